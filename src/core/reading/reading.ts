@@ -1,0 +1,197 @@
+import type { Site } from '../xml/site.ts';
+
+/**
+ * What a backup means, as far as the document tells. Everything here points into one span tree by node number or site;
+ * nothing is copied out of it but the words that people read.
+ */
+export interface Reading {
+  readonly sections: readonly Section[];
+  readonly collections: readonly Collection[];
+  readonly roles: readonly Role[];
+  readonly ports: readonly Port[];
+  /** Every place that names a port or a device derived from one; never free remarks. */
+  readonly mentions: readonly PortMention[];
+  /** Free remarks in which a port's name occurs: for the technician to judge, never renamed. */
+  readonly remarks: readonly RemarkMention[];
+  readonly bindings: readonly Binding[];
+  readonly fields: readonly ReferenceField[];
+  readonly references: readonly Reference[];
+  readonly dangling: readonly Dangling[];
+  readonly certificates: readonly Certificate[];
+  readonly secrets: readonly Secret[];
+  readonly boxBound: readonly BoxBound[];
+  readonly embedded: readonly Embedded[];
+  readonly outliers: readonly Outlier[];
+  readonly about: About;
+  /** Name of the standard whose schema gave the references, null where they were inferred. */
+  readonly standard: string | null;
+}
+
+/** One block of the section list: a child of the root, or of a wrapper that holds nothing but sections. */
+export interface Section {
+  readonly node: number;
+  readonly name: string;
+  readonly records: number;
+  /** Size in UTF-16 units of the source text. */
+  readonly size: number;
+}
+
+/** How a record is told from its siblings. */
+export type Key =
+  | { readonly by: 'tag' }
+  | { readonly by: 'attribute'; readonly name: string }
+  /** `path` is a chain of element names below the record, mostly one. */
+  | { readonly by: 'leaf'; readonly path: readonly string[] }
+  | { readonly by: 'position' };
+
+/** Records of one shape that stand together. */
+export interface Collection {
+  /** The element that holds them; the same parent may hold several collections. */
+  readonly parent: number;
+  /** The repeated tag, null where each record's own tag is its key. */
+  readonly item: string | null;
+  readonly key: Key;
+  /** The field that people read, where it is another than the key. */
+  readonly label: Key | null;
+  readonly records: readonly number[];
+}
+
+export type Tier = 'certain' | 'likely' | 'possible';
+
+/** A logical network that rules and services name. */
+export interface Role {
+  /** As other records name it. */
+  readonly name: string;
+  /** What people read beside it; null where the file has nothing. */
+  readonly label: string | null;
+  readonly node: number;
+}
+
+export interface Port {
+  /** As the operating system writes it: `igb2`, `igb2.30`, `lagg0`. */
+  readonly name: string;
+  readonly kind: 'physical' | 'tagged' | 'aggregate' | 'other';
+  /** The port that this one is derived from; null for one that stands alone. */
+  readonly parent: string | null;
+  /** VLAN ID of a tagged device. */
+  readonly tag: number | null;
+  /** The record that defines it (a tagged device, an aggregate), -1 for none. */
+  readonly node: number;
+}
+
+/** A span [from, to) of the decoded value at a site. */
+export interface Span {
+  readonly site: Site;
+  readonly from: number;
+  readonly to: number;
+}
+
+/** `value` is the whole device name, of which the first part may be `port` itself: `igb2` of `igb2.30`. */
+export interface PortMention extends Span {
+  readonly value: string;
+  /** The port without parent that a rename would be asked for. */
+  readonly port: string;
+  /** Where `port` begins in `value`, counted from `from`. */
+  readonly portAt: number;
+}
+
+export interface RemarkMention extends Span {
+  readonly port: string;
+}
+
+export interface Binding {
+  readonly role: string;
+  readonly port: string;
+  readonly site: Site;
+}
+
+/** A field (all places of one shape) that names records, with the evidence that it does. */
+export interface ReferenceField {
+  /** For people: names from a collection's item down, `rule/source`. */
+  readonly name: string;
+  /** Template path that is the same for all its places: names without indices. */
+  readonly template: string;
+  /** Indices into `collections`. */
+  readonly targets: readonly number[];
+  readonly tier: Tier;
+  readonly hits: number;
+  readonly total: number;
+  readonly evidence: readonly string[];
+}
+
+/** A value that names a record. The span leaves out operators around it (`!`, `role:`). */
+export interface Reference extends Span {
+  readonly value: string;
+  /** The record named. */
+  readonly to: number;
+  /** Index into `fields`. */
+  readonly field: number;
+  readonly tier: Tier;
+}
+
+/** A value that stands where a reference belongs and names no record. */
+export interface Dangling extends Span {
+  readonly value: string;
+  readonly field: number;
+  readonly tier: Tier;
+  /** The existing name that comes nearest, null where none is near. */
+  readonly nearest: string | null;
+}
+
+export interface Certificate {
+  readonly site: Site;
+  readonly subject: string;
+  readonly issuer: string;
+  readonly serial: string;
+  /** ISO 8601, UTC. */
+  readonly notBefore: string;
+  readonly notAfter: string;
+  readonly keyType: string;
+  /** Where the matching private key is held, null for nowhere. */
+  readonly keyAt: Site | null;
+  /** Index into `certificates` of the authority that signed it; -1 where it is not held. */
+  readonly issuerAt: number;
+}
+
+export interface Secret {
+  readonly site: Site;
+  readonly kind: 'private-key' | 'hash' | 'shared-secret' | 'password' | 'token';
+}
+
+/** A record or leaf that fits this one box only. */
+export interface BoxBound {
+  readonly node: number;
+  /** Set where only an attribute is bound. */
+  readonly attr: number;
+  readonly reason: BoxBoundReason;
+  /** The words in the file that gave it away. */
+  readonly sign: string;
+}
+
+export type BoxBoundReason = 'driver-setting' | 'console' | 'boot' | 'hardware-address' | 'licence' | 'serial-number';
+
+export interface Embedded {
+  readonly site: Site;
+  readonly format: 'xml' | 'json' | 'base64-text' | 'base64-data';
+}
+
+export interface Outlier {
+  readonly site: Site;
+  readonly expected: string;
+}
+
+export interface About {
+  readonly host: string | null;
+  readonly version: string | null;
+  readonly savedAt: string | null;
+  readonly savedBy: string | null;
+}
+
+/** What the technician said about the reading; it outweighs anything inferred. */
+export type Correction =
+  | { readonly correct: 'field-names'; readonly template: string; readonly collection: string; readonly yes: boolean }
+  | { readonly correct: 'key'; readonly collection: string; readonly key: Key }
+  | { readonly correct: 'not-a-port'; readonly value: string }
+  | { readonly correct: 'port'; readonly value: string }
+  | { readonly correct: 'secret'; readonly template: string; readonly yes: boolean }
+  | { readonly correct: 'box-bound'; readonly template: string; readonly yes: boolean };
