@@ -1,0 +1,190 @@
+import type { About, BoxBoundReason, Key, Port, Tier } from './reading/reading.ts';
+import type { Encoding } from './text/encodings.ts';
+import type { Trouble } from './trouble.ts';
+
+/**
+ * What the page shows. Views are plain data made from tree, reading and plan; they hold no secret's value and no more
+ * text than a row needs, so that they travel cheaply between threads.
+ */
+export interface BackupView {
+  readonly name: string;
+  /** Size in bytes, lines from 1. */
+  readonly bytes: number;
+  readonly lines: number;
+  readonly encoding: Encoding;
+  readonly bom: boolean;
+  readonly root: string;
+  readonly hash: string;
+  readonly about: About;
+  /** The open standard whose schema gave the references, null where they were inferred. */
+  readonly standard: string | null;
+  readonly roles: readonly RoleView[];
+  readonly ports: readonly PortView[];
+  readonly sections: readonly SectionView[];
+  readonly collections: readonly CollectionView[];
+  readonly fields: readonly FieldView[];
+  readonly records: number;
+  readonly references: number;
+}
+
+export interface Place {
+  readonly path: string;
+  /** From 1. */
+  readonly line: number;
+  /** Span of UTF-16 units in the original text, to select it. */
+  readonly start: number;
+  readonly end: number;
+}
+
+export interface RoleView {
+  readonly name: string;
+  readonly label: string | null;
+  /** The device it sits on; null for a role without one. */
+  readonly port: string | null;
+  /** First address found in its record, as written; null for none. */
+  readonly address: string | null;
+  /** How many references name it, by section. */
+  readonly namedBy: readonly { readonly section: string; readonly count: number }[];
+  readonly place: Place;
+}
+
+export interface PortView extends Pick<Port, 'name' | 'kind' | 'parent' | 'tag'> {
+  /** Roles that sit on exactly this device. */
+  readonly roles: readonly string[];
+  /** Places that name it or a device derived from it. */
+  readonly mentions: number;
+}
+
+export interface SectionView {
+  readonly path: string;
+  readonly name: string;
+  readonly records: number;
+  /** Size in UTF-16 units of source text. */
+  readonly size: number;
+  readonly secrets: number;
+  readonly boxBound: number;
+  readonly place: Place;
+}
+
+export interface CollectionView {
+  readonly path: string;
+  readonly item: string | null;
+  readonly key: Key;
+  readonly count: number;
+  readonly sample: readonly string[];
+  readonly section: string;
+}
+
+export interface FieldView {
+  readonly template: string;
+  readonly name: string;
+  readonly tier: Tier;
+  readonly hits: number;
+  readonly total: number;
+  readonly evidence: readonly string[];
+  /** Paths of the collections it names. */
+  readonly targets: readonly string[];
+}
+
+/** Everything that follows from one plan. */
+export interface PlanView {
+  /** Entries of the plan that do not fit this file; they are kept in the plan and have no effect. */
+  readonly troubles: readonly Trouble[];
+  readonly sections: readonly SectionState[];
+  readonly ports: readonly PortState[];
+  readonly ledger: LedgerView;
+  readonly findings: readonly Finding[];
+  readonly changes: readonly ChangeView[];
+}
+
+export interface SectionState {
+  readonly path: string;
+  readonly carried: number;
+  readonly changed: number;
+  readonly leftOut: number;
+  /** False where the section as a whole is left out. */
+  readonly ticked: boolean;
+}
+
+export interface PortState {
+  readonly from: string;
+  readonly to: string;
+  /** Other ports of the result that would have the same name; empty where all is well. */
+  readonly clashes: readonly string[];
+}
+
+/** The account of every record of the donor: carried + changed + leftOut is records, or `balances` is false. */
+export interface LedgerView {
+  readonly records: number;
+  readonly carried: number;
+  readonly changed: number;
+  readonly leftOut: number;
+  readonly balances: boolean;
+  readonly entries: readonly LedgerEntry[];
+}
+
+/** A record that does not go over as it was. */
+export interface LedgerEntry {
+  readonly path: string;
+  readonly line: number;
+  readonly name: string;
+  readonly section: string;
+  readonly state: 'changed' | 'left-out';
+  /** Subjects of the decisions that did it (see plan/plan.ts). */
+  readonly decisions: readonly string[];
+  readonly places: number;
+}
+
+export type Severity = 'error' | 'warning' | 'note';
+
+export interface Finding {
+  readonly code: FindingCode;
+  readonly severity: Severity;
+  /** Where in the original text; null where it is about the file or the plan as a whole. */
+  readonly place: Place | null;
+  /** What the words need. Never a secret's value. */
+  readonly params: Readonly<Record<string, string | number>>;
+  /** True where the plan causes it; false where the donor had it already. */
+  readonly byPlan: boolean;
+}
+
+export type FindingCode =
+  | 'reference-dangling'
+  | 'reference-left-out'
+  | 'port-doubled'
+  | 'port-in-remark'
+  | 'port-name-long'
+  | 'box-bound-travels'
+  | 'certificate-expired'
+  | 'encoding-contradicts'
+  | 'encoding-suspect'
+  | 'prefix-unbound'
+  | 'key-doubled'
+  | 'value-outlier'
+  | 'plan-entry';
+
+/** One place that comes out otherwise than it went in, in the order of the file. */
+export interface ChangeView {
+  readonly kind: 'rename' | 'left-out';
+  readonly place: Place;
+  /** The line(s) before and after, cut; secrets blacked out. */
+  readonly before: string;
+  readonly after: string | null;
+  readonly decision: string;
+  readonly section: string;
+}
+
+/** What the independent reading of the result says. */
+export type Verdict =
+  | { readonly agrees: true; readonly elements: number }
+  | { readonly agrees: false; readonly trouble: Trouble };
+
+export interface BuildView {
+  /** The result; null where anything blocks it. */
+  readonly bytes: ArrayBuffer | null;
+  /** Proposed file name, never that of the input. */
+  readonly name: string;
+  readonly verdict: Verdict;
+  readonly ledger: LedgerView;
+  readonly sha256: string | null;
+}

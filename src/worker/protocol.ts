@@ -1,0 +1,32 @@
+import type { Plan } from '../core/plan/plan.ts';
+import type { Result } from '../core/trouble.ts';
+import type { BackupView, BuildView, PlanView } from '../core/views.ts';
+
+export type Phase = 'bytes' | 'reading' | 'meaning';
+
+/** `done` of `total` in the phase's own unit: bytes, text units, steps. */
+export type Progress = (phase: Phase, done: number, total: number) => void;
+
+/**
+ * What the page asks of the worker, which alone holds the text, the tree and the reading. Every call but `open` is
+ * about the backup opened last. To cancel, the page ends the worker and starts another.
+ */
+export interface Desk {
+  open(bytes: ArrayBuffer, name: string, progress: Progress): Promise<Result<BackupView>>;
+  /** Everything that follows from a plan; also where the plan's corrections change the reading. */
+  view(plan: Plan): Promise<{ readonly backup: BackupView; readonly plan: PlanView }>;
+  build(plan: Plan): Promise<BuildView>;
+  /** The lines [from, to] of the original text, from 1, secrets blacked out. */
+  lines(from: number, to: number): Promise<readonly string[]>;
+  /** Original and result of one section as text for a side by side look, each cut to `limit` units. */
+  compare(plan: Plan, sectionPath: string, limit: number): Promise<Comparison>;
+}
+
+export interface Comparison {
+  readonly before: string;
+  readonly after: string;
+  /** Line number of the first line, in the original and in the result. */
+  readonly beforeLine: number;
+  readonly afterLine: number;
+  readonly cut: boolean;
+}
