@@ -37,6 +37,7 @@ export function ensurePackages(root) {
       );
       return 'stale';
     }
+    mkdirSync(join(fresh, 'node_modules'), { recursive: true });
     writeFileSync(join(fresh, 'node_modules', '.lock-stamp'), wanted);
     if (existsSync(modules)) renameSync(modules, join(fresh, 'old'));
     renameSync(join(fresh, 'node_modules'), modules);
