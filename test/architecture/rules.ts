@@ -28,6 +28,7 @@ const floors = [
   'checks',
   'repeat',
   'handover',
+  'views.ts',
   'index.ts',
 ];
 
