@@ -1,4 +1,4 @@
-import type { About, BoxBoundReason, Key, Port, Tier } from './reading/reading.ts';
+import type { About, Key, Port, Tier } from './reading/reading.ts';
 import type { Encoding } from './text/encodings.ts';
 import type { Trouble } from './trouble.ts';
 

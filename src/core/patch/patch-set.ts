@@ -69,19 +69,20 @@ export class PatchSet {
     return parts.join('');
   }
 
-  /** The set that turns the result back into the original text. */
+  /** The set that turns the result back into the original text. Changes that touch come back as one. */
   invert(): PatchSet {
     let shift = 0;
-    const back = this.patches.map((patch) => {
+    const back: Patch[] = [];
+    for (const patch of this.patches) {
       const start = patch.start + shift;
+      const end = start + patch.text.length;
+      const text = this.source.slice(patch.start, patch.end);
+      const before = back.at(-1);
+      if (before && before.end === start) {
+        back[back.length - 1] = { start: before.start, end, text: before.text + text, owner: before.owner };
+      } else back.push({ start, end, text, owner: patch.owner });
       shift += patch.text.length - (patch.end - patch.start);
-      return {
-        start,
-        end: start + patch.text.length,
-        text: this.source.slice(patch.start, patch.end),
-        owner: patch.owner,
-      };
-    });
+    }
     return PatchSet.of(this.apply(), back);
   }
 
