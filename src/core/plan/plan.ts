@@ -64,6 +64,13 @@ export function decide(plan: Plan, decision: Decision): Plan {
   return { ...plan, decisions: [...plan.decisions.filter((other) => subjectOf(other) !== subject), decision] };
 }
 
+/** A plan of many decisions; of two about the same thing the later one counts. */
+export function planOf(decisions: Iterable<Decision>, file: FileMark | null = null): Plan {
+  const bySubject = new Map<string, Decision>();
+  for (const decision of decisions) bySubject.set(subjectOf(decision), decision);
+  return { file, decisions: [...bySubject.values()] };
+}
+
 /** The plan without whatever it says about the subject. */
 export function withdraw(plan: Plan, subject: string): Plan {
   return { ...plan, decisions: plan.decisions.filter((decision) => subjectOf(decision) !== subject) };

@@ -1,6 +1,6 @@
 import type { Correction } from '../reading/reading.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
-import { type Decision, decide, emptyPlan, type FileMark, type Plan } from './plan.ts';
+import { type Decision, type FileMark, type Plan, planOf } from './plan.ts';
 
 /** Version of the saved form that this code writes. */
 export const PLAN_VERSION = 1;
@@ -74,7 +74,7 @@ export function loadPlan(json: string): Result<LoadedPlan> {
   for (const key of Object.keys(saved)) {
     if (!['plan', 'file', 'ports', 'leaveOut', 'corrections'].includes(key)) strange(key, saved[key]);
   }
-  const plan = decisions.reduce(decide, { ...emptyPlan, file: fileMark(saved.file) });
+  const plan = planOf(decisions, fileMark(saved.file));
   return good({ plan, troubles });
 }
 

@@ -35,11 +35,13 @@ export interface Removal {
  * them a comment that stands on lines of its own directly above; elsewhere nothing but the element goes. Neighbours on
  * one line that all go count as one.
  * @param removals in document order, none inside another, none the root.
+ * @returns the patches and the comments that went along.
  */
-export function removePatches(tree: Tree, removals: readonly Removal[]): Patch[] {
+export function removePatches(tree: Tree, removals: readonly Removal[]): { patches: Patch[]; comments: Set<number> } {
   const { text } = tree;
   const before = previousSiblings(tree, removals);
   const patches: Patch[] = [];
+  const comments = new Set<number>();
   for (let first = 0; first < removals.length; ) {
     let last = first;
     while (
@@ -53,7 +55,9 @@ export function removePatches(tree: Tree, removals: readonly Removal[]): Patch[]
     const lineStart = indentStart(text, start);
     const lineEnd = lineEndAfter(text, end);
     if (lineStart !== -1 && lineEnd !== -1) {
-      start = withComment(tree, before.get(run[0]!.node)!, lineStart);
+      const comment = before.get(run[0]!.node)!;
+      start = withComment(tree, comment, lineStart);
+      if (start < lineStart) comments.add(comment);
       end = lineEnd;
     }
     for (const [at, { node, owner }] of run.entries()) {
@@ -62,7 +66,7 @@ export function removePatches(tree: Tree, removals: readonly Removal[]): Patch[]
     }
     first = last + 1;
   }
-  return patches;
+  return { patches, comments };
 }
 
 function onlyBlanks(text: string, from: number, to: number): boolean {

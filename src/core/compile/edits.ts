@@ -1,0 +1,24 @@
+import type { Site } from '../xml/site.ts';
+
+/**
+ * What the plan makes of the tree, said once as facts and apart from any source text: the second reader holds the
+ * result against this, and the patches are only the other way to say it.
+ */
+export interface Edits {
+  /** Elements that stay behind, none inside another, in document order, each with the decision that said so. */
+  readonly leftOut: ReadonlyMap<number, string>;
+  /** Comments that stand directly above an element that stays behind and go with it. */
+  readonly goneComments: ReadonlySet<number>;
+  /** New decoded values of texts and attributes, by `siteKey`. */
+  readonly values: ReadonlyMap<string, ValueEdit>;
+  /** New names of elements. */
+  readonly tags: ReadonlyMap<number, { readonly name: string; readonly owner: string }>;
+}
+
+export interface ValueEdit {
+  readonly site: Site;
+  readonly value: string;
+  readonly owners: readonly string[];
+}
+
+export const siteKey = ({ node, attr }: Site) => `${node} ${attr}`;

@@ -1,0 +1,204 @@
+import { XMLParser } from 'fast-xml-parser';
+import { bad, good, type Result, type Trouble } from '../trouble.ts';
+import { decodeReferences } from '../xml/escape.ts';
+import { pathOf } from '../xml/path.ts';
+import { TEXT } from '../xml/site.ts';
+import {
+  attributesOf,
+  firstChild,
+  firstElement,
+  isElement,
+  Kind,
+  nameOf,
+  nextSibling,
+  type Tree,
+} from '../xml/tree.ts';
+import { type Edits, siteKey } from './edits.ts';
+
+/** An item of the other reader's tree: one key that is the name, and the attributes beside it. */
+type Item = Record<string, unknown>;
+
+const TEXT_KEY = '#text';
+const CDATA_KEY = '#cdata';
+const COMMENT_KEY = '#comment';
+/** No XML name begins with it; it keeps names that mean something to JavaScript from being refused. */
+const MARK = '~';
+
+const parser = new XMLParser({
+  preserveOrder: true,
+  ignoreAttributes: false,
+  attributeNamePrefix: MARK,
+  parseTagValue: false,
+  parseAttributeValue: false,
+  trimValues: false,
+  processEntities: false,
+  commentPropName: COMMENT_KEY,
+  cdataPropName: CDATA_KEY,
+  ignoreDeclaration: true,
+  maxNestedTags: 5000,
+  // Self-closed elements pass here twice.
+  transformTagName: (name) => (name.startsWith(MARK) ? name : MARK + name),
+});
+
+/**
+ * The second, independent reading: fast-xml-parser, which shares no code with the strict read, reads the result, and its
+ * tree is held against the donor's tree with the plan's edits. Everything counts: names, attributes and their order,
+ * values, CDATA, comments, instructions; only white space between elements does not, since it goes with what is left out.
+ * @returns the number of elements that agree, or the first place that does not.
+ */
+export function readAgain(tree: Tree, edits: Edits, result: string): Result<number> {
+  let items: Item[];
+  try {
+    items = parser.parse(result) as Item[];
+  } catch (error) {
+    return bad({ code: 'second-reader-differs', params: { what: 'refused', reason: (error as Error).message } });
+  }
+  const comparison = new Comparison(tree, edits);
+  const trouble = comparison.top(items);
+  return trouble ? bad(trouble) : good(comparison.elements);
+}
+
+class Comparison {
+  elements = 0;
+
+  constructor(
+    private readonly tree: Tree,
+    private readonly edits: Edits,
+  ) {}
+
+  top(items: Item[]): Trouble | null {
+    const want: number[] = [];
+    for (let node = 0; node < this.tree.size; node = this.tree.after[node]!) want.push(node);
+    const pairs: [number, Item[]][] = [];
+    const first = this.children(
+      -1,
+      want,
+      items.filter((item) => !isBlankText(item)),
+      pairs,
+    );
+    if (first) return first;
+    for (let pair = pairs.pop(); pair; pair = pairs.pop()) {
+      const trouble = this.inside(pair[0], pair[1], pairs);
+      if (trouble) return trouble;
+    }
+    return null;
+  }
+
+  /** What stands inside one element. */
+  private inside(node: number, items: Item[], pairs: [number, Item[]][]): Trouble | null {
+    const { tree, edits } = this;
+    const edit = edits.values.get(siteKey({ node, attr: TEXT }));
+    if (edit) {
+      const got = items.map((item) => ownText(item)).join('');
+      return got === edit.value ? null : this.differs(node, 'value');
+    }
+    const structural = firstElement(tree, node) !== -1;
+    const want: number[] = [];
+    let text = '';
+    const runs: string[] = [];
+    let at = tree.openEnd[node]!;
+    const take = (end: number) => {
+      text += tree.text.slice(at, end);
+    };
+    for (let child = firstChild(tree, node); child !== -1; child = nextSibling(tree, child)) {
+      take(tree.start[child]!);
+      at = tree.end[child]!;
+      if (edits.leftOut.has(child) || this.isGoneComment(child)) continue;
+      runs.push(text);
+      text = '';
+      want.push(child);
+    }
+    if (tree.closeStart[node]! > at) take(tree.closeStart[node]!);
+    runs.push(text);
+    const nodes = items.filter((item) => !(TEXT_KEY in item));
+    const trouble = this.children(node, want, nodes, pairs);
+    if (trouble) return trouble;
+    const got = textRuns(items);
+    for (const [k, run] of runs.entries()) {
+      const wanted = run.replace(/\r\n?/g, '\n');
+      const found = got[k] ?? '';
+      if (wanted === found || (structural && wanted.trim() === found.trim())) continue;
+      return this.differs(node, 'text');
+    }
+    return null;
+  }
+
+  /** Names and attributes of siblings; what is inside them is left for later in `pairs`. */
+  private children(parent: number, want: number[], items: Item[], pairs: [number, Item[]][]): Trouble | null {
+    const { tree } = this;
+    const expected = parent === -1 ? want.filter((node) => !this.isGoneComment(node)) : want;
+    if (expected.length !== items.length) return this.differs(parent === -1 ? tree.root : parent, 'children');
+    for (const [k, node] of expected.entries()) {
+      const item = items[k]!;
+      const name = Object.keys(item).find((key) => key !== ':@')!;
+      if (!isElement(tree, node)) {
+        if (!this.sameSingle(node, name, item)) return this.differs(node, 'content');
+        continue;
+      }
+      if (name !== MARK + (this.edits.tags.get(node)?.name ?? nameOf(tree, node))) return this.differs(node, 'name');
+      if (!this.sameAttributes(node, (item[':@'] ?? {}) as Record<string, string>))
+        return this.differs(node, 'attributes');
+      this.elements++;
+      pairs.push([node, item[name] as Item[]]);
+    }
+    return null;
+  }
+
+  private sameSingle(node: number, name: string, item: Item): boolean {
+    const { tree } = this;
+    if (tree.kind[node] === Kind.instruction) return name === `?${nameOf(tree, node)}`;
+    const comment = tree.kind[node] === Kind.comment;
+    if (name !== (comment ? COMMENT_KEY : CDATA_KEY)) return false;
+    const raw = tree.text.slice(tree.start[node]! + (comment ? 4 : 9), tree.end[node]! - 3);
+    return raw.replace(/\r\n?/g, '\n') === ((item[name] as Item[])[0]?.[TEXT_KEY] ?? '');
+  }
+
+  private sameAttributes(node: number, got: Record<string, string>): boolean {
+    const { tree, edits } = this;
+    const [first, end] = attributesOf(tree, node);
+    const keys = Object.keys(got);
+    if (keys.length !== end - first) return false;
+    for (let attr = first; attr < end; attr++) {
+      const key = MARK + tree.names[tree.attrName[attr]!];
+      if (!(key in got)) return false;
+      const edit = edits.values.get(siteKey({ node, attr }));
+      if (edit) {
+        if (decodeReferences(got[key]!, true) !== edit.value) return false;
+        continue;
+      }
+      const raw = tree.text.slice(tree.valueStart[attr]!, tree.valueEnd[attr]!).replace(/\r\n?/g, '\n');
+      if (raw !== got[key]) return false;
+    }
+    return true;
+  }
+
+  /** A comment that went along with the element below it. */
+  private isGoneComment(node: number): boolean {
+    return this.edits.goneComments.has(node);
+  }
+
+  private differs(node: number, what: string): Trouble {
+    return {
+      code: 'second-reader-differs',
+      offset: this.tree.start[node]!,
+      params: { what, path: pathOf(this.tree, isElement(this.tree, node) ? node : this.tree.parent[node]!) },
+    };
+  }
+}
+
+const isBlankText = (item: Item) => TEXT_KEY in item && String(item[TEXT_KEY]).trim() === '';
+
+/** Character data between the other items: one entry more than there are such items. */
+function textRuns(items: Item[]): string[] {
+  const runs = [''];
+  for (const item of items) {
+    if (TEXT_KEY in item) runs[runs.length - 1] += String(item[TEXT_KEY]);
+    else runs.push('');
+  }
+  return runs;
+}
+
+function ownText(item: Item): string {
+  if (TEXT_KEY in item) return decodeReferences(String(item[TEXT_KEY]), false);
+  return CDATA_KEY in item ? String((item[CDATA_KEY] as Item[])[0]?.[TEXT_KEY] ?? '') : '';
+}

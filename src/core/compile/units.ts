@@ -1,0 +1,40 @@
+import type { Reading } from '../reading/reading.ts';
+import { attributesOf, firstElement, isElement, type Tree } from '../xml/tree.ts';
+
+/**
+ * The entries of the ledger. A unit is a record of a collection or, outside all records, an element that holds a value
+ * of its own (a single setting). Everything else is structure. Units may hold others; what lies in two belongs to the
+ * inner one.
+ */
+export interface Units {
+  /** Unit nodes in document order. */
+  readonly nodes: Int32Array;
+  /** For each node of the tree the unit that it belongs to, -1 for structure. */
+  readonly of: Int32Array;
+}
+
+export function unitsOf(tree: Tree, reading: Reading): Units {
+  const record = new Uint8Array(tree.size);
+  for (const collection of reading.collections) for (const node of collection.records) record[node] = 1;
+  const of = new Int32Array(tree.size).fill(-1);
+  const inRecord = new Uint8Array(tree.size);
+  const nodes: number[] = [];
+  for (let node = 0; node < tree.size; node++) {
+    const parent = tree.parent[node]!;
+    if (parent !== -1) {
+      of[node] = of[parent]!;
+      inRecord[node] = inRecord[parent]!;
+    }
+    if (!isElement(tree, node)) continue;
+    if (record[node]) inRecord[node] = 1;
+    else if (inRecord[node] || !holdsValue(tree, node)) continue;
+    of[node] = node;
+    nodes.push(node);
+  }
+  return { nodes: Int32Array.from(nodes), of };
+}
+
+function holdsValue(tree: Tree, node: number): boolean {
+  const [first, end] = attributesOf(tree, node);
+  return end > first || firstElement(tree, node) === -1;
+}
