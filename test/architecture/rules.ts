@@ -33,7 +33,7 @@ const floors = [
 ];
 
 /** Libraries that are pure: they work on what they are given. */
-const pureLibraries = ['saxes', 'fast-xml-parser', 'ipaddr.js', '@peculiar/x509', 'reflect-metadata'];
+const pureLibraries = ['saxes', 'fast-xml-parser', 'ipaddr.js', '@noble/curves', '@peculiar/x509', 'reflect-metadata'];
 
 /** Names of the runtime that core may declare for itself: conversions that every runtime has. */
 const pureGlobals = ['TextEncoder', 'TextDecoder'];

@@ -1,0 +1,47 @@
+/** RFC 9562, 4: 8-4-4-4-12 hexadecimal digits; braces around it are allowed. */
+export function isUuid(text: string): boolean {
+  if (text.length !== 36 && text.length !== 38) return false;
+  return /^(?:\{[0-9a-fA-F]{8}(?:-[0-9a-fA-F]{4}){3}-[0-9a-fA-F]{12}\}|[0-9a-fA-F]{8}(?:-[0-9a-fA-F]{4}){3}-[0-9a-fA-F]{12})$/.test(
+    text,
+  );
+}
+
+/** Hexadecimal digits only, `least` or more of them. */
+export function isHex(text: string, least = 1): boolean {
+  return text.length >= least && /^(?:[0-9a-f]+|[0-9A-F]+)$/.test(text);
+}
+
+/** Bits for each character that the frequencies of its characters hold (Shannon); 0 for an empty text. */
+export function entropy(text: string): number {
+  const counts = new Map<string, number>();
+  for (const char of text) counts.set(char, (counts.get(char) ?? 0) + 1);
+  const length = [...counts.values()].reduce((sum, count) => sum + count, 0);
+  let bits = 0;
+  for (const count of counts.values()) bits -= (count / length) * Math.log2(count / length);
+  return bits;
+}
+
+/**
+ * Looks drawn by chance rather than thought up: one word of mixed character classes that changes class often. The
+ * measure is changes of class (lower, upper, digit, mark) between neighbours: words change once or twice, draws in about
+ * every second place.
+ */
+export function looksDrawn(text: string, least = 10): boolean {
+  if (text.length < least || text.length > 512 || /[\s@]/.test(text)) return false;
+  let changes = 0;
+  let classes = 0;
+  let before = -1;
+  for (let at = 0; at < text.length; at++) {
+    const code = text.charCodeAt(at);
+    if (code > 126) return false;
+    const kind = code >= 97 && code <= 122 ? 0 : code >= 65 && code <= 90 ? 1 : code >= 48 && code <= 57 ? 2 : 3;
+    classes |= 1 << kind;
+    if (at > 0 && kind !== before) changes++;
+    before = kind;
+  }
+  const lowerUpperDigit = (classes & 7) === 7;
+  const two = (classes & 3) === 3;
+  return (
+    (lowerUpperDigit && changes >= text.length * 0.33) || (two && text.length >= 16 && changes >= text.length * 0.3)
+  );
+}

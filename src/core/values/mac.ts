@@ -1,0 +1,24 @@
+const spelled =
+  /^(?:[0-9a-fA-F]{2}(?::[0-9a-fA-F]{2}){5}|[0-9a-fA-F]{2}(?:-[0-9a-fA-F]{2}){5}|[0-9a-fA-F]{4}(?:\.[0-9a-fA-F]{4}){2})$/;
+
+/** A 48-bit MAC address in one of the three usual spellings: `00:00:5e:00:53:10`, `00-00-5E-00-53-10`, `0000.5e00.5310`. */
+export function isMac(text: string): boolean {
+  return (text.length === 17 || text.length === 14) && spelled.test(text);
+}
+
+/** The six octets, or null. */
+export function parseMac(text: string): readonly number[] | null {
+  if (!isMac(text)) return null;
+  const digits = text.replace(/[:.-]/g, '');
+  return Array.from({ length: 6 }, (_, at) => Number.parseInt(digits.slice(at * 2, at * 2 + 2), 16));
+}
+
+/** Bit 0x01 of the first octet (RFC 9542, 2.1): the address of a group, never of one station. */
+export function isGroupMac(octets: readonly number[]): boolean {
+  return (octets[0]! & 1) !== 0;
+}
+
+/** Bit 0x02 of the first octet (RFC 9542, 2.1): given out locally, not burnt into a card. */
+export function isLocalMac(octets: readonly number[]): boolean {
+  return (octets[0]! & 2) !== 0;
+}

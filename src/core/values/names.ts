@@ -1,0 +1,48 @@
+import { isIpv4, isIpv6 } from './ip.ts';
+import { isPortNumber } from './numbers.ts';
+
+const label = /^[A-Za-z0-9](?:[A-Za-z0-9_-]{0,61}[A-Za-z0-9])?$/;
+
+/** One label of a host name: letters, digits and inner dashes, at most 63 (RFC 1123, 2.1). Inner underscores occur too. */
+export function isHostLabel(text: string): boolean {
+  return text.length <= 63 && label.test(text);
+}
+
+/** A host name of one label or several, at most 253 units; a last dot is allowed (RFC 1034, 3.1). */
+export function isHostName(text: string): boolean {
+  const name = text.endsWith('.') ? text.slice(0, -1) : text;
+  return name.length > 0 && name.length <= 253 && name.split('.').every(isHostLabel);
+}
+
+/** A host name of two or more labels whose last one is no number, so neither an address nor a version. */
+export function isDomainName(text: string): boolean {
+  const last = text.lastIndexOf('.', text.length - 2);
+  return last > 0 && text.length <= 254 && /^[A-Za-z][A-Za-z0-9-]+\.?$/.test(text.slice(last + 1)) && isHostName(text);
+}
+
+const url = /^[A-Za-z][A-Za-z0-9+.-]{1,19}:\/\/(?:[^\s/?#@]*@)?(\[[^\]\s]*\]|[^\s/?#:@]*)(?::(\d+))?(?:[/?#]\S*)?$/;
+
+/** `scheme://host…` (RFC 3986, 3); the host may be missing only in `file:///…`. */
+export function isUrl(text: string): boolean {
+  if (text.indexOf('://') < 2) return false;
+  const parts = url.exec(text);
+  if (!parts || (parts[2] !== undefined && !isPortNumber(parts[2]))) return false;
+  const host = parts[1]!;
+  if (host === '') return /^file:/i.test(text);
+  return host.startsWith('[') ? isIpv6(host.slice(1, -1)) : isIpv4(host) || isHostName(host);
+}
+
+/** `user:password@` inside a URL (RFC 3986, 3.2.1, deprecates it): span of the password, or null. */
+export function passwordInUrl(text: string): readonly [from: number, to: number] | null {
+  if (text.indexOf('://') < 2) return null;
+  const parts = /^([A-Za-z][A-Za-z0-9+.-]*:\/\/[^\s/?#@:]*:)([^\s/?#@]+)@/.exec(text);
+  return parts ? [parts[1]!.length, parts[1]!.length + parts[2]!.length] : null;
+}
+
+/** `local@domain`, the plain shape of RFC 5322, 3.4.1. */
+export function isMailAddress(text: string): boolean {
+  const at = text.lastIndexOf('@');
+  return (
+    at > 0 && text.length <= 254 && /^[^\s@"(),:;<>[\]\\]+$/.test(text.slice(0, at)) && isHostName(text.slice(at + 1))
+  );
+}
