@@ -1,6 +1,4 @@
-import type { Plan } from '../core/plan/plan.ts';
-import type { Result } from '../core/trouble.ts';
-import type { BackupView, BuildView, PlanView } from '../core/views.ts';
+import type { BackupView, BuildView, Comparison, Plan, PlanView, Result } from '../core/index.ts';
 
 export type Phase = 'bytes' | 'reading' | 'meaning';
 
@@ -20,13 +18,4 @@ export interface Desk {
   lines(from: number, to: number): Promise<readonly string[]>;
   /** Original and result of one section as text for a side by side look, each cut to `limit` units. */
   compare(plan: Plan, sectionPath: string, limit: number): Promise<Comparison>;
-}
-
-export interface Comparison {
-  readonly before: string;
-  readonly after: string;
-  /** Line number of the first line, in the original and in the result. */
-  readonly beforeLine: number;
-  readonly afterLine: number;
-  readonly cut: boolean;
 }

@@ -7,12 +7,13 @@ export type Rule = (source: Source) => string[];
 const rooms: Record<string, { uses: string[]; types?: string[] }> = {
   core: { uses: [] },
   worker: { uses: ['core'] },
+  words: { uses: [], types: ['core'] },
   platform: { uses: ['core', 'worker'] },
-  state: { uses: ['core', 'worker', 'platform'] },
-  ui: { uses: [], types: ['core'] },
-  panes: { uses: ['ui', 'state', 'platform'], types: ['core', 'worker'] },
-  app: { uses: ['core', 'worker', 'platform', 'state', 'ui', 'panes'] },
-  cli: { uses: ['core', 'worker'] },
+  state: { uses: ['core', 'worker', 'platform', 'words'] },
+  ui: { uses: ['words'], types: ['core'] },
+  panes: { uses: ['ui', 'state', 'platform', 'words'], types: ['core', 'worker'] },
+  app: { uses: ['core', 'worker', 'platform', 'state', 'ui', 'panes', 'words'] },
+  cli: { uses: ['core', 'worker', 'words'] },
 };
 
 /** The floors of core, lowest first: a file imports from its own floor or a lower one. */
@@ -24,11 +25,12 @@ const floors = [
   'values',
   'reading',
   'plan',
+  'views.ts',
   'compile',
   'checks',
   'repeat',
   'handover',
-  'views.ts',
+  'desk',
   'index.ts',
 ];
 

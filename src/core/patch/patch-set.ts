@@ -69,6 +69,20 @@ export class PatchSet {
     return parts.join('');
   }
 
+  /** The patches that lie in the units [start, end) of the original text. */
+  within(start: number, end: number): readonly Patch[] {
+    let low = 0;
+    let high = this.patches.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (this.patches[middle]!.start < start) low = middle + 1;
+      else high = middle;
+    }
+    let stop = low;
+    while (stop < this.patches.length && this.patches[stop]!.end <= end) stop++;
+    return this.patches.slice(low, stop);
+  }
+
   /** The set that turns the result back into the original text. Changes that touch come back as one. */
   invert(): PatchSet {
     let shift = 0;

@@ -1,0 +1,68 @@
+import { keyValue } from '../reading/record-name.ts';
+import { encodingLabel } from '../text/encodings.ts';
+import type { Finding } from '../views.ts';
+import { TEXT } from '../xml/site.ts';
+import type { CheckInput } from './input.ts';
+
+/** What is odd about the file itself: its encoding, and keys that two records of one collection share. */
+export function checkForm(input: CheckInput): Finding[] {
+  return [...checkEncoding(input), ...checkKeys(input), ...checkOutliers(input)];
+}
+
+function checkEncoding({ decoded }: CheckInput): Finding[] {
+  const { declared, encoding, text } = decoded;
+  const named = declared === null ? encoding : encodingLabel(declared);
+  const same =
+    named === encoding ||
+    (named === 'utf-16' && encoding.startsWith('utf-16')) ||
+    (named === 'us-ascii' && encoding === 'utf-8');
+  const findings: Finding[] = [];
+  const about = (code: Finding['code']): Finding => ({
+    code,
+    severity: 'warning',
+    place: null,
+    params: { label: declared ?? '', found: encoding },
+    byPlan: false,
+  });
+  if (!same) findings.push(about('encoding-contradicts'));
+  // UTF-8 read one byte a character: a lead byte, then as many trail bytes as it announces.
+  if (!encoding.startsWith('utf') && /[\u00c3\u00c2][\u0080-\u00bf]/.test(text))
+    findings.push(about('encoding-suspect'));
+  return findings;
+}
+
+function checkKeys({ tree, reading, gone, place }: CheckInput): Finding[] {
+  const findings: Finding[] = [];
+  for (const { key, records } of reading.collections) {
+    if (key.by === 'position' || key.by === 'tag') continue;
+    const seen = new Set<string>();
+    for (const node of records) {
+      if (gone(node)) continue;
+      const value = keyValue(tree, key, node);
+      if (value === '') continue;
+      if (seen.has(value)) {
+        findings.push({
+          code: 'key-doubled',
+          severity: 'warning',
+          place: place({ node, attr: TEXT }),
+          params: { key: value },
+          byPlan: false,
+        });
+      }
+      seen.add(value);
+    }
+  }
+  return findings;
+}
+
+function checkOutliers({ reading, gone, place }: CheckInput): Finding[] {
+  return reading.outliers
+    .filter(({ site }) => !gone(site.node))
+    .map(({ site, expected }) => ({
+      code: 'value-outlier' as const,
+      severity: 'note' as const,
+      place: place(site),
+      params: { expected },
+      byPlan: false,
+    }));
+}

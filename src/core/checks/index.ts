@@ -1,0 +1,18 @@
+import type { Finding } from '../views.ts';
+import { checkBoxBound } from './box-bound.ts';
+import { checkForm } from './form.ts';
+import type { CheckInput } from './input.ts';
+import { checkPorts } from './ports.ts';
+import { checkReferences } from './references.ts';
+
+export type { CheckInput } from './input.ts';
+
+const weight = { error: 0, warning: 1, note: 2 } as const;
+
+/** All findings, the gravest first, then in the order of the file. */
+export function check(input: CheckInput): Finding[] {
+  const findings = [...checkPorts(input), ...checkReferences(input), ...checkBoxBound(input), ...checkForm(input)];
+  return findings.sort(
+    (a, b) => weight[a.severity] - weight[b.severity] || (a.place?.start ?? -1) - (b.place?.start ?? -1),
+  );
+}

@@ -1,0 +1,18 @@
+import type { Reading } from '../reading/reading.ts';
+import type { Decoded } from '../text/decode.ts';
+import type { Place } from '../views.ts';
+import type { Site } from '../xml/site.ts';
+import type { Tree } from '../xml/tree.ts';
+
+/** What every family of checks is given. */
+export interface CheckInput {
+  readonly tree: Tree;
+  readonly decoded: Decoded;
+  readonly reading: Reading;
+  /** New names of ports, by old name. */
+  readonly renames: ReadonlyMap<string, string>;
+  /** Whether the plan leaves a node out. */
+  readonly gone: (node: number) => boolean;
+  readonly place: (site: Site) => Place;
+  readonly recordNamed: (node: number) => string;
+}

@@ -1,0 +1,45 @@
+import { portClashes } from '../compile/rename-ports.ts';
+import type { Finding } from '../views.ts';
+import type { CheckInput } from './input.ts';
+
+/**
+ * Longest name of a network device: IFNAMSIZ is 16 with the closing zero, in Linux (linux/if.h) and FreeBSD (net/if.h);
+ * both from memory.
+ */
+export const MAX_DEVICE_NAME = 15;
+
+/** Two ports under one name, names that are too long, and remarks that still speak of a port's old name. */
+export function checkPorts({ reading, renames, gone, place }: CheckInput): Finding[] {
+  const findings: Finding[] = [];
+  const ports = new Set(reading.mentions.map(({ port }) => port));
+  for (const { to, from } of portClashes(ports, renames)) {
+    findings.push({
+      code: 'port-doubled',
+      severity: 'error',
+      place: null,
+      params: { port: to, from: from.join(', ') },
+      byPlan: true,
+    });
+  }
+  const long = new Set<string>();
+  for (const { value, port, portAt, site } of reading.mentions) {
+    const to = renames.get(port);
+    if (to === undefined || to === port || gone(site.node)) continue;
+    const name = value.slice(0, portAt) + to + value.slice(portAt + port.length);
+    if (name.length <= MAX_DEVICE_NAME || long.has(name)) continue;
+    long.add(name);
+    findings.push({
+      code: 'port-name-long',
+      severity: 'warning',
+      place: place(site),
+      params: { port: name, limit: MAX_DEVICE_NAME },
+      byPlan: true,
+    });
+  }
+  for (const { site, port } of reading.remarks) {
+    const to = renames.get(port);
+    if (to === undefined || to === port || gone(site.node)) continue;
+    findings.push({ code: 'port-in-remark', severity: 'note', place: place(site), params: { port, to }, byPlan: true });
+  }
+  return findings;
+}

@@ -1,0 +1,128 @@
+import { unitsOf } from '../compile/units.ts';
+import type { Reading } from '../reading/reading.ts';
+import { recordName } from '../reading/record-name.ts';
+import type { BackupView, CollectionView, FieldView, RoleView, SectionView } from '../views.ts';
+import { pathOf } from '../xml/path.ts';
+import { nameOf } from '../xml/tree.ts';
+import { addressIn } from './address.ts';
+import { type Backup, nodePlace } from './open.ts';
+import { sectionIndex } from './sections.ts';
+
+const SAMPLES = 3;
+
+/** What the page shows of a backup before anything is decided. */
+export function backupView(backup: Backup, reading: Reading): BackupView {
+  const { tree, decoded } = backup;
+  const sectionOf = sectionIndex(tree, reading.sections);
+  return {
+    name: backup.name,
+    bytes: backup.size,
+    lines: backup.lines.count,
+    encoding: decoded.encoding,
+    bom: decoded.bom,
+    root: nameOf(tree, tree.root),
+    hash: backup.hash,
+    about: reading.about,
+    standard: reading.standard,
+    roles: roleViews(backup, reading, sectionOf),
+    ports: portViews(reading),
+    sections: sectionViews(backup, reading, sectionOf),
+    collections: collectionViews(backup, reading, sectionOf),
+    fields: fieldViews(backup, reading),
+    records: unitsOf(tree, reading).nodes.length,
+    references: reading.references.length,
+  };
+}
+
+type SectionOf = (node: number) => number;
+
+function sectionViews(backup: Backup, reading: Reading, sectionOf: SectionOf): SectionView[] {
+  const count = (nodes: Iterable<number>) => {
+    const counts = new Int32Array(reading.sections.length);
+    for (const node of nodes) if (sectionOf(node) >= 0) counts[sectionOf(node)]!++;
+    return counts;
+  };
+  const secrets = count(reading.secrets.map(({ site }) => site.node));
+  const boxBound = count(reading.boxBound.map(({ node }) => node));
+  const records = count(unitsOf(backup.tree, reading).nodes);
+  return reading.sections.map((section, at) => ({
+    path: pathOf(backup.tree, section.node),
+    name: section.name,
+    records: records[at]!,
+    size: section.size,
+    secrets: secrets[at]!,
+    boxBound: boxBound[at]!,
+    place: nodePlace(backup, section.node),
+  }));
+}
+
+function roleViews(backup: Backup, reading: Reading, sectionOf: SectionOf): RoleView[] {
+  const { tree } = backup;
+  const portOf = new Map(reading.bindings.map((binding) => [binding.role, binding.port]));
+  const namedBy = new Map<number, Map<string, number>>();
+  const roleNodes = new Set(reading.roles.map((role) => role.node));
+  for (const { to, site } of reading.references) {
+    if (!roleNodes.has(to)) continue;
+    const section = reading.sections[sectionOf(site.node)]?.name ?? '';
+    const counts = namedBy.get(to) ?? new Map<string, number>();
+    counts.set(section, (counts.get(section) ?? 0) + 1);
+    namedBy.set(to, counts);
+  }
+  return reading.roles.map((role) => ({
+    name: role.name,
+    label: role.label,
+    port: portOf.get(role.name) ?? null,
+    address: addressIn(tree, role.node),
+    namedBy: [...(namedBy.get(role.node) ?? [])].map(([section, count]) => ({ section, count })),
+    place: nodePlace(backup, role.node),
+  }));
+}
+
+function portViews(reading: Reading): BackupView['ports'] {
+  const mentions = new Map<string, number>();
+  const add = (name: string) => mentions.set(name, (mentions.get(name) ?? 0) + 1);
+  for (const mention of reading.mentions) {
+    add(mention.value);
+    if (mention.value !== mention.port) add(mention.port);
+  }
+  const roles = new Map<string, string[]>();
+  for (const { role, port } of reading.bindings) roles.set(port, [...(roles.get(port) ?? []), role]);
+  return reading.ports.map(({ name, kind, parent, tag }) => ({
+    name,
+    kind,
+    parent,
+    tag,
+    roles: roles.get(name) ?? [],
+    mentions: mentions.get(name) ?? 0,
+  }));
+}
+
+function collectionViews(backup: Backup, reading: Reading, sectionOf: SectionOf): CollectionView[] {
+  const { tree } = backup;
+  return reading.collections.map((collection) => ({
+    path: pathOf(tree, collection.parent),
+    item: collection.item,
+    key: collection.key,
+    count: collection.records.length,
+    sample: collection.records.slice(0, SAMPLES).map((node) => recordName(tree, collection, node)),
+    section: reading.sections[sectionOf(collection.records[0] ?? collection.parent)]?.name ?? '',
+  }));
+}
+
+function fieldViews(backup: Backup, reading: Reading): FieldView[] {
+  return reading.fields.map(({ template, name, tier, hits, total, evidence, targets }) => ({
+    template,
+    name,
+    tier,
+    hits,
+    total,
+    evidence,
+    targets: targets.map((at) => collectionPath(backup, reading, at)),
+  }));
+}
+
+function collectionPath(backup: Backup, reading: Reading, at: number): string {
+  const collection = reading.collections[at]!;
+  const parent = pathOf(backup.tree, collection.parent);
+  return `${parent}/${collection.item ?? '*'}`;
+}

@@ -1,0 +1,59 @@
+import { compile } from '../compile/compile.ts';
+import { redacted, secretSpans } from '../handover/redact.ts';
+import type { Plan } from '../plan/plan.ts';
+import type { Reading } from '../reading/reading.ts';
+import { Lines } from '../text/lines.ts';
+import { nodeAt } from '../xml/path.ts';
+import type { Backup } from './open.ts';
+
+export interface Comparison {
+  readonly before: string;
+  readonly after: string;
+  /** Line number of the first line, in the original and in the result. */
+  readonly beforeLine: number;
+  readonly afterLine: number;
+  /** True where the end was cut off. */
+  readonly cut: boolean;
+}
+
+/**
+ * One element before and after, whole lines, secrets blacked out on both sides, each cut to `limit` units. Null where
+ * the path names nothing.
+ */
+export function compare(backup: Backup, reading: Reading, plan: Plan, path: string, limit: number): Comparison | null {
+  const { tree, lines } = backup;
+  const node = nodeAt(tree, path);
+  if (node === -1) return null;
+  const first = lines.at(tree.start[node]!).line;
+  const start = lines.span(first)[0];
+  const end = lines.span(lines.at(tree.end[node]!).line)[1];
+  const { patches } = compile(tree, reading, plan, backup.fits);
+  const spans = secretSpans(tree, reading.secrets);
+  let after = '';
+  let at = start;
+  for (const patch of patches.within(start, end)) {
+    after += redacted(tree.text, spans, at, patch.start) + patch.text;
+    at = patch.end;
+  }
+  after += redacted(tree.text, spans, at, end);
+  const before = redacted(tree.text, spans, start, end);
+  return {
+    before: before.slice(0, limit),
+    after: after.slice(0, limit),
+    beforeLine: first,
+    afterLine: new Lines(patches.apply()).at(patches.map(start)).line,
+    cut: before.length > limit || after.length > limit,
+  };
+}
+
+/** The lines [from, to] of the original text, from 1, secrets blacked out. */
+export function linesOf(backup: Backup, reading: Reading, from: number, to: number): string[] {
+  const { tree, lines } = backup;
+  const spans = secretSpans(tree, reading.secrets);
+  const shown: string[] = [];
+  for (let line = Math.max(1, from); line <= Math.min(to, lines.count); line++) {
+    const [start, end] = lines.span(line);
+    shown.push(redacted(tree.text, spans, start, end));
+  }
+  return shown;
+}

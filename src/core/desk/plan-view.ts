@@ -1,0 +1,192 @@
+import { check } from '../checks/index.ts';
+import { type Compiled, compile, withinAny } from '../compile/compile.ts';
+import { type Ledger, ledgerOf } from '../compile/ledger.ts';
+import { portClashes } from '../compile/rename-ports.ts';
+import { type Units, unitsOf } from '../compile/units.ts';
+import { redacted, secretSpans } from '../handover/redact.ts';
+import { type Plan, renamesOf } from '../plan/plan.ts';
+import type { Collection, Reading } from '../reading/reading.ts';
+import { recordName } from '../reading/record-name.ts';
+import type { ChangeView, Finding, LedgerEntry, LedgerView, PlanView, PortState, SectionState } from '../views.ts';
+import { pathOf } from '../xml/path.ts';
+import { nameOf, type Tree } from '../xml/tree.ts';
+import { type Backup, nodePlace, placeOf } from './open.ts';
+import { sectionIndex } from './sections.ts';
+
+/** Longest text that a row of the change list shows, in units. */
+const ROW = 240;
+
+/** Everything that follows from one plan for one backup. */
+export function planView(backup: Backup, reading: Reading, plan: Plan): PlanView {
+  const { tree } = backup;
+  const compiled = compile(tree, reading, plan, backup.fits);
+  const units = unitsOf(tree, reading);
+  const ledger = ledgerOf(tree, units, compiled.edits);
+  const names = recordNames(tree, reading);
+  const sectionOf = sectionIndex(tree, reading.sections);
+  const sectionName = (node: number) => reading.sections[sectionOf(node)]?.name ?? '';
+  return {
+    troubles: compiled.troubles,
+    sections: sectionStates(tree, reading, units, ledger, compiled),
+    ports: portStates(reading, plan),
+    ledger: ledgerView(backup, ledger, names, sectionName, compiled),
+    findings: findingsOf(backup, reading, plan, compiled, names),
+    changes: changeViews(backup, reading, compiled, sectionName),
+  };
+}
+
+type Names = (node: number) => string;
+
+/** Names of records by node; anything else is called by its tag. */
+function recordNames(tree: Tree, reading: Reading): Names {
+  const collections = new Map<number, Collection>();
+  for (const collection of reading.collections)
+    for (const node of collection.records) collections.set(node, collection);
+  return (node) => {
+    const collection = collections.get(node);
+    return collection ? recordName(tree, collection, node) : nameOf(tree, node);
+  };
+}
+
+function findingsOf(backup: Backup, reading: Reading, plan: Plan, compiled: Compiled, names: Names): Finding[] {
+  const found = check({
+    tree: backup.tree,
+    decoded: backup.decoded,
+    reading,
+    renames: renamesOf(plan),
+    gone: withinAny(backup.tree, [...compiled.edits.leftOut.keys()]),
+    place: (site) => placeOf(backup, site),
+    recordNamed: names,
+  });
+  const entries = compiled.troubles
+    .filter(({ code }) => code !== 'plan-port-doubled')
+    .map(({ code, params = {} }) => ({
+      code: 'plan-entry' as const,
+      severity: 'error' as const,
+      place: null,
+      params: { ...params, trouble: code },
+      byPlan: true,
+    }));
+  return [...entries, ...found];
+}
+
+function sectionStates(
+  tree: Tree,
+  reading: Reading,
+  units: Units,
+  ledger: Ledger,
+  { edits }: Compiled,
+): SectionState[] {
+  const sectionOf = sectionIndex(tree, reading.sections);
+  const sums = reading.sections.map(() => ({ carried: 0, changed: 0, leftOut: 0 }));
+  for (const node of units.nodes) {
+    const sum = sums[sectionOf(node)];
+    if (sum) sum[ledger.leftOut.has(node) ? 'leftOut' : ledger.changed.has(node) ? 'changed' : 'carried']++;
+  }
+  return reading.sections.map(({ node }, at) => ({
+    path: pathOf(tree, node),
+    ...sums[at]!,
+    ticked: !edits.leftOut.has(node),
+  }));
+}
+
+function portStates(reading: Reading, plan: Plan): PortState[] {
+  const renames = renamesOf(plan);
+  const ports = new Set(reading.mentions.map(({ port }) => port));
+  const clashes = new Map(portClashes(ports, renames).map(({ to, from }) => [to, from]));
+  return [...ports].map((from) => {
+    const to = renames.get(from) ?? from;
+    return { from, to, clashes: (clashes.get(to) ?? []).filter((other) => other !== from) };
+  });
+}
+
+function ledgerView(backup: Backup, ledger: Ledger, names: Names, sectionName: Names, { edits }: Compiled): LedgerView {
+  const places = new Map<number, number>();
+  const units = [...ledger.changed.keys()];
+  const count = (node: number) => places.set(node, (places.get(node) ?? 0) + 1);
+  const unitOf = unitFinder(backup.tree, units);
+  for (const { site } of edits.values.values()) count(unitOf(site.node));
+  for (const node of edits.tags.keys()) count(unitOf(node));
+  const entry = (node: number, state: LedgerEntry['state'], decisions: readonly string[]): LedgerEntry => ({
+    path: pathOf(backup.tree, node),
+    line: backup.lines.at(backup.tree.start[node]!).line,
+    name: names(node),
+    section: sectionName(node),
+    state,
+    decisions,
+    places: places.get(node) ?? 0,
+  });
+  const entries = [
+    ...units.map((node) => [node, entry(node, 'changed', ledger.changed.get(node)!)] as const),
+    ...[...ledger.leftOut].map(([node, owner]) => [node, entry(node, 'left-out', [owner])] as const),
+  ];
+  entries.sort((a, b) => a[0] - b[0]);
+  return {
+    records: ledger.units,
+    carried: ledger.carried,
+    changed: ledger.changed.size,
+    leftOut: ledger.leftOut.size,
+    balances: ledger.balances,
+    entries: entries.map(([, made]) => made),
+  };
+}
+
+/** A function from a node to the nearest of the given nodes around it, itself included; -1 for none. */
+function unitFinder(tree: Tree, units: readonly number[]): (node: number) => number {
+  const known = new Set(units);
+  return (node) => {
+    let at = node;
+    while (at !== -1 && !known.has(at)) at = tree.parent[at]!;
+    return at;
+  };
+}
+
+function changeViews(backup: Backup, reading: Reading, compiled: Compiled, sectionName: Names): ChangeView[] {
+  const { tree } = backup;
+  const spans = secretSpans(tree, reading.secrets);
+  const text = (start: number, end: number) => {
+    const shown = redacted(tree.text, spans, start, Math.min(end, start + ROW));
+    return end - start > ROW ? `${shown}…` : shown;
+  };
+  const changes: ChangeView[] = [];
+  for (const [node, decision] of compiled.edits.leftOut) {
+    changes.push({
+      kind: 'left-out',
+      place: nodePlace(backup, node),
+      before: text(tree.start[node]!, tree.end[node]!),
+      after: null,
+      decision,
+      section: sectionName(node),
+    });
+  }
+  const sites = [
+    ...[...compiled.edits.values.values()].map(({ site, owners }) => ({ site, owners })),
+    ...[...compiled.edits.tags].map(([node, { owner }]) => ({ site: { node, attr: -1 }, owners: [owner] })),
+  ];
+  for (const { site, owners } of sites) {
+    const { node, attr } = site;
+    const tag = attr === -1 && compiled.edits.tags.has(node);
+    const start = attr >= 0 ? tree.attrStart[attr]! : tree.start[node]!;
+    const end = attr >= 0 ? tree.valueEnd[attr]! + 1 : tag ? tree.openEnd[node]! : tree.end[node]!;
+    changes.push({
+      kind: 'rename',
+      place: placeOf(backup, site),
+      before: text(start, end),
+      after: patched(backup, compiled, start, end),
+      decision: owners.join(' + '),
+      section: sectionName(node),
+    });
+  }
+  return changes.sort((a, b) => a.place.start - b.place.start);
+}
+
+/** The units [start, end) of the original as they come out. */
+function patched({ tree }: Backup, { patches }: Compiled, start: number, end: number): string {
+  let out = '';
+  let at = start;
+  for (const patch of patches.within(start, end)) {
+    out += tree.text.slice(at, patch.start) + patch.text;
+    at = patch.end;
+  }
+  return (out + tree.text.slice(at, end)).slice(0, ROW);
+}

@@ -1,0 +1,43 @@
+import type { Secret } from '../reading/reading.ts';
+import { runsOf } from '../xml/site.ts';
+import type { Tree } from '../xml/tree.ts';
+
+/** Spans of the source text that hold secrets, as pairs [start, end) in ascending order. */
+export function secretSpans(tree: Tree, secrets: readonly Secret[]): Int32Array {
+  const spans: [number, number][] = [];
+  for (const { site } of secrets) {
+    if (site.attr >= 0) spans.push([tree.valueStart[site.attr]!, tree.valueEnd[site.attr]!]);
+    else for (const run of runsOf(tree, site.node)) spans.push([run.start, run.end]);
+  }
+  return Int32Array.from(spans.sort((a, b) => a[0] - b[0]).flat());
+}
+
+/** A bar for a secret: its length tells a class, not the length. */
+export function bar(length: number): string {
+  return '█'.repeat(length <= 16 ? 8 : length <= 64 ? 16 : 24);
+}
+
+/** The units [start, end) of the text with every secret blacked out, line by line so that line numbers hold. */
+export function redacted(text: string, spans: Int32Array, start: number, end: number): string {
+  let out = '';
+  let at = start;
+  for (let k = firstEndingAfter(spans, start); k < spans.length && spans[k]! < end; k += 2) {
+    const from = Math.max(spans[k]!, start);
+    const to = Math.min(spans[k + 1]!, end);
+    out += text.slice(at, from);
+    out += text.slice(from, to).replace(/[^\r\n]*[^\s][^\r\n]*/g, (part) => bar(part.trim().length));
+    at = to;
+  }
+  return out + text.slice(at, end);
+}
+
+function firstEndingAfter(spans: Int32Array, offset: number): number {
+  let low = 0;
+  let high = spans.length / 2;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (spans[2 * middle + 1]! <= offset) low = middle + 1;
+    else high = middle;
+  }
+  return 2 * low;
+}

@@ -1,0 +1,17 @@
+/** The only door to the core. */
+
+export { backupView } from './desk/backup-view.ts';
+export { type Built, build } from './desk/build.ts';
+export { type Comparison, compare, linesOf } from './desk/compare.ts';
+export { type Inspection, inspect } from './desk/inspect.ts';
+export { type Backup, openBackup } from './desk/open.ts';
+export { planView } from './desk/plan-view.ts';
+export { resultName } from './handover/file-name.ts';
+export * from './plan/history.ts';
+export * from './plan/plan.ts';
+export * from './plan/save.ts';
+export { readMeaning } from './reading/index.ts';
+export type * from './reading/reading.ts';
+export type { Encoding } from './text/encodings.ts';
+export type { Result, Trouble, TroubleCode } from './trouble.ts';
+export type * from './views.ts';

@@ -1,0 +1,34 @@
+import { attributeValue, textOf } from '../xml/site.ts';
+import { attribute, childNamed, nameOf, type Tree } from '../xml/tree.ts';
+import type { Collection, Key } from './reading.ts';
+
+/** What a key says of one record; empty where the record lacks it or is told by its place alone. */
+export function keyValue(tree: Tree, key: Key, record: number): string {
+  switch (key.by) {
+    case 'tag':
+      return nameOf(tree, record);
+    case 'attribute': {
+      const attr = attribute(tree, record, key.name);
+      return attr === -1 ? '' : attributeValue(tree, attr).trim();
+    }
+    case 'leaf': {
+      let node = record;
+      for (const step of key.path) {
+        if (node !== -1) node = childNamed(tree, node, step);
+      }
+      return node === -1 ? '' : textOf(tree, node).trim();
+    }
+    case 'position':
+      return '';
+    default:
+      return key satisfies never;
+  }
+}
+
+/** What people call a record: its label where it has one and its key is opaque to them, else its key, else its place. */
+export function recordName(tree: Tree, collection: Collection, record: number): string {
+  const key = keyValue(tree, collection.key, record);
+  const label = collection.label ? keyValue(tree, collection.label, record) : '';
+  const place = () => `${collection.item ?? nameOf(tree, record)} ${collection.records.indexOf(record) + 1}`;
+  return label || key || place();
+}

@@ -1,0 +1,83 @@
+import { transfer } from 'comlink';
+import {
+  type Backup,
+  backupView,
+  build,
+  compare,
+  correctionsOf,
+  emptyPlan,
+  linesOf,
+  openBackup,
+  type Plan,
+  planView,
+  type Reading,
+  readMeaning,
+  resultName,
+} from '../core/index.ts';
+import type { Desk } from './protocol.ts';
+
+/** What one backup needs on the worker's side; the reading is made again only where the corrections changed. */
+export function newDesk(): Desk {
+  let backup: Backup | null = null;
+  let reading: Reading | null = null;
+  let corrections = '[]';
+
+  const opened = (): Backup => {
+    if (!backup) throw new Error('no backup is open');
+    return backup;
+  };
+  const meaning = (plan: Plan, progress?: (done: number, total: number) => void): Reading => {
+    const asked = JSON.stringify(correctionsOf(plan));
+    if (reading && asked === corrections) return reading;
+    const made = readMeaning(opened().tree, { corrections: correctionsOf(plan), ...(progress && { progress }) });
+    reading = made;
+    corrections = asked;
+    return made;
+  };
+
+  return {
+    async open(bytes, name, progress) {
+      const read = openBackup(new Uint8Array(bytes), name, (done, total) => progress('reading', done, total));
+      if (!read.ok) return read;
+      backup = read.value;
+      reading = null;
+      const made = meaning(emptyPlan, (done, total) => progress('meaning', done, total));
+      return { ok: true, value: backupView(backup, made) };
+    },
+    async view(plan) {
+      const made = meaning(plan);
+      return { backup: backupView(opened(), made), plan: planView(opened(), made, plan) };
+    },
+    async build(plan) {
+      const made = meaning(plan);
+      const { ledger } = planView(opened(), made, plan);
+      const name = resultName(opened().name);
+      const built = build(opened(), made, plan);
+      if (!built.ok) {
+        return { bytes: null, name, verdict: { agrees: false, trouble: built.trouble }, ledger, sha256: null };
+      }
+      const { bytes, elements } = built.value;
+      const digest = await sha256(bytes);
+      const blocked = !ledger.balances;
+      return transfer(
+        { bytes: blocked ? null : bytes.buffer, name, verdict: { agrees: true, elements }, ledger, sha256: digest },
+        [bytes.buffer],
+      );
+    },
+    async lines(from, to) {
+      return linesOf(opened(), reading ?? meaning(emptyPlan), from, to);
+    },
+    async compare(plan, section, limit) {
+      const made = compare(opened(), meaning(plan), plan, section, limit);
+      if (!made) throw new Error(`nothing stands at ${section}`);
+      return made;
+    },
+  };
+}
+
+/** Hex digest (FIPS 180-4); null where the page has no secure context and so no digest. */
+async function sha256(bytes: Uint8Array<ArrayBuffer>): Promise<string | null> {
+  if (!globalThis.crypto?.subtle) return null;
+  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
+  return Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');
+}

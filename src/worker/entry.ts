@@ -1,0 +1,4 @@
+import { expose } from 'comlink';
+import { newDesk } from './desk.ts';
+
+expose(newDesk());
