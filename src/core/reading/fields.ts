@@ -1,3 +1,6 @@
+import { labelSite, type Outline, siteOf } from './outline.ts';
+import type { Shape, Structure } from './structure.ts';
+
 /**
  * A field: all places of one shape. Two places have the same shape when the chains of names from the root are equal,
  * indices left out and `*` put for tags that are keys of records. Values are the strong evidence that a reading works
@@ -26,4 +29,116 @@ export interface Field {
 export function leafName(field: Field): string {
   const last = field.steps[field.steps.length - 1] ?? '';
   return last.startsWith('@') ? last.slice(1) : last;
+}
+
+/** A field with what the inference itself needs of it. */
+export interface FieldData extends Field {
+  readonly shape: number;
+  /** Outline node of each place. */
+  readonly at: readonly number[];
+  /** Outline node of the record around each place, -1 for none. */
+  readonly rows: readonly number[];
+  /** Shape of those records, -1 for none. */
+  readonly rowShape: number;
+  /** True where some record has several. */
+  readonly several: boolean;
+  /** True for tags of records used as values. */
+  readonly tag: boolean;
+}
+
+/** Shapes whose nodes may be records: they have fields, and repeat, or are keyed, or stand outside any record. */
+export function recordShapes(structure: Structure): boolean[] {
+  const is: boolean[] = [];
+  const inside: boolean[] = [];
+  for (const shape of structure.shapes) {
+    const above = shape.above;
+    const within =
+      above !== -1 &&
+      (inside[above]! || (is[above]! && (structure.shapes[above]!.repeated || structure.shapes[above]!.keyedByTag)));
+    inside[shape.index] = within;
+    const many = shape.repeated || shape.keyedByTag;
+    is[shape.index] = shape.structured && above !== -1 && (many || !within);
+  }
+  return is;
+}
+
+/** For each shape the innermost shape at or above it whose nodes are records; -1 for none. */
+export function rowShapes(structure: Structure, records: readonly boolean[]): Int32Array {
+  const rows = new Int32Array(structure.shapes.length).fill(-1);
+  for (const shape of structure.shapes) {
+    rows[shape.index] = records[shape.index] ? shape.index : shape.above === -1 ? -1 : rows[shape.above]!;
+  }
+  return rows;
+}
+
+export function fieldsOf(
+  outline: Outline,
+  structure: Structure,
+  records: readonly boolean[],
+  rowShape: Int32Array,
+): FieldData[] {
+  const fields: FieldData[] = [];
+  const steps: (readonly string[])[] = [];
+  const make = (shape: Shape, nodes: readonly number[], tag: boolean) => {
+    const own = tag
+      ? shape.index
+      : shape.structured && records[shape.index] && rowShape[shape.index] === shape.index
+        ? shape.index
+        : rowShape[shape.index]!;
+    const places: {
+      at: number[];
+      nodes: number[];
+      attrs: number[];
+      values: string[];
+      rows: number[];
+      records: number[];
+    } = {
+      at: [],
+      nodes: [],
+      attrs: [],
+      values: [],
+      rows: [],
+      records: [],
+    };
+    let last = -1;
+    let several = false;
+    for (const node of nodes) {
+      const text = tag
+        ? outline.labels[outline.label[node]!]!
+        : outline.value[node] === -1
+          ? ''
+          : outline.values[outline.value[node]!]!;
+      if (text === '') continue;
+      let row = own === -1 ? -1 : node;
+      while (row !== -1 && structure.shapeOf[row] !== own) row = outline.parent[row]!;
+      if (row !== -1 && row === last) several = true;
+      last = row;
+      const site = tag ? labelSite(outline, node) : siteOf(outline, node);
+      places.at.push(node);
+      places.nodes.push(site.node);
+      places.attrs.push(site.attr);
+      places.values.push(text);
+      places.rows.push(row);
+      places.records.push(row === -1 ? -1 : outline.node[row]!);
+    }
+    if (places.at.length === 0) return;
+    const path = tag ? [...steps[shape.index]!, 'name()'] : steps[shape.index]!;
+    fields.push({
+      index: fields.length,
+      steps: path,
+      template: `/${path.join('/')}`,
+      ...places,
+      collection: -1,
+      shape: shape.index,
+      rowShape: own,
+      several,
+      tag,
+    });
+  };
+  for (const shape of structure.shapes) {
+    steps.push(shape.above === -1 ? [shape.step] : [...steps[shape.above]!, shape.step]);
+    if (shape.keyedByTag) make(shape, shape.nodes, true);
+    make(shape, shape.nodes, false);
+  }
+  return fields;
 }

@@ -1,0 +1,78 @@
+import { isElement, type Tree } from '../xml/tree.ts';
+
+/** Tells of an element whether it is a cell of a row, and which attribute names its column. */
+export interface Columns {
+  /** Index of the attribute that names the column; -1 for an element that is no cell. */
+  attributeOf(node: number): number;
+}
+
+interface Count {
+  cells: number;
+  rows: number;
+  doubled: number;
+  lastParent: number;
+  inRow: Set<string>;
+  columns: Map<string, number>;
+  wordy: number;
+}
+
+const columnName = /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,60}$/u;
+
+/**
+ * Finds cells: leaf elements of one name that stand several to a parent, where the value of one attribute tells them
+ * apart inside the parent and comes back under other parents. Null where the document has none.
+ */
+export function columnsOf(tree: Tree): Columns | null {
+  const counts = new Map<number, Count>();
+  const width = tree.names.length;
+  for (let node = 0; node < tree.size; node++) {
+    const first = tree.attrFirst[node]!;
+    const attributes = tree.attrFirst[node + 1]! - first;
+    if (attributes === 0 || attributes > 3 || !isElement(tree, node) || tree.after[node] !== node + 1) continue;
+    const text = tree.openEnd[node]! < tree.closeStart[node]!;
+    if (!text && attributes < 2) continue;
+    for (let a = first; a < first + attributes; a++) {
+      const id = tree.name[node]! * width + tree.attrName[a]!;
+      let count = counts.get(id);
+      if (!count) {
+        counts.set(
+          id,
+          (count = { cells: 0, rows: 0, doubled: 0, lastParent: -1, inRow: new Set(), columns: new Map(), wordy: 0 }),
+        );
+      }
+      const column = tree.text.slice(tree.valueStart[a]!, tree.valueEnd[a]!);
+      if (count.lastParent !== tree.parent[node]) {
+        count.lastParent = tree.parent[node]!;
+        count.rows++;
+        count.inRow.clear();
+      }
+      count.cells++;
+      if (count.inRow.has(column)) count.doubled++;
+      count.inRow.add(column);
+      if (count.columns.size < 5000) count.columns.set(column, (count.columns.get(column) ?? 0) + 1);
+      if (columnName.test(column)) count.wordy++;
+    }
+  }
+  const chosen = new Map<number, number>();
+  for (const [id, count] of counts) {
+    if (count.rows < 2 || count.cells < 2 * count.rows || count.cells < 6) continue;
+    if (count.doubled > count.cells * 0.3 || count.wordy < count.cells * 0.95) continue;
+    let again = 0;
+    for (const times of count.columns.values()) if (times > 1) again += times;
+    if (again < count.cells * 0.7) continue;
+    const name = Math.floor(id / width);
+    const best = chosen.get(name);
+    if (best === undefined || counts.get(best)!.doubled > count.doubled) chosen.set(name, id);
+  }
+  if (chosen.size === 0) return null;
+  const attributeFor = new Int32Array(width).fill(-1);
+  for (const [name, id] of chosen) attributeFor[name] = id % width;
+  return {
+    attributeOf(node) {
+      const wanted = attributeFor[tree.name[node]!]!;
+      if (wanted === -1) return -1;
+      for (let a = tree.attrFirst[node]!; a < tree.attrFirst[node + 1]!; a++) if (tree.attrName[a] === wanted) return a;
+      return -1;
+    },
+  };
+}
