@@ -82,6 +82,29 @@ export function publicHalfOf(spki: Uint8Array): PublicHalf | null {
   }
 }
 
+/** The first part of the marks that a private key's public half can have; null for a structure that is no such key. */
+export function familyOfPrivate(der: Uint8Array): 'rsa' | 'ec' | 'ed25519' | 'ed448' | null {
+  const outer = readDer(der);
+  const second = outer && childrenOf(outer)?.[1];
+  if (!second) return null;
+  if (second.tag === Tag.integer) return 'rsa';
+  if (second.tag === Tag.octetString) return 'ec';
+  const kind = childrenOf(second)?.[0];
+  switch (kind?.tag === Tag.oid ? oidOf(kind) : '') {
+    case RSA:
+    case RSA_PSS:
+      return 'rsa';
+    case EC:
+      return 'ec';
+    case ED25519:
+      return 'ed25519';
+    case ED448:
+      return 'ed448';
+    default:
+      return null;
+  }
+}
+
 /**
  * The public half that belongs to a private key: read from it, or computed where the key does not hold it. Takes PKCS #8
  * (RFC 5958), PKCS #1 (RFC 8017) and SEC 1 (RFC 5915) structures; null for any other.

@@ -1,0 +1,149 @@
+import 'reflect-metadata';
+import { AuthorityKeyIdentifierExtension, SubjectKeyIdentifierExtension, X509Certificate } from '@peculiar/x509';
+import { familyOfPrivate, type PublicHalf, publicHalfOf, publicHalfOfPrivate } from '../values/key-pair.ts';
+import type { Site } from '../xml/site.ts';
+import type { HeldMaterial } from './material.ts';
+import type { Certificate } from './reading.ts';
+
+/**
+ * The certificates of a document with what a technician asks of each: whose it is, who issued it, how long it holds, which
+ * private key fits it, and which authority of the file signed it. Keys fit by their numbers, never by name or place. The
+ * authority is chosen by name and key identifiers (RFC 5280, 4.2.1.1 and 4.2.1.2); `verifyIssuers` then tries signatures.
+ */
+export function readCertificates(material: readonly HeldMaterial[]): readonly Certificate[] {
+  const parsed = parse(material);
+  const keys = new KeyRing(material);
+  const bySubject = groupBySubject(parsed);
+  return parsed.map((one, at) => ({
+    site: one.site,
+    subject: one.x509.subject,
+    issuer: one.x509.issuer,
+    serial: one.x509.serialNumber,
+    notBefore: utc(one.x509.notBefore),
+    notAfter: utc(one.x509.notAfter),
+    keyType: one.half?.keyType ?? 'unknown',
+    keyAt: one.half ? keys.fitting(one.half) : null,
+    issuerAt: issuersOf(parsed, at, bySubject)[0] ?? -1,
+  }));
+}
+
+/**
+ * The same certificates with `issuerAt` proven by signature: where several authorities have the name of the issuer the one
+ * whose key verifies, and -1 where none does. An algorithm that the runtime does not know leaves the choice as it was.
+ * Uses WebCrypto, so a page outside a secure context has to do without.
+ */
+export async function verifyIssuers(
+  certificates: readonly Certificate[],
+  material: readonly HeldMaterial[],
+): Promise<readonly Certificate[]> {
+  const parsed = parse(material);
+  const bySubject = groupBySubject(parsed);
+  return Promise.all(
+    certificates.map(async (certificate, at) => {
+      let unknown = -1;
+      for (const candidate of parsed[at] ? issuersOf(parsed, at, bySubject) : []) {
+        const verdict = await isSignedBy(parsed[at]!, parsed[candidate]!);
+        if (verdict === true) return { ...certificate, issuerAt: candidate };
+        if (verdict === null && unknown === -1) unknown = candidate;
+      }
+      return { ...certificate, issuerAt: unknown };
+    }),
+  );
+}
+
+async function isSignedBy(one: Parsed, issuer: Parsed): Promise<boolean | null> {
+  try {
+    return await one.x509.verify({ publicKey: issuer.x509.publicKey, signatureOnly: true });
+  } catch {
+    return null;
+  }
+}
+
+interface Parsed {
+  readonly site: Site;
+  readonly x509: X509Certificate;
+  readonly half: PublicHalf | null;
+}
+
+function parse(material: readonly HeldMaterial[]): readonly Parsed[] {
+  const parsed: Parsed[] = [];
+  for (const { kind, der, site } of material) {
+    const x509 = kind === 'certificate' && der ? certificateOf(der) : null;
+    if (x509) parsed.push({ site, x509, half: publicHalfOf(new Uint8Array(x509.publicKey.rawData)) });
+  }
+  return parsed;
+}
+
+/** Null where the octets only look like a certificate. */
+export function certificateOf(der: Uint8Array): X509Certificate | null {
+  try {
+    const certificate = new X509Certificate(new Uint8Array(der));
+    return Number.isNaN(certificate.notAfter.getTime()) || certificate.publicKey.rawData.byteLength === 0
+      ? null
+      : certificate;
+  } catch {
+    return null;
+  }
+}
+
+function utc(date: Date): string {
+  return date.toISOString().replace(/\.\d+Z$/, 'Z');
+}
+
+function groupBySubject(parsed: readonly Parsed[]): Map<string, number[]> {
+  const groups = new Map<string, number[]>();
+  for (const [at, { x509 }] of parsed.entries()) {
+    const group = groups.get(x509.subject);
+    if (group) group.push(at);
+    else groups.set(x509.subject, [at]);
+  }
+  return groups;
+}
+
+/** Those that may have signed it, the likeliest first. An authority that signed itself is its own issuer. */
+function issuersOf(
+  parsed: readonly Parsed[],
+  at: number,
+  bySubject: ReadonlyMap<string, readonly number[]>,
+): readonly number[] {
+  const one = parsed[at]!.x509;
+  const wanted = one.getExtension(AuthorityKeyIdentifierExtension)?.keyId?.toLowerCase();
+  const fits = (candidate: number): number => {
+    const held = parsed[candidate]!.x509.getExtension(SubjectKeyIdentifierExtension)?.keyId.toLowerCase();
+    if (wanted && held) return wanted === held ? 2 : 0;
+    return 1;
+  };
+  return (bySubject.get(one.issuer) ?? [])
+    .map((candidate) => ({ candidate, fit: fits(candidate) }))
+    .filter(({ fit }) => fit > 0)
+    .sort(
+      (a, b) => b.fit - a.fit || Number(b.candidate === at) - Number(a.candidate === at) || a.candidate - b.candidate,
+    )
+    .map(({ candidate }) => candidate);
+}
+
+/** The private keys of a document by their public halves; a half is computed only once a certificate of its family asks. */
+class KeyRing {
+  private readonly halves = new Map<string, Site>();
+  private readonly waiting = new Map<string, HeldMaterial[]>();
+
+  constructor(material: readonly HeldMaterial[]) {
+    for (const key of material) {
+      const family = key.kind === 'private-key' && key.der ? familyOfPrivate(key.der) : null;
+      if (!family) continue;
+      const keys = this.waiting.get(family);
+      if (keys) keys.push(key);
+      else this.waiting.set(family, [key]);
+    }
+  }
+
+  fitting({ mark }: PublicHalf): Site | null {
+    const family = mark.slice(0, mark.indexOf(':'));
+    for (const { der, site } of this.waiting.get(family) ?? []) {
+      const own = publicHalfOfPrivate(der!);
+      if (own && !this.halves.has(own.mark)) this.halves.set(own.mark, site);
+    }
+    this.waiting.delete(family);
+    return this.halves.get(mark) ?? null;
+  }
+}
