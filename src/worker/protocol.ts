@@ -1,5 +1,7 @@
 import type { BackupView, BuildView, Comparison, Plan, PlanView, Result } from '../core/index.ts';
 
+export type { Comparison };
+
 export type Phase = 'bytes' | 'reading' | 'meaning';
 
 /** `done` of `total` in the phase's own unit: bytes, text units, steps. */

@@ -1,7 +1,7 @@
 import type { Patch } from '../patch/patch-set.ts';
 import { bad, good, type Result } from '../trouble.ts';
 import { encodeValue } from './escape.ts';
-import { pieceOf, type Site } from './site.ts';
+import { pieceOf, runsOf, type Site } from './site.ts';
 import { firstChild, isSelfClosed, Kind, nameOf, type Tree } from './tree.ts';
 
 /** Whether the file's encoding holds a character; what does not fit is written by number. */
@@ -34,25 +34,28 @@ export function writeValue(tree: Tree, site: Site, text: string, fits: Fits, own
     const encoded = encodeValue(text, tree.text[end] as '"' | "'", fits)!;
     return good([{ start, end, text: encoded, owner }]);
   }
-  const plain = encodeValue(text, 'text', fits)!;
   const start = tree.openEnd[node]!;
-  const end = tree.closeStart[node]!;
   if (isSelfClosed(tree, node)) {
     if (text === '') return good([]);
     let slash = start - 2;
     while (/\s/.test(tree.text[slash - 1]!)) slash--;
+    const plain = encodeValue(text, 'text', fits)!;
     return good([{ start: slash, end: start, text: `>${plain}</${nameOf(tree, node)}>`, owner }]);
   }
-  const only = firstChild(tree, node);
-  if (only !== -1 && tree.kind[only] === Kind.cdata && tree.after[only] === tree.after[node] && text !== '') {
-    const wrapped = encodeValue(text, 'cdata', fits);
-    if (wrapped !== null)
-      return good([{ start: tree.start[only]! + 9, end: tree.end[only]! - 3, text: wrapped, owner }]);
-  }
-  if (text === '' && closesEmptyTags(tree)) {
+  if (text === '' && firstChild(tree, node) === -1 && closesEmptyTags(tree)) {
     return good([{ start: start - 1, end: tree.end[node]!, text: '/>', owner }]);
   }
-  return good([{ start, end, text: plain, owner }]);
+  // Comments between the runs stay: the value goes into one run, the others are emptied.
+  const runs = runsOf(tree, node);
+  const home = runs.find((run) => run.cdata || /\S/.test(tree.text.slice(run.start, run.end))) ??
+    runs[0] ?? { start, end: start, cdata: false };
+  const encoded = encodeValue(text, home.cdata ? 'cdata' : 'text', fits);
+  if (encoded === null) return bad({ code: 'character-does-not-fit', offset: home.start, params: { char: text } });
+  const emptied = runs.filter((run) => run !== home && run.end > run.start);
+  return good([
+    { start: home.start, end: home.end, text: encoded, owner },
+    ...emptied.map((run) => ({ start: run.start, end: run.end, text: '', owner })),
+  ]);
 }
 
 /** Whether the file writes most of its empty elements as `<a/>`. */
