@@ -1,32 +1,28 @@
 import table from './os-ports.json' with { type: 'json' };
 
-export type DeviceKind = 'ethernet' | 'wireless' | 'aggregate' | 'vlan' | 'bridge' | 'tunnel' | 'loopback' | 'other';
+/** `card`: something with a socket or an antenna. `pseudo`: tunnels, bridges, VLANs, loopback. */
+export type DeviceKind = 'card' | 'aggregate' | 'pseudo';
 
 /** A network device as an operating system names it. */
 export interface DeviceName {
-  /** `igb` of `igb2`; the whole prefix for names that follow the card's place, `en` of `enp3s0`. */
-  readonly driver: string;
+  /** `igb` of `igb2`; null for names that follow the card's place, such as `enp3s0`. */
+  readonly driver: string | null;
   readonly kind: DeviceKind;
   /** The name without a VLAN part: `igb2` of `igb2.30`. */
   readonly base: string;
 }
 
 const drivers = new Map<string, DeviceKind>();
-for (const { kinds } of [table.drivers, table.prefixes]) {
-  for (const [kind, names] of Object.entries(kinds)) for (const name of names) drivers.set(name, kind as DeviceKind);
-}
-const predictable = new RegExp(table.predictable.patterns.join('|'));
-const predictableKind: Record<string, DeviceKind> = {
-  en: 'ethernet',
-  ib: 'ethernet',
-  wl: 'wireless',
-  ww: 'wireless',
-  sl: 'tunnel',
-};
+for (const name of table.drivers) drivers.set(name, 'card');
+for (const name of table.aggregates) drivers.set(name, 'aggregate');
+for (const name of table.pseudo) drivers.set(name, 'pseudo');
+/** The formats end in one for `parent.tag`, which a base name never is. */
+const placed = new RegExp(table.formats.filter((format) => !format.includes('\\.')).join('|'));
+const cardFormat = /^(?:en|ib|wl|ww|eth|usb)/;
 const unitName = /^([a-z]+)\d{1,4}$/;
 
-/** What the kernel keeps for a name, its end octet left out. */
-export const NAME_LIMIT = table.nameLimit.value;
+/** What the kernels keep for a name, the end octet left out (IFNAMSIZ 16, from memory). */
+export const NAME_LIMIT = 15;
 
 /** Null for a name that neither system would give; a name of the user's own choice is such a one too. */
 export function parseDeviceName(text: string): DeviceName | null {
@@ -34,13 +30,11 @@ export function parseDeviceName(text: string): DeviceName | null {
   const cut = text.search(/[.:]/);
   if (cut >= 0 && !/^\d{1,4}$/.test(text.slice(cut + 1))) return null;
   const base = cut < 0 ? text : text.slice(0, cut);
-  if (base === 'lo') return { driver: 'lo', kind: 'loopback', base };
-  const unit = unitName.exec(base);
-  const kind = unit ? drivers.get(unit[1]!) : undefined;
-  if (unit && kind) return { driver: unit[1]!, kind, base };
-  if (!predictable.test(base)) return null;
-  const prefix = base.slice(0, 2);
-  return { driver: prefix, kind: predictableKind[prefix] ?? 'other', base };
+  if (base === 'lo') return { driver: 'lo', kind: 'pseudo', base };
+  const driver = unitName.exec(base)?.[1];
+  const kind = driver === undefined ? undefined : drivers.get(driver);
+  if (kind) return { driver: driver!, kind, base };
+  return placed.test(base) ? { driver: null, kind: cardFormat.test(base) ? 'card' : 'pseudo', base } : null;
 }
 
 /** The kind of device that a driver makes; null for a word that is no driver of the table. */
