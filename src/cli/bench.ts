@@ -1,0 +1,234 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { type Browser, chromium, type Page } from 'playwright';
+import { build, preview } from 'vite';
+
+/**
+ * `npm run -s bench [-- MB...]`: opens the production page in headless Chromium and measures there. Times are compared
+ * with the browser's own DOMParser on the same text, in the same page, turn about, so that the ratio holds on any
+ * machine. A table for people; the last line is one JSON object.
+ */
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const PAIRS = 5;
+const asked = process.argv
+  .slice(2)
+  .map(Number)
+  .filter((mb) => mb > 0);
+const sizes = asked.length ? asked : [1, 5, 10, 20];
+
+interface Row {
+  mb: number;
+  open_ms: number;
+  domparser_ms: number;
+  ratio: number;
+  decision_ms: number;
+  reread_ms: number;
+  longest_task_ms: number;
+  heap_mb: number;
+}
+
+const quiet = { root, logLevel: 'silent' } as const;
+await build(quiet);
+const server = await preview({ ...quiet, preview: { port: 0, host: '127.0.0.1' } });
+const address = server.resolvedUrls!.local[0]!;
+const browser = await launch();
+try {
+  const load = await firstLoad(browser);
+  const rows: Row[] = [];
+  for (const mb of sizes) {
+    rows.push(await measure(browser, mb));
+    show(rows.at(-1)!);
+  }
+  console.log(JSON.stringify({ sizes: rows, ...load }));
+} finally {
+  await browser.close();
+  await server.close();
+}
+
+function launch(): Promise<Browser> {
+  const noted = `${root}node_modules/.chromium-path`;
+  const executablePath =
+    process.env.CHROMIUM_PATH ?? (existsSync(noted) ? readFileSync(noted, 'utf8').trim() : '/usr/bin/chromium');
+  const args = [
+    '--no-sandbox',
+    '--disable-gpu',
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+    '--no-first-run',
+  ];
+  return chromium.launch({ executablePath, args });
+}
+
+/** What the browser fetches before a file can be dropped, compressed as a server would, and whether Monaco is in it. */
+async function firstLoad(browser: Browser) {
+  const { gzipSync } = await import('node:zlib');
+  const page = await browser.newPage();
+  const bodies: Promise<number>[] = [];
+  let monaco = false;
+  page.on('response', (response) => {
+    bodies.push(
+      response.body().then((body) => {
+        if (/monaco|editor\.main/i.test(response.url()) || body.includes('vs/editor')) monaco = true;
+        return /\.woff2$/.test(response.url()) ? body.length : gzipSync(body, { level: 9 }).length;
+      }),
+    );
+  });
+  await page.goto(address);
+  await page.getByRole('button', { name: /open a file/i }).waitFor();
+  const early = bodies.length;
+  const bytes = (await Promise.all(bodies.slice(0, early))).reduce((sum, size) => sum + size, 0);
+  await page.close();
+  return { first_load_kb: Math.round(bytes / 1024), monaco_loaded_at_start: monaco };
+}
+
+/** A backup of about the given size: a corpus file's rules and sets, repeated under names of their own. */
+function backupOf(mb: number): string {
+  const one = readFileSync(`${root}test/fixtures/corpus/a01.xml`, 'latin1');
+  const rules = /<policy>([\s\S]*)<\/policy>/.exec(one)![1]!;
+  const parts: string[] = [];
+  let size = one.length;
+  while (size < mb * 1e6) {
+    parts.push(rules);
+    size += rules.length;
+  }
+  return one.replace('ISO-8859-1', 'UTF-8').replace(rules, () => rules + parts.join(''));
+}
+
+async function measure(browser: Browser, mb: number): Promise<Row> {
+  const text = backupOf(mb);
+  const pairs: { open: number; parser: number }[] = [];
+  const row = { decision_ms: 0, reread_ms: 0, longest_task_ms: 0, heap_mb: 0 };
+  for (let turn = 0; turn < PAIRS; turn++) {
+    const page = await browser.newPage();
+    await page.goto(address);
+    await page.getByRole('button', { name: /open a file/i }).waitFor();
+    const parserFirst = turn % 2 === 0 ? await page.evaluate(timeDomParser, text) : null;
+    const { took, longest } = await openInPage(page, text);
+    pairs.push({ open: took, parser: parserFirst ?? (await page.evaluate(timeDomParser, text)) });
+    row.longest_task_ms = Math.max(row.longest_task_ms, round(longest));
+    if (turn === PAIRS - 1) {
+      row.decision_ms = round(await renameOnePort(page));
+      row.reread_ms = round(await buildResult(page));
+      row.heap_mb = round((await heapOf(page)) / 2 ** 20);
+    }
+    await page.close();
+  }
+  return {
+    mb,
+    open_ms: round(median(pairs.map(({ open }) => open))),
+    domparser_ms: round(median(pairs.map(({ parser }) => parser))),
+    ratio: Number(median(pairs.map(({ open, parser }) => open / parser)).toFixed(3)),
+    ...row,
+  };
+}
+
+/** Milliseconds that the browser's own parser needs for the text; runs in the page. */
+function timeDomParser(text: string): number {
+  const begun = performance.now();
+  const parsed = new DOMParser().parseFromString(text, 'application/xml');
+  const took = performance.now() - begun;
+  if (parsed.querySelector('parsererror')) throw new Error('the browser refused the document');
+  return took;
+}
+
+/** Drops the text as a file; from the bytes handed over until the page has shown sections, reading and findings. */
+async function openInPage(page: Page, text: string): Promise<{ took: number; longest: number }> {
+  const since = await page.evaluate((content) => {
+    const file = new File([content], 'kqm-gw1.xml', { type: 'text/xml' });
+    const data = new DataTransfer();
+    data.items.add(file);
+    const tasks: PerformanceEntry[] = [];
+    new PerformanceObserver((list) => tasks.push(...list.getEntries())).observe({ type: 'longtask' });
+    Object.assign(window, { benchTasks: tasks });
+    const begun = performance.now();
+    document.body.dispatchEvent(new DragEvent('drop', { dataTransfer: data, bubbles: true, cancelable: true }));
+    return begun;
+  }, text);
+  const shown = await markAfter(page, 'backup-shown', since);
+  const tasks = await page.evaluate(() =>
+    (window as unknown as { benchTasks: PerformanceEntry[] }).benchTasks.map(({ startTime, duration }) => ({
+      startTime,
+      duration,
+    })),
+  );
+  const longest = Math.max(0, ...tasks.filter(({ startTime }) => startTime <= shown).map(({ duration }) => duration));
+  return { took: shown - since, longest };
+}
+
+/** From changing one port until the ledger and the findings that follow are shown. */
+async function renameOnePort(page: Page): Promise<number> {
+  await page.getByRole('tab', { name: /ports/i }).click();
+  await page
+    .getByRole('radio', { name: /^table$/i })
+    .click({ timeout: 2000 })
+    .catch(() => page.getByRole('button', { name: /^table$/i }).click());
+  const field = page.getByRole('combobox').or(page.getByRole('textbox')).first();
+  await field.fill('ixl7');
+  const since = await page.evaluate(() => performance.now());
+  await field.press('Enter');
+  return (await markAfter(page, 'decision-shown', since)) - (await markAfter(page, 'decision-made', since));
+}
+
+/** From asking for the result until both readers have agreed on it. */
+async function buildResult(page: Page): Promise<number> {
+  const since = await page.evaluate(() => performance.now());
+  await page.getByRole('tab', { name: /hand-over/i }).click();
+  return (await markAfter(page, 'result-read', since)) - since;
+}
+
+/** Time of the first performance mark of that name at or after `since`; the page sets them (src/platform/marks.ts). */
+async function markAfter(page: Page, name: string, since: number): Promise<number> {
+  const found = await page.waitForFunction(
+    ([wanted, from]) => performance.getEntriesByName(wanted).find(({ startTime }) => startTime >= from)?.startTime,
+    [name, since] as const,
+    { timeout: 180_000, polling: 20 },
+  );
+  return (await found.jsonValue()) as number;
+}
+
+/** Bytes in use on the heaps of the page and of its workers. */
+async function heapOf(page: Page): Promise<number> {
+  const session = await page.context().newCDPSession(page);
+  let sum = ((await session.send('Runtime.getHeapUsage')) as { usedSize: number }).usedSize;
+  const answers = new Map<string, (size: number) => void>();
+  session.on('Target.receivedMessageFromTarget', ({ sessionId, message }) => {
+    const { result } = JSON.parse(message) as { result?: { usedSize?: number } };
+    answers.get(sessionId)?.(result?.usedSize ?? 0);
+  });
+  const attached: string[] = [];
+  session.on('Target.attachedToTarget', ({ sessionId }) => attached.push(sessionId));
+  await session.send('Target.setAutoAttach', { autoAttach: true, waitForDebuggerOnStart: false, flatten: false });
+  for (const sessionId of attached) {
+    const size = new Promise<number>((resolve) => answers.set(sessionId, resolve));
+    await session.send('Target.sendMessageToTarget', {
+      sessionId,
+      message: JSON.stringify({ id: 1, method: 'Runtime.getHeapUsage' }),
+    });
+    sum += await size;
+  }
+  return sum;
+}
+
+function median(values: number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[sorted.length >> 1]!;
+}
+
+function round(value: number): number {
+  return Math.round(value * 10) / 10;
+}
+
+function show(row: Row): void {
+  if (row.mb === sizes[0])
+    console.log(
+      Object.keys(row)
+        .map((key) => key.padStart(16))
+        .join(''),
+    );
+  console.log(
+    Object.values(row)
+      .map((value) => String(value).padStart(16))
+      .join(''),
+  );
+}
