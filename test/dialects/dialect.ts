@@ -1,5 +1,5 @@
 import type { Rng } from './rng.ts';
-import { LANGUAGES, type Language, type LetterCase, Words } from './words.ts';
+import { type Language, type LetterCase, Words } from './words.ts';
 
 export type KeyMode = 'name' | 'code' | 'hex' | 'uuid' | 'int' | 'label';
 export type Kind =
@@ -51,20 +51,21 @@ export interface Dialect {
   readonly sharedRefWords: boolean;
   readonly labels: boolean;
   readonly portTable: boolean;
-  readonly joins: boolean;
 }
 
 export interface Needs {
-  /** Keys of the dialect must be usable as element names. */
-  readonly tags?: boolean;
+  /** Every record has a number (where words say nothing: a long identifier). */
   readonly ints?: boolean;
   readonly language?: Language;
-  readonly noNonLatin?: boolean;
+  /** Values cannot hold records of their own. */
+  readonly flat?: boolean;
+  /** The identifiers of this dialect, whatever the words are. */
+  readonly sameKeysAs?: Dialect;
 }
 
 export function randomDialect(root: Rng, needs: Needs = {}): Dialect {
   const r = root.fork('dialect');
-  const language = needs.language ?? randomLanguage(r.fork('language'), needs.noNonLatin === true);
+  const language = needs.language ?? randomLanguage(r.fork('language'));
   // Records named in one language and their fields in another: a home-grown file often looks so.
   const second =
     language !== 'opaque' && language !== 'letters' && r.fork('second language').chance(0.15)
@@ -87,7 +88,7 @@ export function randomDialect(root: Rng, needs: Needs = {}): Dialect {
     ]);
   const words = new Words(root.fork('words'), language, second, letterCase, '');
   const meaningless = language === 'opaque' || language === 'letters';
-  const keys = randomKeys(r.fork('keys'), meaningless, needs.ints === true);
+  const keys = needs.sameKeysAs?.keys ?? randomKeys(r.fork('keys'), meaningless, needs.ints === true);
   const ints = keys.role === 'int' || keys.set === 'int' || keys.svc === 'int';
   const bool = r.fork('bool').pick([
     ['true', 'false'],
@@ -135,8 +136,8 @@ export function randomDialect(root: Rng, needs: Needs = {}): Dialect {
   return {
     words,
     keys,
-    keyStart: r.fork('start').pick([1, 1, 1, 0, 10, 100]),
-    hexDigits: r.fork('digits').pick([8, 12, 13, 16, 24]),
+    keyStart: needs.sameKeysAs?.keyStart ?? r.fork('start').pick([1, 1, 1, 0, 10, 100]),
+    hexDigits: needs.sameKeysAs?.hexDigits ?? r.fork('digits').pick([8, 12, 13, 16, 24]),
     netOf: net,
     addressOf: address,
     setMark: r.fork('set mark').chance(0.1)
@@ -190,22 +191,23 @@ export function randomDialect(root: Rng, needs: Needs = {}): Dialect {
         'role',
         'role',
         'role',
+        'role',
+        'role',
         'join',
         'join',
         'inline',
         ...(ints || keys.vlan !== 'name' ? (['link', 'link', 'link'] as const) : []),
       ]),
     vlanDevice: r.fork('vlan device').chance(0.8),
-    ends: ints ? 'split' : r.fork('ends').pick(['one', 'one', 'one', 'one', 'split', 'nested']),
+    ends: ints ? 'split' : r.fork('ends').pick(['one', 'one', 'one', 'one', 'split', needs.flat ? 'one' : 'nested']),
     pem: r.fork('pem').pick(['pem', 'base64-pem', 'der', 'der-lines']),
     sharedRefWords: r.fork('ref words').chance(0.6),
     labels: r.fork('labels').chance(0.85),
     portTable: r.fork('port table').chance(0.5),
-    joins: false,
   };
 }
 
-function randomLanguage(r: Rng, noNonLatin: boolean): Language {
+function randomLanguage(r: Rng): Language {
   const weighted: Language[] = [
     'en',
     'en',
@@ -224,10 +226,7 @@ function randomLanguage(r: Rng, noNonLatin: boolean): Language {
     'opaque',
     'opaque',
   ];
-  const language = r.pick(weighted);
-  return noNonLatin && (language === 'el' || language === 'ru' || language === 'cjk')
-    ? r.pick(LANGUAGES.slice(0, 5))
-    : language;
+  return r.pick(weighted);
 }
 
 function randomKeys(r: Rng, meaningless: boolean, ints: boolean): Record<Kind, KeyMode> {
@@ -247,7 +246,9 @@ function randomKeys(r: Rng, meaningless: boolean, ints: boolean): Record<Kind, K
     'group',
   ];
   const style = ints
-    ? 'int'
+    ? meaningless
+      ? 'opaque'
+      : 'int'
     : r.pick(['name', 'name', 'name', 'name', 'mixed', 'mixed', 'opaque', meaningless ? 'opaque' : 'int']);
   const opaque = r.pick<KeyMode>(['hex', 'uuid']);
   const out = {} as Record<Kind, KeyMode>;

@@ -6,8 +6,12 @@ import { buildRecords } from './records.ts';
 import { Rng } from './rng.ts';
 import { letters } from './schools/letters.ts';
 import { nested } from './schools/nested.ts';
+import { packages } from './schools/packages.ts';
+import { pairs } from './schools/pairs.ts';
+import { properties } from './schools/properties.ts';
+import { rows } from './schools/rows.ts';
 import { typed } from './schools/typed.ts';
-import { randomLayout, type Truth, truthOf, write } from './xml.ts';
+import { type El, randomLayout, type Truth, truthOf, write } from './xml.ts';
 
 export interface DialectTruth extends Truth {
   dialect: Record<string, unknown>;
@@ -33,9 +37,13 @@ interface Entry {
 }
 
 const SCHOOLS: readonly Entry[] = [
-  { school: nested, weight: 12, needs: () => ({}) },
+  { school: nested, weight: 10, needs: () => ({}) },
   { school: letters, weight: 2, needs: () => ({ language: 'letters' }) },
   { school: typed, weight: 2, needs: () => ({}) },
+  { school: rows, weight: 3, needs: (r) => ({ flat: true, ints: r.chance(0.7) }) },
+  { school: properties, weight: 3, needs: (r) => ({ ints: r.chance(0.25) }) },
+  { school: pairs, weight: 2, needs: () => ({}) },
+  { school: packages, weight: 3, needs: () => ({}) },
 ];
 
 export interface Options {
@@ -58,9 +66,17 @@ export function generateDialect(seed: number, options: Options = {}): Generated 
   const encoding = randomEncoding(rng.fork('encoding'));
   const dialect = randomDialect(rng, needs);
   const doc = buildRecords(model, dialect, rng);
+  const other = rng.fork('second');
+  const otherDialect = randomDialect(other, { sameKeysAs: dialect });
+  const second = { doc: buildRecords(model, otherDialect, rng), dialect: otherDialect };
   const layout = randomLayout(rng.fork('layout'));
 
-  const tree = (ports: PortMap) => entry.school.render({ doc, dialect, ports, rng: rng.fork('school') });
+  const tree = (ports: PortMap) => {
+    const job = { doc, dialect, ports, rng: rng.fork('school') };
+    const root = entry.school.render({ ...job, second: { ...job, ...second } });
+    comment(root, rng.fork('comments'), model.ports.names);
+    return root;
+  };
   const render = (ports: PortMap): { xml: string; bytes: Uint8Array } => {
     const root = tree(ports);
     const plain = write(root, { ...layout, declaration: null });
@@ -100,6 +116,25 @@ export function generateDialect(seed: number, options: Options = {}): Generated 
   };
 }
 
+/** Remarks above some elements. They may speak of ports and of markup, and are never a mention. */
+function comment(root: El, rng: Rng, ports: readonly string[]): void {
+  const share = rng.pick([0, 0, 0, 0.01, 0.03]);
+  const visit = (e: El): void => {
+    for (const kid of e.kids) {
+      if (rng.chance(share))
+        kid.comment = rng.pick([
+          'kept by hand, <b> & all',
+          `${rng.pick(ports)} goes to pontoon B`,
+          'do not sort',
+          `${rng.pick(ports)} was replaced in spring`,
+          'see the logbook',
+        ]);
+      visit(kid);
+    }
+  };
+  visit(root);
+}
+
 function pickSchool(rng: Rng, options: Options): Entry {
   if (options.school !== undefined) {
     const found = SCHOOLS.find((s) => s.school.name === options.school);
@@ -136,6 +171,10 @@ function randomEncoding(r: Rng): Encoding {
   return r.pick<Encoding>([
     UTF8,
     UTF8,
+    UTF8,
+    UTF8,
+    UTF8,
+    { ...UTF8, declaration: ' encoding="UTF-8"' },
     { ...UTF8, declaration: ' encoding="UTF-8"' },
     { ...UTF8, declaration: ' encoding="utf-8" standalone="yes"' },
     { ...UTF8, declaration: null },

@@ -10,6 +10,8 @@ export interface Job {
   readonly dialect: Dialect;
   readonly ports: PortMap;
   readonly rng: Rng;
+  /** The same records in another dialect, for schools that mix two. */
+  readonly second?: Omit<Job, 'second'>;
 }
 
 export interface School {
@@ -40,6 +42,16 @@ export function fieldMarks(f: Field): Mark[] {
   if (f.hardware) out.push({ k: 'hardware' });
   if (f.optional) out.push({ k: 'optional' });
   return out;
+}
+
+/** Of a leaf whose value stands in an attribute or an element of its own: what the leaf itself is. */
+export function outer(marks: readonly Mark[]): Mark[] {
+  return marks.filter((m) => m.k === 'hardware' || m.k === 'optional');
+}
+
+/** The rest, which is true of the place where the value is written. */
+export function inner(marks: readonly Mark[]): Mark[] {
+  return marks.filter((m) => m.k !== 'hardware');
 }
 
 export function recordMarks(rec: Rec): Mark[] {

@@ -55,7 +55,10 @@ export type Maybe<T> = { it: T } | { gone: string };
 export interface Rule {
   uid: string;
   action: 'permit' | 'deny';
-  role: Maybe<Role>;
+  /** Null: on every role. */
+  role: Maybe<Role> | null;
+  /** More roles that the rule stands for. */
+  also: Role[];
   proto: string | null;
   source: End[];
   dest: End[];
@@ -274,6 +277,7 @@ const PHRASES = ['gulls over pier 7', 'Brass-Anchor-1931', 'low tide at nine', '
 /** A random model: which names, how many of each, who refers to whom, and what no longer exists. */
 export function randomModel(root: Rng): Model {
   const r = root.fork('model');
+  const macOf = macWriter(root);
   const small = r.chance(0.12);
   const portCount = small ? r.int(3, 4) : r.int(4, 10);
   const ports = randomPorts(root.fork('ports'), portCount);
@@ -311,10 +315,9 @@ export function randomModel(root: Rng): Model {
   const onAgg = aggregates.length > 0 && r.chance(0.35);
   const vlanOnAgg = aggregates.length > 0 && r.chance(0.2);
   for (const [i, [name, label]] of names.entries()) {
-    const third = r.int(0, 250);
     const outside = i === 0;
     const prefix = outside ? 29 : r.pick([24, 24, 24, 23, 25, 26]);
-    const net = outside ? '203.0.113.8' : `10.${20 + (i >> 3)}.${(i * 8 + third - (third % 8)) % 256}.0`;
+    const net = outside ? '203.0.113.8' : `10.20.${i * 16 + r.pick([0, 8])}.0`;
     const address = outside ? '203.0.113.10' : net.replace(/0$/, '1');
     let device: Device;
     let vlan: Vlan | null = null;
@@ -460,13 +463,15 @@ export function randomModel(root: Rng): Model {
     if (r.chance(0.1)) out.push({ service: r.pick(services) });
     return out;
   };
+  const severalRoles = r.chance(0.3);
   const rules: Rule[] = [];
   const addRule = (over: Partial<Rule>): void => {
     const proto = r.pick(['tcp', 'tcp', 'udp', 'tcp/udp', null]);
     rules.push({
       uid: `rule:${rules.length}`,
       action: r.chance(0.8) ? 'permit' : 'deny',
-      role: { it: role() },
+      role: r.chance(0.05) ? null : { it: role() },
+      also: severalRoles && r.chance(0.15) ? [role()] : [],
       proto,
       source: ends(),
       dest: ends(),
@@ -508,6 +513,8 @@ export function randomModel(root: Rng): Model {
   for (const x of rules) {
     if (x.source[0]?.t === 'any') x.notSource = false;
     if (x.dest[0]?.t === 'any') x.notDest = false;
+    const first = x.role !== null && 'it' in x.role ? x.role.it : null;
+    x.also = first === null ? [] : x.also.filter((o) => o !== first);
   }
 
   const linkRules = r.chance(0.55);
@@ -785,9 +792,25 @@ function literal(r: Rng, role: Role): string {
   return r.pick([host, host, `${role.net}/${role.prefix}`, `192.0.2.${r.int(1, 250)}`]);
 }
 
-/** Documentation range of RFC 7042, section 2.1.2. */
-function macOf(r: Rng): string {
-  return `00:00:5e:00:53:${r.hex(2)}`;
+/** Documentation range of RFC 7042, section 2.1.2, in the spelling of this file. */
+function macWriter(r: Rng): (r: Rng) => string {
+  const style = r.fork('mac style').pick(['colon', 'colon', 'colon', 'upper', 'dash', 'dots', 'bare']);
+  return (own) => {
+    const plain = `00005e0053${own.hex(2)}`;
+    const bytes = plain.match(/../g) as string[];
+    switch (style) {
+      case 'upper':
+        return bytes.join(':').toUpperCase();
+      case 'dash':
+        return bytes.join('-');
+      case 'dots':
+        return (plain.match(/..../g) as string[]).join('.');
+      case 'bare':
+        return plain.toUpperCase();
+      default:
+        return bytes.join(':');
+    }
+  };
 }
 
 function secretOf(r: Rng): string {

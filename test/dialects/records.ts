@@ -471,6 +471,11 @@ export function buildRecords(model: Model, d: Dialect, root: Rng): Doc {
   };
   const idWord = (kind: Kind, concept: string, t: Token): Field =>
     d.keys[kind] === 'int' ? { concept: `${kind}.ref`, compound: [kind, 'id'], tokens: [t] } : f(concept, t);
+  const ruleRoles = (x: Model['rules'][number]): Field[] => {
+    if (x.role === null) return d.any === null || d.keys.role === 'int' ? [] : [f('via', T(d.any))];
+    const tokens = [maybe('role', x.role), ...x.also.map((o) => ref('role', o.name))];
+    return [{ ...viaField(tokens[0] as Token), tokens, list: tokens.length > 1 }];
+  };
   colls.push({
     concept: 'rule',
     section: 'sec.policy',
@@ -484,7 +489,7 @@ export function buildRecords(model: Model, d: Dialect, root: Rng): Doc {
         [
           ...(rulesNamed ? [text('id', keys.get(uid('rule', x.uid)) as string)] : []),
           text('action', x.action === 'permit' ? d.permit : d.deny),
-          viaField(maybe('role', x.role)),
+          ...ruleRoles(x),
           ...(x.proto === null ? [] : [text('proto', x.proto)]),
           ...s.fields,
           ...t.fields,

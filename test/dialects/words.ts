@@ -166,7 +166,8 @@ const OPAQUE_FIRST = 'abcdefghjkmnpqrstvwxyz';
 /** The words of one dialect. A word, once drawn for a concept, stays; no two concepts share one. */
 export class Words {
   private readonly drawn = new Map<string, string>();
-  private readonly taken = new Map<string, Set<string>>();
+  /** For each space of words: which concept a word stands for. */
+  private readonly taken = new Map<string, Map<string, string>>();
   private readonly opaqueForm: number;
 
   constructor(
@@ -206,6 +207,7 @@ export class Words {
       this.fields,
       '',
       this.rng.fork(`variant ${scope} ${concept}`).int(0, 3) % (CONCEPTS.get(concept)?.[this.fields]?.length ?? 1),
+      true,
     );
   }
 
@@ -227,11 +229,19 @@ export class Words {
     return round === 0 ? word : `${word} ${round + 1}`;
   }
 
-  private draw(space: string, key: string, concept: string, language: Language, suffix = '', skip = 0): string {
+  private draw(
+    space: string,
+    key: string,
+    concept: string,
+    language: Language,
+    suffix = '',
+    skip = 0,
+    shared = false,
+  ): string {
     const id = `${space}:${key}`;
     const known = this.drawn.get(id);
     if (known !== undefined) return known;
-    const taken = this.taken.get(space) ?? new Set();
+    const taken = this.taken.get(space) ?? new Map<string, string>();
     this.taken.set(space, taken);
     let word = '';
     for (let attempt = 0; ; attempt++) {
@@ -239,9 +249,10 @@ export class Words {
         language === 'opaque' || language === 'letters'
           ? this.meaningless(language, id, attempt)
           : this.cased(this.raw(concept, language, attempt + skip) + suffix);
-      if (!taken.has(word)) break;
+      const owner = taken.get(word);
+      if (owner === undefined || (shared && owner === concept)) break;
     }
-    taken.add(word);
+    taken.set(word, shared ? concept : key);
     this.drawn.set(id, word);
     return word;
   }

@@ -1,6 +1,8 @@
 import {
   fieldWord,
+  inner,
   type Job,
+  outer,
   type Piece,
   recordMarks,
   renderItems,
@@ -23,7 +25,6 @@ export interface Shape {
   /** An element between record and fields. */
   readonly body: boolean;
   readonly counts: boolean;
-  readonly comments: number;
   readonly cdata: number;
   readonly presence: boolean;
   readonly prefixes: 'none' | 'one' | 'by section';
@@ -42,7 +43,6 @@ export function randomShape(root: Rng, over: Partial<Shape> = {}): Shape {
     tagKeyed: r.fork('tag keyed').pick([0, 0, 0, 0.4, 1]),
     body: r.fork('body').chance(0.08),
     counts: r.fork('counts').chance(0.12),
-    comments: r.fork('comments').pick([0, 0, 0.05, 0.2]),
     cdata: r.fork('cdata').pick([0, 0, 0.3, 0.5, 1]),
     presence: r.fork('presence').chance(0.15),
     prefixes: r.fork('prefixes').pick(['none', 'none', 'none', 'none', 'none', 'one', 'by section']),
@@ -123,6 +123,12 @@ export class Nested {
   collection(coll: Coll, section: string): El[] {
     const { words } = this.job.dialect;
     const own = this.job.rng.fork(`coll ${coll.concept}`);
+    if (coll.concept === 'tunable' && this.shape.place === 'elements' && own.fork('names as tags').chance(0.2))
+      return [
+        el(this.prefix(section) + words.container(coll.concept), {
+          kids: coll.records.map((r) => this.settingAsTag(r)),
+        }),
+      ];
     const byTag = this.shape.tagKeyed > 0 && own.fork('tag').chance(this.shape.tagKeyed) && this.tagsFit(coll);
     const records = coll.records.map((r) => this.record(r, section, byTag ? coll.tagField : null));
     const flat =
@@ -131,20 +137,17 @@ export class Nested {
     const box = el(this.prefix(section) + words.container(coll.concept), { kids: records });
     if (this.shape.counts)
       box.attrs.push({ name: words.field('count', 'container'), value: String(records.length), marks: [] });
-    const comments = own.fork('comment');
-    if (comments.chance(this.shape.comments)) box.comment = this.remark(comments);
     return [box];
   }
 
-  /** A comment may speak of ports and of markup; it is neither a mention nor a reference. */
-  private remark(r: Rng): string {
-    return r.pick([
-      'kept by hand, <b> & all',
-      'eth2 goes to pontoon B',
-      'do not sort',
-      'igb0 was replaced in spring',
-      'see the logbook',
-    ]);
+  /** A setting of the operating system whose name is the element's own. */
+  private settingAsTag(rec: Rec): El {
+    const [name, value] = rec.fields as [Field, Field];
+    return el(renderJoined(name, this.job).text, {
+      text: renderJoined(value, this.job).text,
+      records: [rec.uid],
+      marks: recordMarks(rec),
+    });
   }
 
   private tagsFit(coll: Coll): boolean {
@@ -172,8 +175,6 @@ export class Nested {
     for (const single of rec.singles) holder.kids.push(this.record(single, section));
     for (const coll of rec.colls) if (coll.records.length > 0) holder.kids.push(...this.collection(coll, section));
     if (holder !== e && (holder.kids.length > 0 || holder.text !== null)) e.kids.push(holder);
-    const comments = this.job.rng.fork(`comment ${rec.uid}`);
-    if (comments.chance(this.shape.comments / 4)) e.comment = this.remark(comments);
     return e;
   }
 
@@ -208,18 +209,20 @@ export class Nested {
       this.job.rng.fork(`cdata ${rec.uid} ${f.concept}`).chance(this.shape.cdata);
     if (this.shape.leaf === 'attribute' && !f.block && !cdata) {
       return el(tag, {
-        attrs: [{ name: this.job.dialect.words.field('value', 'leaf'), value: p.text, marks: p.marks }],
+        marks: outer(p.marks),
+        attrs: [{ name: this.job.dialect.words.field('value', 'leaf'), value: p.text, marks: inner(p.marks) }],
       });
     }
     if (this.shape.leaf === 'typed') {
       const { words } = this.job.dialect;
       const type = f.bool ? 'b' : /^\d+$/.test(p.text) ? 'i' : f.secret ? 'x' : 's';
       return el(tag, {
+        marks: outer(p.marks),
         kids: [
           el(words.field('value', 'leaf'), {
             text: p.text,
             cdata,
-            marks: p.marks,
+            marks: inner(p.marks),
             attrs: [{ name: words.field('kind', 'leaf'), value: type, marks: [] }],
           }),
         ],
