@@ -1,0 +1,30 @@
+import { proxy, releaseProxy, transfer, wrap } from 'comlink';
+import DeskWorker from '../worker/entry.ts?worker&inline';
+import type { Desk } from '../worker/protocol.ts';
+import type { DeskAtWork } from './desks.ts';
+
+/** Starts a worker. One that dies, for want of memory say, refuses what is asked instead of leaving it open. */
+export function startDesk(): DeskAtWork {
+  const worker = new DeskWorker();
+  const remote = wrap<Desk>(worker);
+  let stop: (reason: Error) => void = () => {};
+  const stopped = new Promise<never>((_, reject) => {
+    stop = reject;
+  });
+  stopped.catch(() => {});
+  worker.addEventListener('error', (event) => stop(new Error(event.message || 'The reader stopped without a reason.')));
+  worker.addEventListener('messageerror', () => stop(new Error('An answer of the reader could not be read.')));
+  const answer = <T>(asked: Promise<T>): Promise<T> => Promise.race([asked, stopped]);
+  return {
+    open: (bytes, name, progress) => answer(remote.open(transfer(bytes, [bytes]), name, proxy(progress))),
+    view: (plan) => answer(remote.view(plan)),
+    build: (plan) => answer(remote.build(plan)),
+    lines: (from, to) => answer(remote.lines(from, to)),
+    compare: (plan, section, limit) => answer(remote.compare(plan, section, limit)),
+    end() {
+      stop(new Error('The reader was ended.'));
+      remote[releaseProxy]();
+      worker.terminate();
+    },
+  };
+}

@@ -1,0 +1,62 @@
+import {
+  type Decision,
+  decide as add,
+  type History,
+  loadPlan,
+  type Plan,
+  redo as forward,
+  savePlan,
+  step,
+  subjectOf,
+  type Trouble,
+  undo as back,
+  withdraw,
+} from '../core/index.ts';
+import { follow } from './open.ts';
+import { useDesk } from './session.ts';
+
+const { getState, setState } = useDesk;
+
+function go(history: History): void {
+  if (history === getState().history) return;
+  setState({ history });
+  follow();
+}
+
+const go1 = (plan: Plan, name: string) => go(step(getState().history, plan, name));
+
+/** One step of the way back, whatever number of decisions it holds. */
+export function change(name: string, decisions: readonly Decision[], withdrawn: readonly string[] = []): void {
+  const { plan } = getState().history.present;
+  const without = withdrawn.reduce(withdraw, plan);
+  const next = decisions.reduce(add, without);
+  if (JSON.stringify(next.decisions) !== JSON.stringify(plan.decisions)) go1(next, name);
+}
+
+/** Takes decisions back that are not the last ones. */
+export const takeBack = (name: string, subjects: readonly string[]): void => change(name, [], subjects);
+
+export const undo = (): void => go(back(getState().history));
+export const redo = (): void => go(forward(getState().history));
+
+/** The present plan as text, which from now on counts as safe. */
+export function planText(): string {
+  const { plan } = getState().history.present;
+  setState({ safe: plan });
+  return savePlan(plan);
+}
+
+/** Nothing at risk any more: the result of this plan was handed over. */
+export const markSafe = (plan: Plan): void => setState({ safe: plan });
+
+/** Takes a saved plan in as one step; undo gives the earlier one back. */
+export function takePlan(json: string, fileName: string): Trouble | null {
+  const loaded = loadPlan(json);
+  if (!loaded.ok) return loaded.trouble;
+  setState({ strange: loaded.value.troubles });
+  go1(loaded.value.plan, `Load the plan ${fileName}`);
+  return null;
+}
+
+/** Subjects of every decision, in order; a decision's number is its place here. */
+export const subjectsOf = (plan: Plan): string[] => plan.decisions.map(subjectOf);

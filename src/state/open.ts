@@ -1,0 +1,156 @@
+import { emptyPlan, type Plan } from '../core/index.ts';
+import { type DeskAtWork, loadDesk } from '../platform/desks.ts';
+import type { Comparison } from '../worker/protocol.ts';
+import { type Incoming, type Opened, openedOf, useDesk } from './session.ts';
+import { newHistory } from '../core/index.ts';
+
+const { getState, setState } = useDesk;
+
+/** A file to read; its bytes are asked for once. */
+export interface Source extends Incoming {
+  bytes(): Promise<ArrayBuffer>;
+}
+
+/**
+ * Each backup has a worker of its own. The one at work stays until another file is read well, so that cancelling or
+ * refusing the new file costs nothing.
+ */
+let atWork: DeskAtWork | null = null;
+let arriving: DeskAtWork | null = null;
+let spare: Promise<DeskAtWork> | null = null;
+/** Counts the files taken up; what comes back for an earlier one is dropped. */
+let turn = 0;
+
+/** Starts a worker ahead of the first file, so that reading can begin at once. */
+export function warmUp(): void {
+  spare ??= loadDesk().then((start) => start());
+  spare.catch(() => {
+    spare = null;
+  });
+}
+
+async function hire(): Promise<DeskAtWork> {
+  const ready = spare;
+  spare = null;
+  return (await ready?.catch(() => null)) ?? (await loadDesk())();
+}
+
+/** Reads a file. With `keepPlan` the present decisions are tried on it; otherwise the plan starts empty. */
+export async function open(source: Source, keepPlan = false): Promise<void> {
+  const mine = ++turn;
+  arriving?.end();
+  arriving = null;
+  const kept = openedOf(getState().session);
+  const file = { name: source.name, size: source.size };
+  setState({ session: { phase: 'busy', file, amount: null, kept } });
+  let desk: DeskAtWork | null = null;
+  try {
+    desk = await hire();
+    if (mine !== turn) return desk.end();
+    arriving = desk;
+    const bytes = await source.bytes();
+    if (mine !== turn) return;
+    const read = await desk.open(bytes, source.name, (phase, done, total) => {
+      const { session } = getState();
+      if (mine === turn && session.phase === 'busy') setState({ session: { ...session, amount: { phase, done, total } } });
+    });
+    if (mine !== turn) return;
+    if (!read.ok) {
+      desk.end();
+      arriving = null;
+      setState({ session: { phase: 'refused', file, trouble: read.trouble, kept } });
+      return;
+    }
+    const mark = { name: source.name, hash: read.value.hash };
+    const old = getState().history.present.plan;
+    const plan: Plan = { file: mark, decisions: keepPlan ? old.decisions : emptyPlan.decisions };
+    const { backup, plan: view } = await desk.view(plan);
+    if (mine !== turn) return;
+    atWork?.end();
+    atWork = desk;
+    arriving = null;
+    const { sheet } = getState();
+    setState({
+      session: { phase: 'open', id: mine, file, backup, view, behind: false, fault: null },
+      history: newHistory(plan),
+      safe: keepPlan ? emptyPlan : plan,
+      strange: [],
+      sheet: kept ? sheet : 'reading',
+    });
+    warmUp();
+  } catch (error) {
+    desk?.end();
+    if (mine !== turn) return;
+    arriving = null;
+    setState({ session: { phase: 'broken', file, message: (error as Error).message, kept } });
+  }
+}
+
+/** Stops reading; the backup that was open stays. */
+export function cancel(): void {
+  turn++;
+  arriving?.end();
+  arriving = null;
+  backToKept();
+  warmUp();
+}
+
+/** Leaves a refusal behind. */
+export function backToKept(): void {
+  setState(({ session }) => ({ session: openedOf(session) ?? { phase: 'empty' } }));
+}
+
+/** Puts the backup away, with its plan. */
+export function close(): void {
+  turn++;
+  atWork?.end();
+  atWork = null;
+  setState({ session: { phase: 'empty' }, history: newHistory(), safe: emptyPlan, strange: [], sheet: 'reading' });
+  warmUp();
+}
+
+const change = (id: number, update: Partial<Opened>) =>
+  setState((state) => {
+    const { session } = state;
+    const opened = openedOf(session);
+    if (!opened || opened.id !== id) return state;
+    const next = { ...opened, ...update };
+    if (session.phase === 'open') return { session: next };
+    return session.phase === 'empty' ? state : { session: { ...session, kept: next } };
+  });
+
+let following = false;
+
+/** Works out what follows from the present plan. Decisions made meanwhile wait, and only the latest of them counts. */
+export async function follow(): Promise<void> {
+  const opened = openedOf(getState().session);
+  if (opened) change(opened.id, { behind: true });
+  if (following || !opened || !atWork) return;
+  following = true;
+  const desk = atWork;
+  try {
+    for (;;) {
+      const { plan } = getState().history.present;
+      const { backup, plan: view } = await desk.view(plan);
+      if (desk !== atWork) break;
+      if (plan !== getState().history.present.plan) continue;
+      change(opened.id, { backup, view, behind: false, fault: null });
+      break;
+    }
+  } catch (error) {
+    if (desk === atWork) change(opened.id, { behind: false, fault: (error as Error).message });
+  } finally {
+    following = false;
+  }
+  if (desk !== atWork && atWork) follow();
+}
+
+function working(): DeskAtWork {
+  if (!atWork) throw new Error('No backup is open.');
+  return atWork;
+}
+
+export const build = (plan: Plan) => working().build(plan);
+export const lines = (from: number, to: number) => working().lines(from, to);
+export const compare = (plan: Plan, section: string, limit: number): Promise<Comparison> =>
+  working().compare(plan, section, limit);

@@ -1,0 +1,77 @@
+import { create } from 'zustand';
+import { type BackupView, emptyPlan, type History, newHistory, type PlanView, type Trouble } from '../core/index.ts';
+import type { Phase } from '../worker/protocol.ts';
+
+/** A file as it was handed over: bytes are read only when its turn comes. */
+export interface Incoming {
+  readonly name: string;
+  /** Bytes. */
+  readonly size: number;
+}
+
+export interface Amount {
+  readonly phase: Phase;
+  readonly done: number;
+  readonly total: number;
+}
+
+/** A backup that is read, with all that follows from the plan. The text itself stays with the worker. */
+export interface Opened {
+  readonly phase: 'open';
+  /** Tells one opened file from the next, also where the same file is opened twice. */
+  readonly id: number;
+  readonly file: Incoming;
+  readonly backup: BackupView;
+  readonly view: PlanView;
+  /** A later decision is being worked out; `view` shows an earlier plan. */
+  readonly behind: boolean;
+  /** The last decision could not be worked out through a fault of ours. */
+  readonly fault: string | null;
+}
+
+/** What the page is doing. While another file is read or refused, `kept` is the one that stays. */
+export type Session =
+  | { readonly phase: 'empty' }
+  | {
+      readonly phase: 'busy';
+      readonly file: Incoming;
+      readonly amount: Amount | null;
+      readonly kept: Opened | null;
+    }
+  | { readonly phase: 'refused'; readonly file: Incoming; readonly trouble: Trouble; readonly kept: Opened | null }
+  | { readonly phase: 'broken'; readonly file: Incoming; readonly message: string; readonly kept: Opened | null }
+  | Opened;
+
+export const sheets = ['reading', 'ports', 'carry', 'findings', 'changes', 'handover'] as const;
+export type Sheet = (typeof sheets)[number];
+
+export interface State {
+  readonly session: Session;
+  readonly sheet: Sheet;
+  /** The plan with its way back. */
+  readonly history: History;
+  /** The plan that was last saved or downloaded; leaving the page with another one loses decisions. */
+  readonly safe: History['present']['plan'];
+  /** Entries of a loaded plan that could not be taken in. */
+  readonly strange: readonly Trouble[];
+}
+
+export const empty: State = {
+  session: { phase: 'empty' },
+  sheet: 'reading',
+  history: newHistory(),
+  safe: emptyPlan,
+  strange: [],
+};
+
+export const useDesk = create<State>(() => empty);
+
+/** The opened backup, also while another one is being read. */
+export function openedOf(session: Session): Opened | null {
+  if (session.phase === 'open') return session;
+  return session.phase === 'empty' ? null : session.kept;
+}
+
+/** Decisions that would be lost with the page. */
+export const atRisk = ({ session, history, safe }: State): boolean =>
+  openedOf(session) !== null && history.present.plan !== safe && history.present.plan.decisions.length > 0;

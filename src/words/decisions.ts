@@ -1,0 +1,52 @@
+import type { Correction, Decision } from '../core/index.ts';
+
+/** The last name of a path: `/box[1]/routes[1]/route[3]` is `route 3`. */
+export function lastStep(path: string): string {
+  const step = path.slice(path.lastIndexOf('/') + 1);
+  return step.replace(/\[(\d+)\]$/, (_, at: string) => (at === '1' ? '' : ` ${at}`));
+}
+
+/** A path as people read it: no root, no index of one. */
+export function pathWords(path: string): string {
+  return path
+    .split('/')
+    .slice(2)
+    .map((step) => step.replace(/\[1\]$/, '').replace(/\[(\d+)\]$/, ' $1'))
+    .join(' / ');
+}
+
+function correctionName(correction: Correction): string {
+  switch (correction.correct) {
+    case 'field-names': {
+      const field = lastStep(correction.template);
+      const names = lastStep(correction.collection);
+      return correction.yes ? `${field} names ${names}` : `${field} does not name ${names}`;
+    }
+    case 'key':
+      return `Another key for ${lastStep(correction.collection)}`;
+    case 'port':
+      return `${correction.value} is a port`;
+    case 'not-a-port':
+      return `${correction.value} is not a port`;
+    case 'secret':
+      return `${lastStep(correction.template)} is ${correction.yes ? 'a secret' : 'no secret'}`;
+    case 'box-bound':
+      return `${lastStep(correction.template)} is ${correction.yes ? '' : 'not '}bound to the old box`;
+    default:
+      return correction satisfies never;
+  }
+}
+
+/** What a decision does, in the words of its button. */
+export function decisionName(decision: Decision, known: { readonly nameOf?: (path: string) => string } = {}): string {
+  switch (decision.kind) {
+    case 'rename-port':
+      return `Put ${decision.from} on ${decision.to}`;
+    case 'leave-out':
+      return `Leave out ${known.nameOf?.(decision.path) ?? lastStep(decision.path)}`;
+    case 'correct':
+      return correctionName(decision.correction);
+    default:
+      return decision satisfies never;
+  }
+}

@@ -1,0 +1,113 @@
+import type { Finding, FindingCode, TroubleCode } from '../core/index.ts';
+import { encodingName } from './numbers.ts';
+import { type Said, say, value } from './said.ts';
+import { troubleWords } from './trouble.ts';
+
+/** How much a finding matters, in the words of the page. */
+export type Weight = 'stop' | 'break' | 'check' | 'note';
+
+export const weights: readonly Weight[] = ['stop', 'break', 'check', 'note'];
+
+export const weightNames: Record<Weight, { readonly name: string; readonly means: string }> = {
+  stop: { name: 'Stop', means: 'the new box would not load it or come up' },
+  break: { name: 'Break', means: 'something would stop working' },
+  check: { name: 'Check', means: 'may be meant; look' },
+  note: { name: 'Note', means: 'for your sheet, nothing to do' },
+};
+
+export interface FindingWords {
+  /** One sentence that says what is wrong. */
+  readonly what: Said;
+  /** Why it matters and what you can do. */
+  readonly why: string;
+}
+
+type Params = Readonly<Record<string, string | number>>;
+
+/** Errors that keep the whole file from loading, rather than one thing from working. */
+const stopping: ReadonlySet<FindingCode> = new Set<FindingCode>([
+  'port-doubled',
+  'encoding-contradicts',
+  'prefix-unbound',
+]);
+
+const reasons: Record<string, string> = {
+  'driver-setting': 'a setting of one network driver',
+  console: 'a setting of the serial console',
+  boot: 'a setting of how the box starts',
+  'hardware-address': 'a hardware address',
+  licence: 'a licence',
+  'serial-number': 'a serial number',
+};
+
+/** What makes a place fit one box only, in words. */
+export const reasonWords = (reason: string): string => reasons[reason] ?? 'a setting of this one box';
+
+const words: Record<FindingCode, (params: Params) => FindingWords> = {
+  'reference-dangling': ({ value: name, nearest, field }) => ({
+    what: say`${value(field)} names ${value(name)}, and no such record is there.${nearest === undefined ? '' : say` There is ${value(nearest)}.`}`,
+    why: 'The name may be mistyped, or what it named was deleted. The box may ignore the record or refuse it.',
+  }),
+  'reference-left-out': ({ value: name, field, target }) => ({
+    what: say`${value(field)} names ${value(name)}, and you left ${target === name || target === undefined ? 'it' : value(target)} out.`,
+    why: 'Carried like this, the reference points at nothing. Take the named record along, or leave this one out too.',
+  }),
+  'port-doubled': ({ port, from }) => ({
+    what: say`${value(from)} would all be called ${value(port)}.`,
+    why: 'One port cannot hold what two held. Give each its own name on sheet 2.',
+  }),
+  'port-in-remark': ({ port, to }) => ({
+    what: say`A remark speaks of ${value(port)}, which is ${value(to)} now.`,
+    why: 'Remarks are for people, so they stay as they are. Correct this one by hand on the new box if it would mislead.',
+  }),
+  'port-name-long': ({ port, limit }) => ({
+    what: say`${value(port)} has ${String(port).length} characters; a device name has ${limit ?? 15} at most.`,
+    why: 'The operating system cuts a longer name or refuses it. Choose a shorter one for the port on sheet 2.',
+  }),
+  'box-bound-travels': ({ reason, sign }) => ({
+    what: say`This is ${reasonWords(String(reason))}${sign ? say`, by ${value(sign)}` : ''}, and it goes along.`,
+    why: 'It fits the old box only. On the new one it does nothing at best. Leave it out on sheet 3, or keep it if you know that it fits.',
+  }),
+  'certificate-expired': ({ subject, notAfter }) => ({
+    what: say`The certificate of ${value(subject)} ended on ${String(notAfter ?? '').slice(0, 10)}.`,
+    why: 'Whoever checks it refuses the connection. Renew it on the new box.',
+  }),
+  'encoding-contradicts': ({ label, found }) => ({
+    what: label
+      ? say`The first line names the encoding ${value(label)}, and the file is in ${encodingName(String(found))}.`
+      : say`The file is in ${encodingName(String(found))}, and its first line does not say so.`,
+    why: 'A strict reader may refuse it. It goes out in the encoding that it came in.',
+  }),
+  'encoding-suspect': () => ({
+    what: say`Accented letters may be wrong: some stand as two signs each.`,
+    why: 'The text may have been saved in another encoding once. It goes across as it is.',
+  }),
+  'prefix-unbound': ({ prefix }) => ({
+    what: say`The prefix ${value(prefix)} is used and not declared.`,
+    why: 'A reader that knows namespaces refuses the file.',
+  }),
+  'key-doubled': ({ key }) => ({
+    what: say`Two records of one list have the same key ${value(key)}.`,
+    why: 'What names this key could mean either. The box may keep only one of them.',
+  }),
+  'value-outlier': ({ expected }) => ({
+    what: say`This value is not like the others in its field${expected ? `: those are of the kind ${expected}` : ''}.`,
+    why: 'It may be a slip of the pen, or meant.',
+  }),
+  'plan-entry': ({ trouble, ...params }) => {
+    const { title, sentence, advice } = troubleWords({ code: trouble as TroubleCode, params });
+    return { what: say`${title}. ${sentence}`, why: advice };
+  },
+};
+
+export const findingWords = (finding: Finding): FindingWords => words[finding.code](finding.params);
+
+/** An entry of the plan that does not fit keeps the file from being made; a port that is not there does no harm. */
+export function weightOf({ code, severity, params }: Finding): Weight {
+  if (code === 'plan-entry') return params.trouble === 'plan-port-missing' ? 'check' : 'stop';
+  if (severity === 'error') return stopping.has(code) ? 'stop' : 'break';
+  return severity === 'warning' ? 'check' : 'note';
+}
+
+/** Every code that has words, for tests. */
+export const findingCodes = Object.keys(words) as FindingCode[];

@@ -1,0 +1,37 @@
+const whole = new Intl.NumberFormat('en');
+
+export const number = (amount: number): string => whole.format(amount);
+
+/** `1 record`, `2 records`, `no records`. */
+export function count(amount: number, noun: string, plural = `${noun}s`): string {
+  return `${amount === 0 ? 'no' : number(amount)} ${amount === 1 ? noun : plural}`;
+}
+
+/** A number with its verb's ending: `names` for one, `name` for many. */
+export const verb = (amount: number, one: string, many: string): string => (amount === 1 ? one : many);
+
+/** Bytes in decimal units (IEC 80000-13): `31.5 kB`, `10.2 MB`. */
+export function size(bytes: number): string {
+  if (bytes < 1000) return count(bytes, 'byte');
+  const [amount, unit] = bytes < 999_950 ? [bytes / 1e3, 'kB'] : [bytes / 1e6, 'MB'];
+  return `${amount < 100 ? amount.toFixed(1) : number(Math.round(amount))} ${unit}`;
+}
+
+/** `a`, `a and b`, `a, b and c`; past `most`, `a, b and 7 more`. */
+export function list(items: readonly string[], most = 4): string {
+  const shown =
+    items.length > most ? [...items.slice(0, most - 1), `${number(items.length - most + 1)} more`] : [...items];
+  const last = shown.pop() ?? '';
+  return shown.length ? `${shown.join(', ')} and ${last}` : last;
+}
+
+const encodings: Record<string, string> = {
+  'utf-8': 'UTF-8',
+  'utf-16le': 'UTF-16, little-endian',
+  'utf-16be': 'UTF-16, big-endian',
+  'iso-8859-1': 'ISO 8859-1',
+  'iso-8859-15': 'ISO 8859-15',
+  'windows-1252': 'windows-1252',
+};
+
+export const encodingName = (encoding: string): string => encodings[encoding] ?? encoding;

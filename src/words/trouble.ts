@@ -1,0 +1,215 @@
+import type { Trouble, TroubleCode } from '../core/index.ts';
+import { count, encodingName, number, size } from './numbers.ts';
+import { type Said, say, value } from './said.ts';
+
+/** What happened, in a few words; where and why; what you can do. */
+export interface TroubleWords {
+  readonly title: string;
+  readonly sentence: Said;
+  readonly advice: string;
+}
+
+type Params = Readonly<Record<string, string | number>>;
+
+const looks: Record<string, readonly [what: string, advice: string]> = {
+  gzip: ['a file packed with gzip', 'Unpack it, then open the XML file that is in it.'],
+  zip: ['a zip archive', 'Unpack it, then open the XML file that is in it.'],
+  xz: ['a file packed with xz', 'Unpack it, then open the XML file that is in it.'],
+  bzip2: ['a file packed with bzip2', 'Unpack it, then open the XML file that is in it.'],
+  '7z': ['a 7z archive', 'Unpack it, then open the XML file that is in it.'],
+  zstd: ['a file packed with Zstandard', 'Unpack it, then open the XML file that is in it.'],
+  tar: ['a tar archive', 'Unpack it, then open the XML file that is in it.'],
+  png: ['a PNG picture', 'Open the backup that the box saved.'],
+  jpeg: ['a JPEG picture', 'Open the backup that the box saved.'],
+  gif: ['a GIF picture', 'Open the backup that the box saved.'],
+  pdf: ['a PDF document', 'Open the backup that the box saved, not the report.'],
+  sqlite: ['an SQLite database', 'Save a backup as XML on the old box and open that.'],
+  'encrypted-openssl': [
+    'a file encrypted with a passphrase',
+    'Decrypt it first, or save a backup without encryption on the old box.',
+  ],
+  'encrypted-pgp': ['a file encrypted with OpenPGP', 'Decrypt it first, then open the XML file that comes out.'],
+  'encrypted-age': ['a file encrypted with age', 'Decrypt it first, then open the XML file that comes out.'],
+  pem: ['a certificate or key', 'Open the backup of the whole box; its certificates are in there.'],
+  json: ['JSON', 'If it is a saved plan, open the backup first, then load the plan on sheet 6.'],
+  html: ['a web page', 'Your browser may have saved the page around the backup. Save the backup itself and open that.'],
+  text: ['plain text, not XML', 'Save the backup as XML on the old box and open that.'],
+  binary: [
+    'binary data, perhaps packed or encrypted',
+    'Unpack or decrypt it first, then open the XML file that comes out.',
+  ],
+  blank: ['a file of blanks only', 'Save the backup again on the old box.'],
+};
+
+/** Names of a byte as people write them: `0xE9`. */
+const byteName = (byte: string | number | undefined) =>
+  `0x${Number(byte ?? 0)
+    .toString(16)
+    .toUpperCase()
+    .padStart(2, '0')}`;
+
+const saveAgain = 'Copy the file from the old box again; if it breaks at the same place, save a new backup there.';
+
+/** What the second reader found, in words. */
+const second: Record<string, string> = {
+  refused: 'that it cannot read it',
+  bytes: 'that the bytes do not come back as they were',
+  value: 'another value',
+  text: 'another text',
+  children: 'more or fewer elements',
+  content: 'another comment or instruction',
+  name: 'another element',
+  attributes: 'other attributes',
+};
+
+/** Every trouble has words; a new code does not compile without. */
+const words: Record<TroubleCode, (params: Params, trouble: Trouble) => TroubleWords> = {
+  'empty-file': () => ({
+    title: 'This file is empty',
+    sentence: say`It holds no byte at all. The copy may have stopped before it began.`,
+    advice: saveAgain,
+  }),
+  'other-format': ({ look }) => {
+    const [what, advice] = looks[String(look)] ?? looks.binary!;
+    return { title: 'This is not an XML file', sentence: say`It looks like ${what}.`, advice };
+  },
+  'byte-does-not-fit': ({ byte, encoding }) => ({
+    title: 'A byte does not fit the encoding',
+    sentence: say`The file says it is ${encodingName(String(encoding ?? '').toLowerCase())}, and there the byte ${value(byteName(byte))} means nothing. A guess could change a password or a name, so we do not guess.`,
+    advice:
+      'The file may have been saved by an editor in another encoding. Take the copy that came from the box, or correct the encoding named in its first line.',
+  }),
+  'byte-nul': () => ({
+    title: 'This file holds a zero byte',
+    sentence: say`XML has no zero byte. The file was damaged on its way, or it is not text.`,
+    advice: saveAgain,
+  }),
+  'encoding-unknown': ({ label }) => ({
+    title: 'We do not know this encoding',
+    sentence: say`The first line names the encoding ${value(label)}. Carryover reads UTF-8, UTF-16, ISO 8859-1, ISO 8859-15 and windows-1252.`,
+    advice: 'Convert the file to UTF-8 with a text tool that names both encodings, and correct its first line.',
+  }),
+  'encoding-contradicts': ({ label, found }) => ({
+    title: 'The file is not in the encoding it names',
+    sentence: say`The first line names ${value(label)}, but the bytes are ${String(found ?? 'of another kind')}.`,
+    advice: 'Take the copy that came from the box, or correct the encoding named in its first line.',
+  }),
+  'not-well-formed': ({ reason }) => ({
+    title: 'This file breaks a rule of XML',
+    sentence: say`The reader says: ${value(reason)}.`,
+    advice:
+      'If someone edited the file by hand, look at this place first. A box would refuse it too, or read only a part of it.',
+  }),
+  truncated: ({ open }) => ({
+    title: 'This file stops in the middle',
+    sentence: open ? say`It ends inside ${value(`<${open}>`)}.` : say`It ends before its last element is closed.`,
+    advice: saveAgain,
+  }),
+  'second-root': () => ({
+    title: 'Two documents stand in one file',
+    sentence: say`A second outermost element begins here. An XML file has one.`,
+    advice: 'Two backups may have been joined. Keep each in a file of its own and open the one you need.',
+  }),
+  'doctype-with-subset': () => ({
+    title: 'This file carries its own definitions',
+    sentence: say`Its document type declaration has an internal subset. With that, entities could change what the text means, so we do not read it.`,
+    advice:
+      'A backup does not need it. Find out who added it; if you trust the file, remove the part in square brackets.',
+  }),
+  'too-deep': ({ limit }) => ({
+    title: 'Elements are nested too deep',
+    sentence: say`More than ${number(Number(limit ?? 0))} stand inside one another. No real backup does that.`,
+    advice: 'The file may be damaged or made to do harm. Save a new backup on the old box.',
+  }),
+  'too-large': ({ size: bytes, limit }) => ({
+    title: 'This file is too large',
+    sentence: say`It has ${size(Number(bytes ?? 0))}; we read up to ${size(Number(limit ?? 0))}.`,
+    advice: 'A backup of that size often holds logs or images. Save one on the old box without them.',
+  }),
+  'too-many-attributes': ({ limit, element }) => ({
+    title: 'An element has too many attributes',
+    sentence: say`${value(`<${element}>`)} has more than ${number(Number(limit ?? 0))}. No real backup does that.`,
+    advice: 'The file may be damaged or made to do harm. Save a new backup on the old box.',
+  }),
+  'character-does-not-fit': ({ char, encoding }) => ({
+    title: 'A new name does not fit the file’s encoding',
+    sentence: say`The character ${value(char)} cannot be written in ${encodingName(String(encoding ?? 'this encoding').toLowerCase())}.`,
+    advice: 'Choose a name with plain letters and digits.',
+  }),
+  'plan-not-json': ({ reason }) => ({
+    title: 'This is not a saved plan',
+    sentence: say`A plan is a JSON file, and this is not JSON: ${value(reason)}.`,
+    advice: 'Choose the file that “Save the plan” made.',
+  }),
+  'plan-not-a-plan': () => ({
+    title: 'This is not a saved plan',
+    sentence: say`It is JSON, but not of a plan: the number ${value('plan')} is missing.`,
+    advice: 'Choose the file that “Save the plan” made.',
+  }),
+  'plan-newer': ({ version, known }) => ({
+    title: 'This plan was saved by a newer Carryover',
+    sentence: say`It has version ${number(Number(version ?? 0))}; this page knows up to ${number(Number(known ?? 0))}.`,
+    advice: 'Open it with the Carryover that saved it.',
+  }),
+  'plan-entry-unknown': ({ key, entry }) => ({
+    title: 'The plan holds an entry that we do not know',
+    sentence: say`${value(key)}: ${value(entry)}. It has no effect.`,
+    advice: 'It may come from a newer Carryover, or from a slip in an edit by hand.',
+  }),
+  'plan-path-missing': ({ path }) => ({
+    title: 'Nothing to leave out here',
+    sentence: say`The plan leaves out ${value(path)}, and this file has no such place.`,
+    advice: 'The place may have moved or gone since the plan was made. Tick it again on sheet 3 if it still matters.',
+  }),
+  'plan-port-missing': ({ port }) => ({
+    title: 'This file does not name that port',
+    sentence: say`The plan gives ${value(port)} a new name, and nothing in this file names it.`,
+    advice: 'Check the port’s name on sheet 2.',
+  }),
+  'plan-port-doubled': ({ port, from }) => ({
+    title: 'Two ports would have one name',
+    sentence: say`${value(from)} would all be called ${value(port)}.`,
+    advice: 'Give each its own name on sheet 2.',
+  }),
+  'plan-root-left-out': () => ({
+    title: 'The whole file cannot be left out',
+    sentence: say`The plan leaves out the outermost element.`,
+    advice: 'Leave out sections or records instead.',
+  }),
+  'plan-other-file': ({ name }) => ({
+    title: 'This plan was made for another file',
+    sentence: name ? say`It was made for ${value(name)}.` : say`It was made for a file with another content.`,
+    advice: 'What fits this file is used. Go through sheets 2 and 3 before you trust it.',
+  }),
+  'value-in-two-pieces': () => ({
+    title: 'A value is written in pieces',
+    sentence: say`A comment or a marked section cuts it in two, so it cannot be changed in one place.`,
+    advice: 'Join the value by hand in a copy of the backup, then open that.',
+  }),
+  'name-not-allowed': ({ name }) => ({
+    title: 'XML does not allow this name',
+    sentence: say`${value(name)} stands as an element’s own name here, so its letters are limited.`,
+    advice: 'Begin with a letter and use letters, digits, dots, hyphens and underscores.',
+  }),
+  'second-reader-differs': ({ what, path, reason }) => ({
+    title: 'The second reader disagrees',
+    sentence: say`It read the result again and found ${second[String(what)] ?? 'something that your plan does not say'}${path ? say`, at ${value(path)}` : ''}${reason ? say`: ${value(reason)}` : ''}. It may be our fault.`,
+    advice:
+      'So that nothing wrong reaches a box, the file stays here. Save the plan, and undo your decisions one by one to find the one.',
+  }),
+};
+
+export function troubleWords(trouble: Trouble): TroubleWords {
+  return words[trouble.code](trouble.params ?? {}, trouble);
+}
+
+/** `line 1162, column 24`; empty where the trouble has no place. */
+export function placeWords({ line, column, offset, code }: Trouble): string {
+  if (line !== undefined)
+    return column === undefined ? `line ${number(line)}` : `line ${number(line)}, column ${number(column)}`;
+  if (offset === undefined) return '';
+  return code.startsWith('byte-') ? `byte ${number(offset + 1)}` : `after ${count(offset, 'character')}`;
+}
+
+/** Every code that has words, for tests. */
+export const troubleCodes = Object.keys(words) as TroubleCode[];
