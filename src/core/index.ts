@@ -6,6 +6,7 @@ export { type Comparison, compare, linesOf } from './desk/compare.ts';
 export { type Inspection, inspect } from './desk/inspect.ts';
 export { type Backup, openBackup } from './desk/open.ts';
 export { planView } from './desk/plan-view.ts';
+export { recordsOf } from './desk/records.ts';
 export { resultName } from './handover/file-name.ts';
 export * from './plan/history.ts';
 export * from './plan/plan.ts';

@@ -86,6 +86,38 @@ export interface FieldView {
   readonly targets: readonly string[];
 }
 
+/** Which records to list: of one section, or of all for null; those whose name, key or tag holds the words. */
+export interface RecordQuery {
+  readonly section: string | null;
+  readonly words: string;
+  readonly from: number;
+  readonly limit: number;
+}
+
+export interface RecordsView {
+  /** How many the query fits in all. */
+  readonly total: number;
+  readonly records: readonly RecordView[];
+}
+
+/** One entry of the ledger: a record, or a single setting outside of all records. */
+export interface RecordView {
+  readonly path: string;
+  /** As people call it. */
+  readonly name: string;
+  /** Its key where that is another than the name; else empty. */
+  readonly key: string;
+  /** Its tag. */
+  readonly kind: string;
+  readonly section: string;
+  readonly line: number;
+  /** How many records it lies in. */
+  readonly depth: number;
+  /** Secrets of its own, without those of records inside it. */
+  readonly secrets: number;
+  readonly boxBound: boolean;
+}
+
 /** Everything that follows from one plan. */
 export interface PlanView {
   /** Entries of the plan that do not fit this file; they are kept in the plan and have no effect. */

@@ -19,6 +19,7 @@ export function startDesk(): DeskAtWork {
     open: (bytes, name, progress) => answer(remote.open(transfer(bytes, [bytes]), name, proxy(progress))),
     view: (plan) => answer(remote.view(plan)),
     build: (plan) => answer(remote.build(plan)),
+    records: (query) => answer(remote.records(query)),
     lines: (from, to) => answer(remote.lines(from, to)),
     compare: (plan, section, limit) => answer(remote.compare(plan, section, limit)),
     end() {

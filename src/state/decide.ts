@@ -1,15 +1,15 @@
 import {
-  type Decision,
   decide as add,
+  undo as back,
+  type Decision,
+  redo as forward,
   type History,
   loadPlan,
   type Plan,
-  redo as forward,
   savePlan,
   step,
   subjectOf,
   type Trouble,
-  undo as back,
   withdraw,
 } from '../core/index.ts';
 import { follow } from './open.ts';

@@ -1,8 +1,7 @@
-import { emptyPlan, type Plan } from '../core/index.ts';
+import { emptyPlan, newHistory, type Plan, type RecordQuery } from '../core/index.ts';
 import { type DeskAtWork, loadDesk } from '../platform/desks.ts';
 import type { Comparison } from '../worker/protocol.ts';
 import { type Incoming, type Opened, openedOf, useDesk } from './session.ts';
-import { newHistory } from '../core/index.ts';
 
 const { getState, setState } = useDesk;
 
@@ -52,7 +51,8 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
     if (mine !== turn) return;
     const read = await desk.open(bytes, source.name, (phase, done, total) => {
       const { session } = getState();
-      if (mine === turn && session.phase === 'busy') setState({ session: { ...session, amount: { phase, done, total } } });
+      if (mine === turn && session.phase === 'busy')
+        setState({ session: { ...session, amount: { phase, done, total } } });
     });
     if (mine !== turn) return;
     if (!read.ok) {
@@ -151,6 +151,7 @@ function working(): DeskAtWork {
 }
 
 export const build = (plan: Plan) => working().build(plan);
+export const records = (query: RecordQuery) => working().records(query);
 export const lines = (from: number, to: number) => working().lines(from, to);
 export const compare = (plan: Plan, section: string, limit: number): Promise<Comparison> =>
   working().compare(plan, section, limit);

@@ -12,6 +12,7 @@ import {
   planView,
   type Reading,
   readMeaning,
+  recordsOf,
   resultName,
 } from '../core/index.ts';
 import type { Desk } from './protocol.ts';
@@ -63,6 +64,9 @@ export function newDesk(): Desk {
         { bytes: blocked ? null : bytes.buffer, name, verdict: { agrees: true, elements }, ledger, sha256: digest },
         [bytes.buffer],
       );
+    },
+    async records(query) {
+      return recordsOf(opened(), reading ?? meaning(emptyPlan), query);
     },
     async lines(from, to) {
       return linesOf(opened(), reading ?? meaning(emptyPlan), from, to);

@@ -1,4 +1,13 @@
-import type { BackupView, BuildView, Comparison, Plan, PlanView, Result } from '../core/index.ts';
+import type {
+  BackupView,
+  BuildView,
+  Comparison,
+  Plan,
+  PlanView,
+  RecordQuery,
+  RecordsView,
+  Result,
+} from '../core/index.ts';
 
 export type { Comparison };
 
@@ -16,6 +25,8 @@ export interface Desk {
   /** Everything that follows from a plan; also where the plan's corrections change the reading. */
   view(plan: Plan): Promise<{ readonly backup: BackupView; readonly plan: PlanView }>;
   build(plan: Plan): Promise<BuildView>;
+  /** Records by section or by words, a page at a time. */
+  records(query: RecordQuery): Promise<RecordsView>;
   /** The lines [from, to] of the original text, from 1, secrets blacked out. */
   lines(from: number, to: number): Promise<readonly string[]>;
   /** Original and result of one section as text for a side by side look, each cut to `limit` units. */
