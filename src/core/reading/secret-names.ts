@@ -1,0 +1,80 @@
+import { wordsOf } from '../values/name-words.ts';
+
+/**
+ * What a field's name says about secrets. Words of the trade and plain words of several languages, from memory: weak
+ * evidence that values confirm, since a dialect may use others or none.
+ */
+export type NameSays = 'password' | 'shared-secret' | 'private-key' | 'token' | 'public' | 'about-secrets' | null;
+
+const list = (text: string) => text.trim().split(/\s+/);
+
+/** Found inside a name whose words run together. */
+const inside: readonly (readonly [NameSays, readonly string[]])[] = [
+  [
+    'shared-secret',
+    list(`secret secreto segreto segredo geheim sharedkey presharedkey preshared presharedsecret passphrase frasedepaso
+      frase secrete sekret tajn тайн секрет μυστικ 秘密 口令 合言葉 共享密 共有鍵 aikotoba losungswort losung clavecompartida
+      obshchiyklyuch общийключ κοινοκλειδι kyouyuukagi vorabschluessel`),
+  ],
+  [
+    'password',
+    list(`password passwd passwort passcode kennwort contrasen motdepasse senha parola parol wachtwoord losenord
+      adgangskode salasana haslo heslo jelszo parool paswoord пароль парол κωδικοσ κωδικος συνθηματικ 密码 密碼 暗証
+      パスワード 비밀번호 암호 angou anshou`),
+  ],
+  [
+    'private-key',
+    list(`privatekey privatepart privkey secretkey secrethalf privaterschluessel clavepri claveprivada cleprivee zakrytyyklyuch
+      закрытыйключ ιδιωτικοκλειδι 私钥 秘密鍵 himitsukagi`),
+  ],
+  ['token', list('apikey accesskey authkey apitoken bearer authtoken')],
+];
+
+/** Whole words only, being short or common inside others. */
+const words: Record<string, NameSays> = {};
+for (const word of list('psk wpa community')) words[word] = 'shared-secret';
+for (const word of list('pw pwd pass pin mdp clave')) words[word] = 'password';
+for (const word of list('pkey privkey')) words[word] = 'private-key';
+for (const word of list('token credential credentials')) words[word] = 'token';
+
+const publicWords = list(
+  'public pub oeffentlich offentlich publica publico publique pubblica openbar otkrytyy открыт δημοσι 公钥 公開 公开 koukai certificate cert zertifikat certificado fingerprint peerkey',
+);
+
+/** Words that make of a secret's name the name of a setting about secrets: its length, age, kind, policy or holder. */
+const about = new Set(
+  list(`min max minimum maximum length len life lifetime timeout expire expires expiry expiration age ttl policy type kind method
+    mode algorithm alg cipher id ref reference name user username hint enabled enable count retries attempts minutes hours
+    days seconds interval format required complexity history file path url uri rotation rekey size bits strength quality
+    laenge lange dauer alter longitud minutos dias duracion dlina dlitelnost dauer tage stunden sitzungsdauer change changed
+    last date time owner level index label comment description note server host port prompt reset show visible
+    длина срок 长度 期限 διαρκεια μηκοσ kigen`),
+);
+
+const known = new Map<string, NameSays>();
+
+export function nameSays(name: string): NameSays {
+  const cached = known.get(name);
+  if (cached !== undefined) return cached;
+  const says = judge(name);
+  if (known.size < 20_000) known.set(name, says);
+  return says;
+}
+
+function judge(name: string): NameSays {
+  const parts = wordsOf(name);
+  const joined = parts.join('');
+  let says: NameSays = null;
+  for (const part of parts) says ??= words[part] ?? null;
+  for (const [kind, stems] of inside) says ??= stems.some((stem) => holds(joined, parts, stem)) ? kind : null;
+  const isPublic = publicWords.some((word) => holds(joined, parts, word));
+  if (says === null) return isPublic ? 'public' : null;
+  if (isPublic) return says === 'private-key' ? says : 'public';
+  return parts.some((part) => about.has(part)) ? 'about-secrets' : says;
+}
+
+/** Short Latin stems occur inside other words by accident, so they have to be a whole word or begin the name. */
+function holds(joined: string, parts: readonly string[], stem: string): boolean {
+  if (stem.length >= 6 || stem.charCodeAt(0) > 0x24f) return joined.includes(stem);
+  return joined.startsWith(stem) || parts.includes(stem);
+}

@@ -1,0 +1,288 @@
+import { decodeBase64 } from '../values/base64.ts';
+import { classify, type ValueKind } from '../values/classify.ts';
+import { looksDrawn } from '../values/ids.ts';
+import { x25519Public } from '../values/key-pair.ts';
+import { passwordInUrl } from '../values/names.ts';
+import { isHexDigest, isPasswordHash, maybeDesHash } from '../values/password-hash.ts';
+import type { Tree } from '../xml/tree.ts';
+import type { Field } from './fields.ts';
+import type { HeldMaterial } from './material.ts';
+import { passphrases } from './passphrases.ts';
+import type { Secret, Span } from './reading.ts';
+import { type NameSays, nameSays } from './secret-names.ts';
+import { type Strand, strandsOf } from './strands.ts';
+
+type Kind = Secret['kind'];
+
+/** Sites as numbers, to look them up fast. */
+export class SiteSet {
+  private readonly sites = new Set<number>();
+
+  constructor(spans: readonly Pick<Span, 'site'>[]) {
+    for (const { site } of spans) this.sites.add(SiteSet.key(site.node, site.attr));
+  }
+
+  has(node: number, attr: number): boolean {
+    return this.sites.has(SiteSet.key(node, attr));
+  }
+
+  private static key(node: number, attr: number): number {
+    return node * 0x1000000 + attr + 2;
+  }
+}
+
+/**
+ * The places that hold secrets: private keys, password hashes, shared secrets, passphrases. Evidence in this order: what
+ * the value decodes to or is shaped like; the company it keeps in its field and record; its name. A value that names a
+ * record is none, whatever it looks like; nor are public keys, empty marks such as `****`, and settings about secrets.
+ * @param references all values that resolve, so that ids of certificates and the like stay out.
+ */
+export function readSecrets(
+  tree: Tree,
+  fields: readonly Field[],
+  material: readonly HeldMaterial[],
+  references: readonly Pick<Span, 'site'>[],
+): readonly Secret[] {
+  const named = new SiteSet(references);
+  const found = new Findings(fields, named);
+  const open = markMaterial(fields, material, found);
+  const bare: Strand[] = [];
+  const undecided: Strand[] = [];
+  const strands = strandsOf(tree, fields);
+  for (const strand of strands) {
+    const look = lookAt(strand, named);
+    if (look.free === 0) continue;
+    if (look.urls > 0) found.mark(strand, 'password', (value) => passwordInUrl(value) !== null);
+    if (look.hashes > 0) found.mark(strand, 'hash', isPasswordHash);
+    if (open.has(strand.field)) continue;
+    const says = nameSays(strand.name);
+    if (look.keys32 === look.free) bare.push(strand);
+    else if (says !== 'public' && says !== 'about-secrets') {
+      const kind = judge(strand, says, look);
+      if (kind) found.mark(strand, kind);
+      else if (look.free === look.plain && look.distinct === look.free && says === null) undecided.push(strand);
+    }
+  }
+  for (const strand of secretAmong(bare)) {
+    found.mark(strand, nameSays(strand.name) === 'shared-secret' ? 'shared-secret' : 'private-key');
+  }
+  for (const strand of passphrases(strands, undecided, (one) => found.has(one))) found.mark(strand, 'password');
+  return found.list();
+}
+
+/** What was found so far, by field and place. */
+class Findings {
+  private readonly kinds = new Map<Field, (Kind | null)[]>();
+
+  constructor(
+    private readonly fields: readonly Field[],
+    private readonly named: SiteSet,
+  ) {}
+
+  /** Marks those places of a strand that fit, are not marked yet, are no empty marks and name nothing. */
+  mark(
+    { field, places }: Pick<Strand, 'field' | 'places'>,
+    kind: Kind,
+    fits: (value: string) => boolean = () => true,
+  ): void {
+    let kinds = this.kinds.get(field);
+    if (!kinds) this.kinds.set(field, (kinds = new Array(field.values.length).fill(null)));
+    for (const place of places) {
+      const value = field.values[place]!;
+      if (kinds[place] !== null || isPlaceholder(value) || !fits(value)) continue;
+      if (!this.named.has(field.nodes[place]!, field.attrs[place]!)) kinds[place] = kind;
+    }
+  }
+
+  has({ field, places }: Strand): boolean {
+    const kinds = this.kinds.get(field);
+    return kinds !== undefined && places.some((place) => kinds[place] !== null);
+  }
+
+  list(): readonly Secret[] {
+    const secrets: Secret[] = [];
+    for (const field of this.fields) {
+      for (const [place, kind] of (this.kinds.get(field) ?? []).entries()) {
+        if (kind) secrets.push({ site: { node: field.nodes[place]!, attr: field.attrs[place]! }, kind });
+      }
+    }
+    return secrets;
+  }
+}
+
+/** Marks private keys; returns the fields that hold public material. */
+function markMaterial(
+  fields: readonly Field[],
+  material: readonly HeldMaterial[],
+  found: Findings,
+): ReadonlySet<Field> {
+  const open = new Set<Field>();
+  for (const { kind, field, place } of material) {
+    const strand = { field: fields[field]!, places: [place] };
+    if (kind === 'private-key' || kind === 'encrypted-key' || kind === 'key-store') found.mark(strand, 'private-key');
+    else if (kind === 'shared-key') found.mark(strand, 'shared-secret');
+    else open.add(strand.field);
+  }
+  return open;
+}
+
+interface Look {
+  /** Places that name nothing and are no empty marks. The rest are counts among these. */
+  free: number;
+  hashes: number;
+  drawn: number;
+  keys32: number;
+  digests: number;
+  urls: number;
+  /** Texts that could be thought up as a password and are nothing else. */
+  plain: number;
+  distinct: number;
+}
+
+/** No more than this many values of a field are looked at closely; a secret field says so early. */
+const ENOUGH = 400;
+
+function lookAt({ field, places }: Strand, named: SiteSet): Look {
+  const look: Look = { free: 0, hashes: 0, drawn: 0, keys32: 0, digests: 0, urls: 0, plain: 0, distinct: 0 };
+  const seen = new Set<string>();
+  const { values, nodes, attrs } = field;
+  for (const place of places) {
+    const value = values[place]!;
+    const first = value.charCodeAt(0);
+    if (value.length > 512) continue;
+    // Past the sample only what tells itself at the first letter is still looked for.
+    const marked = first === 36 || first === 123 || first === 95;
+    if (look.free >= ENOUGH && !marked && !value.includes('://')) continue;
+    if (isPlaceholder(value) || named.has(nodes[place]!, attrs[place]!)) continue;
+    look.free++;
+    if (marked && isPasswordHash(value)) look.hashes++;
+    else if (value.length === 44 && isKey32(value)) look.keys32++;
+    else if (isHexDigest(value)) look.digests++;
+    else if (value.includes('://')) look.urls += passwordInUrl(value) ? 1 : 0;
+    else if (value.length <= 128 && looksDrawn(value)) look.drawn++;
+    else if (value.length >= 6 && value.length <= 64 && couldBePhrase(value)) look.plain++;
+    if (seen.size < ENOUGH) seen.add(value);
+  }
+  look.distinct = seen.size;
+  return look;
+}
+
+function isKey32(value: string): boolean {
+  return value.charCodeAt(43) === 61 && decodeBase64(value)?.length === 32;
+}
+
+/** Marks that stand for a secret that was taken out, or for none. */
+export function isPlaceholder(value: string): boolean {
+  const first = value.charCodeAt(0);
+  if (value.length > 40) return false;
+  // * • ( < [ $ { - x n
+  if (first === 42 || first === 0x2022) return /^[*•]+$/.test(value);
+  if (first === 40 || first === 60 || first === 91)
+    return /^[(<[](?:hidden|removed|redacted|masked|none|empty|secret|unset)[)>\]]$/i.test(value);
+  if (first === 36 || first === 123) return /^\$?\{\{?[\w.\s-]+\}?\}$/.test(value);
+  return value === '-' || /^(?:none|null|n\/a|x{4,}|redacted|removed)$/i.test(value);
+}
+
+/** Kinds of value that nobody would take for a password. */
+const typed = new Set<ValueKind>([
+  'uuid',
+  'mac',
+  'netmask',
+  'ipv4',
+  'ipv6',
+  'prefix',
+  'address-range',
+  'url',
+  'mail-address',
+  'date',
+  'time',
+  'port-range',
+  'boolean',
+  'epoch',
+  'device',
+  'domain-name',
+]);
+const methods =
+  /^(?:none|psk|pre-?shared-?key|eap(?:-\w+)?|sae|open|wpa[23]?(?:-\w+)*|pap|(?:ms)?chap(?:v2)?|plain|clear(?:text)?|md5|sha-?\d{0,3}|bcrypt|scrypt|argon2\w*|crypt|local|radius|ldap|certificate|cert|rsa|x509|any|auto|default|all)$/i;
+
+function couldBePhrase(value: string): boolean {
+  if (methods.test(value) || /[<>{}\n\t]/.test(value) || !/\p{L}/u.test(value) || isList(value)) return false;
+  const [kind] = classify(value);
+  return kind === 'text' || kind === 'host-name' || kind === 'base64';
+}
+
+function isList(value: string): boolean {
+  return /[,;|]/.test(value) && value.split(/\s*[,;|]\s*/).every((item) => item.length > 0 && !/\s/.test(item));
+}
+
+/** Whether a field holds secrets, by its values and its name; and of which kind. */
+function judge({ field, places }: Strand, says: NameSays, look: Look): Kind | null {
+  const kind =
+    says === 'token' || says === 'private-key' || says === 'shared-secret' || says === 'password' ? says : null;
+  if (look.hashes > 0) return look.hashes * 2 >= look.free || kind ? 'hash' : null;
+  if (look.drawn > 0 && look.drawn * 4 >= look.free && look.distinct * 2 > look.free) return kind ?? 'shared-secret';
+  if (!kind) return null;
+  if (look.digests * 2 >= look.free) return kind === 'password' ? 'hash' : kind;
+  // A name alone: believed where no value is of another kind, a method's name, or one of a few words.
+  const texts = valuesOf({ field, places }).filter((value) => !isPlaceholder(value));
+  const credible = texts.filter((value) => !isOtherKind(value));
+  if (credible.length * 2 < texts.length || credible.length === 0) return null;
+  if (texts.length >= 8 && new Set(texts).size <= 3) return null;
+  if (texts.every(maybeDesHash)) return 'hash';
+  return kind;
+}
+
+function isOtherKind(value: string): boolean {
+  if (methods.test(value) || value.length > 512) return true;
+  const [kind] = classify(value);
+  if (typed.has(kind!)) return true;
+  // A number of fewer than four digits is a setting; a longer one may be a PIN.
+  return /^-?\d+$/.test(value) && value.length < 4;
+}
+
+/**
+ * Bare 32-byte keys look the same whether private, public or shared. Told by numbers (one is the other's public half,
+ * RFC 7748, 6.1), by name, then by place: in a record with two the public one comes first; alone in a record that
+ * repeats it is a far end's public key, alone in the file it is this end's own (common practice, no source).
+ */
+function secretAmong(bare: readonly Strand[]): readonly Strand[] {
+  const all = new Set(bare.flatMap(valuesOf));
+  const proven = new Map<Strand, boolean>();
+  for (const strand of bare) {
+    for (const value of valuesOf(strand).slice(0, 16)) {
+      const half = x25519Public(decodeBase64(value) ?? new Uint8Array());
+      const text = half && base64Of(half);
+      if (!text || !all.has(text)) continue;
+      proven.set(strand, true);
+      for (const other of bare) if (other !== strand && valuesOf(other).includes(text)) proven.set(other, false);
+    }
+  }
+  return bare.filter((strand) => {
+    const says = nameSays(strand.name);
+    const known =
+      proven.get(strand) ?? (says === 'public' ? false : says === null || says === 'about-secrets' ? null : true);
+    return known ?? guessed(strand, bare);
+  });
+}
+
+function guessed(strand: Strand, bare: readonly Strand[]): boolean {
+  const beside = bare.filter((other) => other !== strand && other.company === strand.company);
+  if (beside.length > 0) return beside.some((other) => bare.indexOf(other) < bare.indexOf(strand));
+  return strand.places.length === 1 && bare.some((other) => other !== strand);
+}
+
+function valuesOf({ field, places }: Pick<Strand, 'field' | 'places'>): readonly string[] {
+  return places.slice(0, ENOUGH).map((place) => field.values[place]!);
+}
+
+function base64Of(bytes: Uint8Array): string {
+  const letters = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
+  let text = '';
+  for (let at = 0; at < bytes.length; at += 3) {
+    const group = (bytes[at]! << 16) | ((bytes[at + 1] ?? 0) << 8) | (bytes[at + 2] ?? 0);
+    const left = bytes.length - at;
+    text += letters[group >> 18]! + letters[(group >> 12) & 63]!;
+    text += (left > 1 ? letters[(group >> 6) & 63]! : '=') + (left > 2 ? letters[group & 63]! : '=');
+  }
+  return text;
+}
