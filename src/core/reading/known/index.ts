@@ -1,0 +1,20 @@
+import type { Tree } from '../../xml/tree.ts';
+import { applyFormat, type KnownReading } from './apply.ts';
+import type { KnownFormat } from './format.ts';
+import ietf from './ietf.json' with { type: 'json' };
+
+export type { KnownReading } from './apply.ts';
+export type { KnownFormat } from './format.ts';
+export { overlay } from './overlay.ts';
+
+/** Formats that are known, each a table; add one here. */
+export const formats: readonly KnownFormat[] = [ietf as KnownFormat];
+
+/** What the first known format that a document uses says about it; null for a document in none. */
+export function readKnown(tree: Tree): KnownReading | null {
+  for (const format of formats) {
+    const reading = applyFormat(tree, format);
+    if (reading) return reading;
+  }
+  return null;
+}
