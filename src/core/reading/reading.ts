@@ -119,10 +119,10 @@ export interface ReferenceField {
   readonly evidence: readonly string[];
 }
 
-/** A value that names a record. The span leaves out operators around it (`!`, `role:`). */
-export interface Reference extends Span {
+/** A value that names a record; operators around it (`!`, `role:`) are left out. It ends at `from + value.length`. */
+export interface Reference extends Pick<Span, 'site' | 'from'> {
   readonly value: string;
-  /** The record named. */
+  /** The record named, as a node. */
   readonly to: number;
   /** Index into `fields`. */
   readonly field: number;

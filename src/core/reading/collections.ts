@@ -1,0 +1,72 @@
+import type { KeyField, KeyTable } from './keys.ts';
+import type { Outline } from './outline.ts';
+import type { Collection, Key } from './reading.ts';
+import type { Structure } from './structure.ts';
+
+export interface Collections {
+  readonly list: readonly Collection[];
+  /** Indices into `list` for each shape whose nodes are records. */
+  readonly ofShape: ReadonlyMap<number, readonly number[]>;
+}
+
+/** Records that stand together, parent by parent. A single record counts where others name it. */
+export function collectionsOf(
+  outline: Outline,
+  structure: Structure,
+  records: readonly boolean[],
+  keys: KeyTable,
+  isNamed: (shape: number) => boolean,
+): Collections {
+  const list: Collection[] = [];
+  const ofShape = new Map<number, number[]>();
+  const best = new Map<number, KeyField>();
+  const labels = new Map<number, KeyField>();
+  for (const key of keys.keys) {
+    if (key.best) best.set(key.shape, key);
+    else if (!labels.has(key.shape) && key.kind === 'phrase') labels.set(key.shape, key);
+  }
+  for (const shape of structure.shapes) {
+    if (!records[shape.index]) continue;
+    const many = shape.repeated || shape.keyedByTag;
+    if (!many && !isNamed(shape.index)) continue;
+    const own = best.get(shape.index);
+    const label = labels.get(shape.index);
+    const key: Key = shape.keyedByTag ? { by: 'tag' } : own ? keyPath(own, structure, outline) : { by: 'position' };
+    let parent = -1;
+    let current: number[] = [];
+    const indices: number[] = [];
+    const close = () => {
+      if (parent === -1 || current.length === 0) return;
+      const item = shape.keyedByTag ? null : outline.tree.names[outline.tree.name[current[0]!]!]!;
+      indices.push(list.length);
+      list.push({ parent, item, key, label: label ? keyPath(label, structure, outline) : null, records: current });
+    };
+    const byParent = new Map<number, number[]>();
+    for (const node of shape.nodes) {
+      const holder = outline.parent[node]!;
+      const above = holder === -1 ? -1 : outline.node[holder]!;
+      if (above !== parent) {
+        close();
+        parent = above;
+        current = byParent.get(above) ?? [];
+        byParent.set(above, current);
+      }
+      current.push(outline.node[node]!);
+    }
+    close();
+    ofShape.set(shape.index, indices);
+  }
+  return { list, ofShape };
+}
+
+function keyPath(key: KeyField, structure: Structure, outline: Outline): Key {
+  if (key.field.tag) return { by: 'tag' };
+  const path: string[] = [];
+  for (let shape = key.field.shape; shape !== key.shape && shape !== -1; shape = structure.shapes[shape]!.above) {
+    path.unshift(structure.shapes[shape]!.step);
+  }
+  const last = path[path.length - 1];
+  if (last === undefined) return { by: 'position' };
+  if (last.startsWith('@') && path.length === 1) return { by: 'attribute', name: last.slice(1) };
+  return { by: 'leaf', path: path.map((step) => step.replace(/\[.*\]$/, '')) };
+}

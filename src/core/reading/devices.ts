@@ -1,0 +1,323 @@
+import osPorts from '../values/os-ports.json' with { type: 'json' };
+import type { FieldData } from './fields.ts';
+import { kindOf, patternOf } from './literals.ts';
+import type { Structure } from './structure.ts';
+
+/**
+ * Network devices found by structure: a value that is a sibling's value, some marks and a sibling's number (`igb2.30`
+ * beside `igb2` and `30`), or such a value elsewhere than the record that holds parent and number. The marks are learned
+ * from the file; no list of them is needed.
+ */
+export interface Derivation {
+  /** Shape of the records that hold parent and number. */
+  readonly shape: number;
+  readonly name: number | null;
+  readonly parent: number | null;
+  readonly tag: number;
+}
+
+export class Devices {
+  /** Ports that stand alone. */
+  readonly bases = new Set<string>();
+  /** Derived devices by name. */
+  readonly derived = new Map<string, { base: string; tag: number }>();
+  /** Devices that have a name of their own: aggregates, tagged devices called by their number. */
+  readonly named = new Map<string, { parent: string | null; tag: number | null }>();
+  readonly separators = new Map<string, number>();
+  readonly derivations: Derivation[] = [];
+  /** Names that records without one are called by elsewhere: shape → name → row. */
+  readonly composed = new Map<number, Map<string, number>>();
+  private patterns: Set<string> | null = null;
+
+  has(token: string): boolean {
+    return this.bases.has(token) || this.derived.has(token) || this.named.has(token) || this.split(token) !== null;
+  }
+
+  /** The port at the head of a derived name that no record defines: known port, known marks, digits. */
+  split(token: string): { base: string; tag: number } | null {
+    const known = this.derived.get(token);
+    if (known) return known;
+    const digits = /\d{1,4}$/.exec(token);
+    if (!digits) return null;
+    for (const separator of this.separators.keys()) {
+      const stem = token.slice(0, digits.index);
+      if (!stem.endsWith(separator) || separator === '') continue;
+      const base = stem.slice(0, stem.length - separator.length);
+      if (this.bases.has(base)) return { base, tag: Number(digits[0]) };
+    }
+    return null;
+  }
+
+  addBase(name: string): void {
+    if (this.bases.has(name)) return;
+    this.bases.add(name);
+    this.patterns = null;
+  }
+
+  matchesPattern(token: string): boolean {
+    if (!this.patterns) {
+      this.patterns = new Set();
+      for (const base of this.bases) this.patterns.add(patternOf(base));
+    }
+    return this.patterns.has(patternOf(token));
+  }
+}
+
+const ROWS = 300;
+
+/** Finds derivations inside records, then names composed from a record's parts elsewhere. */
+export function devicesOf(fields: readonly FieldData[], structure: Structure): Devices {
+  const devices = new Devices();
+  const byShape = new Map<number, FieldData[]>();
+  for (const field of fields) {
+    if (field.rowShape === -1 || field.several) continue;
+    const list = byShape.get(field.rowShape);
+    if (list) list.push(field);
+    else byShape.set(field.rowShape, [field]);
+  }
+  const whole = new Map<string, number>();
+  for (const field of fields)
+    for (const value of new Set(field.values)) if (value.length <= 40) whole.set(value, (whole.get(value) ?? 0) + 1);
+  const composable: {
+    shape: number;
+    parent: FieldData;
+    tag: FieldData;
+    rows: Map<number, { parent: string; tag: string }>;
+  }[] = [];
+  for (const [shape, list] of byShape) {
+    if (
+      list.length > 60 ||
+      !(
+        structure.shapes[shape]!.repeated ||
+        structure.shapes[shape]!.keyedByTag ||
+        structure.shapes[shape]!.nodes.length <= 3
+      )
+    )
+      continue;
+    const usable = list.filter((field) => field.values[0]!.length <= 48);
+    const tags = usable.filter((field) => !field.tag && mostly(field.values, isTag));
+    const names = usable.filter((field) => mostly(field.values, mayBeDevice));
+    for (const tag of tags) {
+      const tagOf = byRow(tag);
+      for (const name of names) {
+        if (name === tag) continue;
+        found(devices, structure, shape, name, tag, tagOf, usable, whole);
+      }
+      for (const parent of usable) {
+        if (parent === tag || parent.tag || !mostly(parent.values, mayBeParent)) continue;
+        const rows = new Map<number, { parent: string; tag: string }>();
+        for (let at = 0; at < parent.rows.length; at++) {
+          const number = tagOf.get(parent.rows[at]!);
+          if (number !== undefined) rows.set(parent.rows[at]!, { parent: parent.values[at]!, tag: number });
+        }
+        if (rows.size) composable.push({ shape, parent, tag, rows });
+      }
+    }
+  }
+  compose(devices, fields, composable, structure);
+  return devices;
+}
+
+function byRow(field: FieldData): Map<number, string> {
+  const map = new Map<number, string>();
+  for (let at = 0; at < field.rows.length; at++) map.set(field.rows[at]!, field.values[at]!);
+  return map;
+}
+
+const isTag = (value: string) => value.length <= 4 && /^[1-9]\d{0,3}$/.test(value) && Number(value) <= 4094;
+const mayBeDevice = (value: string) =>
+  value.length <= 40 && /\d$/.test(value) && /\D/.test(value) && !isPlainLiteral(value);
+const mayBeParent = (value: string) => value.length <= 40 && /\p{L}|\//u.test(value) && !isPlainLiteral(value);
+
+function isPlainLiteral(value: string): boolean {
+  const kind = kindOf(value);
+  return kind === 'address' || kind === 'mac' || kind === 'integer' || kind === 'opaque' || kind === 'text';
+}
+
+function mostly(values: readonly string[], test: (value: string) => boolean): boolean {
+  const step = Math.max(1, Math.floor(values.length / ROWS));
+  let seen = 0;
+  let good = 0;
+  for (let at = 0; at < values.length; at += step) {
+    seen++;
+    if (test(values[at]!)) good++;
+  }
+  return good >= seen * 0.8;
+}
+
+/** Looks at one pair of a name and a number in the same records. */
+function found(
+  devices: Devices,
+  structure: Structure,
+  shape: number,
+  name: FieldData,
+  tag: FieldData,
+  tagOf: Map<number, string>,
+  siblings: readonly FieldData[],
+  whole: Map<string, number>,
+): void {
+  let both = 0;
+  const stems: { row: number; value: string; stem: string; tag: string }[] = [];
+  for (let at = 0; at < name.rows.length; at++) {
+    const number = tagOf.get(name.rows[at]!);
+    if (number === undefined) continue;
+    both++;
+    const value = name.values[at]!;
+    if (!value.endsWith(number) || value.length === number.length) continue;
+    const stem = value.slice(0, value.length - number.length);
+    if (!/\d$/.test(stem)) stems.push({ row: name.rows[at]!, value, stem, tag: number });
+  }
+  if (both === 0 || stems.length < both * 0.6) return;
+  // The parent: a sibling that the stem begins with.
+  let best: { field: FieldData; hits: number } | null = null;
+  for (const field of siblings) {
+    if (field === name || field === tag || field.tag) continue;
+    const values = byRow(field);
+    let hits = 0;
+    for (const { row, stem } of stems) {
+      const parent = values.get(row);
+      if (parent && stem.startsWith(parent) && stem.length - parent.length <= 8 && stem.length > parent.length) hits++;
+    }
+    if (hits > (best?.hits ?? 0)) best = { field, hits };
+  }
+  if (best && best.hits >= stems.length * 0.5 && (best.hits >= 2 || stems.length === 1)) {
+    const parents = byRow(best.field);
+    for (const { row, value, stem, tag: number } of stems) {
+      const parent = parents.get(row);
+      if (!parent || !stem.startsWith(parent)) continue;
+      addDerived(devices, value, parent, stem.slice(parent.length), Number(number));
+    }
+    devices.derivations.push({ shape, name: name.index, parent: best.field.index, tag: tag.index });
+    return;
+  }
+  // No sibling is the parent: a stem less its marks may be a name elsewhere, as where the parent is named by its key.
+  let cut = 0;
+  const cuts: { value: string; parent: string; marks: string; tag: string }[] = [];
+  for (const { value, stem, tag: number } of stems) {
+    for (let length = stem.length - 1; length >= Math.max(2, stem.length - 7); length--) {
+      const parent = stem.slice(0, length);
+      if (whole.has(parent) && /\d$/.test(parent) && !isPlainLiteral(parent)) {
+        cut++;
+        cuts.push({ value, parent, marks: stem.slice(length), tag: number });
+        break;
+      }
+    }
+  }
+  if (cut >= 2 && cut >= stems.length * 0.6) {
+    for (const { value, parent, marks, tag: number } of cuts) addDerived(devices, value, parent, marks, Number(number));
+    devices.derivations.push({ shape, name: name.index, parent: null, tag: tag.index });
+    return;
+  }
+  // Called by the number alone, `vlan30`: one stem for all, and a sibling with few values, each a device elsewhere.
+  const stem = stems[0]!.stem;
+  if (stems.length >= 2 && stems.every((one) => one.stem === stem) && stems.length === both) {
+    for (const field of siblings) {
+      if (field === name || field === tag || field.tag || !mostly(field.values, mayBeDevice)) continue;
+      const parents = byRow(field);
+      const distinct = new Set(field.values);
+      if (
+        distinct.size > Math.max(2, stems.length * 0.7) ||
+        ![...distinct].some((value) => (whole.get(value) ?? 0) >= 2 || osFamily(value))
+      )
+        continue;
+      for (const { row, value, tag: number } of stems) {
+        const parent = parents.get(row) ?? null;
+        devices.named.set(value, { parent, tag: Number(number) });
+        if (parent) devices.addBase(parent);
+      }
+      devices.derivations.push({ shape, name: name.index, parent: field.index, tag: tag.index });
+      return;
+    }
+  }
+}
+
+function addDerived(devices: Devices, name: string, parent: string, marks: string, tag: number): void {
+  devices.addBase(parent);
+  devices.derived.set(name, { base: parent, tag });
+  devices.separators.set(marks, (devices.separators.get(marks) ?? 0) + 1);
+}
+
+/** Names elsewhere that are a record's parent, marks, and its number, where the record itself has no such name. */
+function compose(
+  devices: Devices,
+  fields: readonly FieldData[],
+  composable: readonly {
+    shape: number;
+    parent: FieldData;
+    tag: FieldData;
+    rows: Map<number, { parent: string; tag: string }>;
+  }[],
+  structure: Structure,
+): void {
+  if (composable.length === 0) return;
+  const byTag = new Map<string, { from: number; parent: string; row: number }[]>();
+  for (const [from, { rows }] of composable.entries()) {
+    for (const [row, { parent, tag }] of rows) {
+      const list = byTag.get(tag);
+      if (!list) byTag.set(tag, [{ from, parent, row }]);
+      else if (list.length < 40) list.push({ from, parent, row });
+    }
+  }
+  const votes = new Map<
+    string,
+    { from: number; marks: string; hits: Map<string, { row: number; parent: string; tag: number }> }
+  >();
+  for (const field of fields) {
+    if (field.tag || !mostlyOne(field.values)) continue;
+    for (const value of new Set(field.values)) {
+      if (value.length > 48) continue;
+      const digits = /\d{1,4}$/.exec(value);
+      if (!digits || digits.index === 0) continue;
+      const list = byTag.get(digits[0]);
+      if (!list) continue;
+      const stem = value.slice(0, digits.index);
+      for (const { from, parent, row } of list) {
+        const marks = stem.length - parent.length;
+        if (marks < 1 || marks > 6 || !stem.startsWith(parent)) continue;
+        if (field.rowShape === composable[from]!.shape && field !== composable[from]!.parent) continue;
+        const id = `${from} ${stem.slice(parent.length)}`;
+        let vote = votes.get(id);
+        if (!vote) votes.set(id, (vote = { from, marks: stem.slice(parent.length), hits: new Map() }));
+        vote.hits.set(value, { row, parent, tag: Number(digits[0]) });
+      }
+    }
+  }
+  const best = new Map<number, { hits: number; id: string }>();
+  for (const [id, vote] of votes) {
+    const { shape } = composable[vote.from]!;
+    if (vote.hits.size < 2 && structure.shapes[shape]!.nodes.length > 2) continue;
+    if (vote.hits.size > (best.get(shape)?.hits ?? 0)) best.set(shape, { hits: vote.hits.size, id });
+  }
+  for (const [shape, { id }] of best) {
+    const vote = votes.get(id)!;
+    const { parent, tag } = composable[vote.from]!;
+    const names = new Map<string, number>();
+    for (const [name, { row, parent: base, tag: number }] of vote.hits) {
+      names.set(name, row);
+      addDerived(devices, name, base, vote.marks, number);
+    }
+    if (devices.derivations.some((known) => known.shape === shape && known.name !== null)) continue;
+    devices.composed.set(shape, names);
+    devices.derivations.push({ shape, name: null, parent: parent.index, tag: tag.index });
+  }
+}
+
+function mostlyOne(values: readonly string[]): boolean {
+  return mostly(values, (value) => value.length <= 200);
+}
+
+const families = new RegExp(
+  [`^(?:${osPorts.drivers.join('|')})[0-9]+$`, ...osPorts.formats.map((format) => format), ...osPorts.standard].join(
+    '|',
+  ),
+);
+const aggregates = new RegExp(`^(?:${osPorts.aggregates.join('|')})[0-9]+$`);
+
+/** A name as an operating system gives it to a network device. */
+export function osFamily(token: string): boolean {
+  return token.length <= 24 && families.test(token);
+}
+
+export function osAggregate(token: string): boolean {
+  return token.length <= 16 && aggregates.test(token);
+}

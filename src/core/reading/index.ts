@@ -1,0 +1,137 @@
+import type { Tree } from '../xml/tree.ts';
+import { readBoxBound } from './box-bound.ts';
+import { readCertificates } from './certificates.ts';
+import { collectionsOf } from './collections.ts';
+import { type Devices, devicesOf } from './devices.ts';
+import { type FieldData, fieldsOf, recordShapes, rowShapes } from './fields.ts';
+import { type KeyField, type KeyTable, keysOf, profileOf } from './keys.ts';
+import { linksOf } from './links.ts';
+import { readMaterial } from './material.ts';
+import { mentionsOf, portsOf } from './mentions.ts';
+import { outlineOf } from './outline.ts';
+import { portFieldsOf } from './ports.ts';
+import type { Correction, Reading, Role } from './reading.ts';
+import { resolve } from './references.ts';
+import { remarksOf } from './remarks.ts';
+import { rolesOf } from './roles.ts';
+import { readSecrets } from './secrets.ts';
+import { sectionsOf } from './sections.ts';
+import { structureOf } from './structure.ts';
+import { learnOperators, readerOf, separatorOf } from './tokens.ts';
+
+export interface ReadingOptions {
+  readonly corrections?: readonly Correction[];
+  readonly progress?: (done: number, total: number) => void;
+}
+
+const STEPS = 8;
+
+/** Works out what a document means, from the document alone. Corrections outweigh whatever is inferred. */
+export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
+  let done = 0;
+  const step = () => options.progress?.(++done, STEPS);
+  const outline = outlineOf(tree);
+  step();
+  const structure = structureOf(outline);
+  const records = recordShapes(structure);
+  const rows = rowShapes(structure, records);
+  const fields = fieldsOf(outline, structure, records, rows);
+  step();
+  const profiles = fields.map((field) => profileOf(field));
+  const devices = devicesOf(fields, structure);
+  const keys = keysOf(fields, structure, records, profiles);
+  addComposed(keys, devices, fields);
+  step();
+  const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
+  const separators = fields.map((field) => separatorOf(field, keys, isPort));
+  const operators = learnOperators(fields, separators, keys, isPort);
+  const readers = fields.map((field) => readerOf(field, separators[field.index]!, operators[field.index]!, keys));
+  step();
+  const portFields = portFieldsOf(fields, readers, keys, structure, devices);
+  step();
+  const targets = resolve({ fields, readers, keys, structure, devices, portFields });
+  step();
+  const roles = rolesOf(fields, readers, keys, structure, devices, portFields, targets);
+  const named = new Set<number>();
+  for (const list of targets) for (const { key, odds } of list) if (odds >= 0) named.add(key.shape);
+  const collections = collectionsOf(outline, structure, records, keys, (shape) => named.has(shape));
+  const links = linksOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, collections });
+  const mentions = mentionsOf(tree, fields, readers, keys, devices, portFields);
+  const ports = portsOf(mentions, devices, keys, outline);
+  const labels = new Map<number, string>();
+  if (roles.label)
+    for (let at = 0; at < roles.label.field.rows.length; at++)
+      labels.set(roles.label.field.rows[at]!, roles.label.field.values[at]!);
+  const said: Role[] = [];
+  if (roles.name) {
+    for (let at = 0; at < roles.name.field.rows.length; at++) {
+      const row = roles.name.field.rows[at]!;
+      said.push({ name: roles.name.field.values[at]!, label: labels.get(row) ?? null, node: outline.node[row]! });
+    }
+  }
+  step();
+  const material = readMaterial(fields);
+  const secrets = readSecrets(
+    tree,
+    fields,
+    material,
+    links.references
+      .filter(({ tier }) => tier !== 'possible')
+      .map(({ site, from, value }) => ({ site, from, to: from + value.length })),
+  );
+  step();
+  return {
+    sections: sectionsOf(tree, (from, to) =>
+      countBetween(
+        collections.list.map(({ records }) => records),
+        from,
+        to,
+      ),
+    ),
+    collections: collections.list,
+    roles: said,
+    ports,
+    mentions,
+    remarks: remarksOf(tree, fields, new Set(ports.map(({ name }) => name)), portFields),
+    bindings: roles.bindings.map(({ role, port, field, place }) => ({
+      role,
+      port,
+      site: { node: field.nodes[place]!, attr: field.attrs[place]! },
+    })),
+    ...links,
+    certificates: readCertificates(material),
+    secrets,
+    boxBound: readBoxBound(tree, fields),
+    embedded: [],
+    outliers: [],
+    about: { host: null, version: null, savedAt: null, savedBy: null },
+    standard: null,
+  };
+}
+
+function countBetween(groups: readonly (readonly number[])[], from: number, to: number): number {
+  let count = 0;
+  for (const group of groups) {
+    if (group[0]! >= to || group[group.length - 1]! < from) continue;
+    for (const node of group) if (node >= from && node < to) count++;
+  }
+  return count;
+}
+
+/** Names that others call a record by, made of its parts: one more key of its shape. */
+function addComposed(keys: KeyTable, devices: Devices, fields: readonly FieldData[]): void {
+  for (const { shape, name, tag } of devices.derivations) {
+    const names = devices.composed.get(shape);
+    if (name !== null || !names) continue;
+    const key: KeyField = {
+      index: keys.keys.length,
+      field: fields[tag]!,
+      shape,
+      strength: 2.5,
+      best: true,
+      kind: 'name',
+      rows: names.size,
+    };
+    keys.add(key, [...names.keys()], [...names.values()]);
+  }
+}

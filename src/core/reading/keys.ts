@@ -1,0 +1,175 @@
+import { type FieldData, leafName } from './fields.ts';
+import { type Kind, kindOf } from './literals.ts';
+import type { Structure } from './structure.ts';
+
+/** A field whose values tell the records of one shape apart, so that other fields may name them by it. */
+export interface KeyField {
+  readonly index: number;
+  readonly field: FieldData;
+  readonly shape: number;
+  /** How much it looks like the identifier of its records; the best of a shape is what people mean. */
+  readonly strength: number;
+  readonly best: boolean;
+  /** The kind most values have. */
+  readonly kind: Kind;
+  readonly rows: number;
+}
+
+/** Which records a token names. Entries of one token are chained. */
+export class KeyTable {
+  readonly keys: KeyField[] = [];
+  private readonly heads = new Map<string, number>();
+  private readonly chain: number[] = [];
+  private readonly keyOf: number[] = [];
+  private readonly rowOf: number[] = [];
+
+  add(key: KeyField, tokens: readonly string[], rows: readonly number[]): void {
+    this.keys.push(key);
+    for (let at = 0; at < tokens.length; at++) {
+      const token = tokens[at]!;
+      const entry = this.keyOf.push(key.index) - 1;
+      this.rowOf.push(rows[at]!);
+      this.chain.push(this.heads.get(token) ?? -1);
+      this.heads.set(token, entry);
+    }
+  }
+
+  has(token: string): boolean {
+    return this.heads.has(token);
+  }
+
+  /** Calls back for each key field that holds the token, once for each record; stops after `limit`. */
+  each(token: string, visit: (key: number, row: number) => void, limit = 64): void {
+    let entry = this.heads.get(token) ?? -1;
+    for (let seen = 0; entry !== -1 && seen < limit; seen++) {
+      visit(this.keyOf[entry]!, this.rowOf[entry]!);
+      entry = this.chain[entry]!;
+    }
+  }
+}
+
+export interface FieldProfile {
+  /** Distinct values. */
+  readonly distinct: number;
+  readonly kind: Kind;
+  /** Share of values of that kind. */
+  readonly share: number;
+}
+
+export function profileOf(field: FieldData, limit = 2000): FieldProfile {
+  const kinds = new Map<Kind, number>();
+  const distinct = new Set(field.values);
+  let seen = 0;
+  for (const value of distinct) {
+    const kind = kindOf(value);
+    kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
+    if (++seen >= limit) break;
+  }
+  let kind: Kind = 'name';
+  let count = 0;
+  for (const [one, times] of kinds) if (times > count) [kind, count] = [one, times];
+  return { distinct: distinct.size, kind, share: count / Math.max(1, seen) };
+}
+
+/** Key candidates of every record shape, strongest first within a shape. */
+export function keysOf(
+  fields: readonly FieldData[],
+  structure: Structure,
+  records: readonly boolean[],
+  profiles: readonly FieldProfile[],
+): KeyTable {
+  const table = new KeyTable();
+  // Leaf names whose values repeat within one field are referrers or settings, wherever they occur.
+  const repeats = new Map<string, number>();
+  for (const field of fields) {
+    const profile = profiles[field.index]!;
+    if (profile.distinct < field.values.length * 0.85 && field.values.length >= 3 && !field.tag) {
+      repeats.set(leafName(field), (repeats.get(leafName(field)) ?? 0) + 1);
+    }
+  }
+  const byShape = new Map<number, FieldData[]>();
+  for (const field of fields) {
+    if (field.rowShape === -1 || !records[field.rowShape] || (field.several && !field.tag)) continue;
+    const list = byShape.get(field.rowShape);
+    if (list) list.push(field);
+    else byShape.set(field.rowShape, [field]);
+  }
+  interface Candidate {
+    field: FieldData;
+    strength: number;
+    kind: Kind;
+    rows: number;
+  }
+  const all = new Map<number, Candidate[]>();
+  const leafWins = new Map<string, number>();
+  for (const [shape, list] of byShape) {
+    const rows = structure.shapes[shape]!.nodes.length;
+    const candidates: Candidate[] = [];
+    let position = 0;
+    for (const field of list) {
+      const depth = structure.shapes[field.shape]!.depth - structure.shapes[shape]!.depth;
+      const profile = profiles[field.index]!;
+      const order = position++;
+      if (depth > 2) continue;
+      const count = field.values.length;
+      if (count < rows * 0.8 || profile.distinct < count - Math.max(count >= 4 ? 1 : 0, count * 0.08)) continue;
+      const { kind } = profile;
+      if (kind === 'address' || kind === 'mac' || kind === 'number' || kind === 'text') continue;
+      let strength = field.tag ? 3 : 0;
+      if (kind === 'opaque') strength += 2;
+      else if (kind === 'name') strength += 1.5;
+      else if (kind === 'phrase') strength -= 0.5;
+      else strength += isCounter(field.values) ? 0.3 : -2;
+      strength += order === 0 ? 1 : order === 1 ? 0.5 : 0;
+      if (field.attrs[0]! >= 0) strength += 0.4;
+      if (depth > 1) strength -= 0.7;
+      if (count < rows) strength -= 0.7;
+      if (profile.distinct < count) strength -= 0.7;
+      if (repeats.has(leafName(field)) && !field.tag) strength -= kind === 'phrase' ? 0.7 : 2.5;
+      if (!structure.shapes[shape]!.repeated && !field.tag) strength -= 0.7;
+      if (averageLength(field.values) > 40) strength -= 1.5;
+      candidates.push({ field, strength, kind, rows });
+    }
+    if (candidates.length === 0) continue;
+    all.set(shape, candidates);
+    const top = candidates.reduce((a, b) => (b.strength > a.strength ? b : a));
+    if (rows >= 2) leafWins.set(leafName(top.field), (leafWins.get(leafName(top.field)) ?? 0) + 1);
+  }
+  for (const [shape, candidates] of all) {
+    for (const candidate of candidates) {
+      const wins = leafWins.get(leafName(candidate.field)) ?? 0;
+      if (wins >= 2) candidate.strength += Math.min(1, 0.25 * wins);
+    }
+    candidates.sort((a, b) => b.strength - a.strength);
+    for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {
+      if (strength < -1.5 && rank > 0) continue;
+      const key: KeyField = { index: table.keys.length, field, shape, strength, best: rank === 0, kind, rows };
+      table.add(key, field.values, field.rows);
+    }
+  }
+  return table;
+}
+
+/** Integers that count records: close to each other, so 3, 4, 5, 7 but not 53, 443, 8080. */
+export function isCounter(values: readonly string[]): boolean {
+  let low = Infinity;
+  let high = -Infinity;
+  for (const value of values) {
+    const number = Number(value);
+    if (!Number.isInteger(number)) return false;
+    if (number < low) low = number;
+    if (number > high) high = number;
+  }
+  return high - low < values.length * 2 + 8;
+}
+
+function averageLength(values: readonly string[]): number {
+  let sum = 0;
+  const step = Math.max(1, Math.floor(values.length / 100));
+  let seen = 0;
+  for (let at = 0; at < values.length; at += step) {
+    sum += values[at]!.length;
+    seen++;
+  }
+  return sum / seen;
+}

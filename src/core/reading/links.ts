@@ -1,0 +1,167 @@
+import type { Tree } from '../xml/tree.ts';
+import type { Collections } from './collections.ts';
+import { couldName, isBuiltIn, nearestName } from './dangling.ts';
+import type { Devices } from './devices.ts';
+import { type FieldData, leafName } from './fields.ts';
+import type { KeyTable } from './keys.ts';
+import { kindOf } from './literals.ts';
+import type { Outline } from './outline.ts';
+import type { Dangling, Reference, ReferenceField, Tier } from './reading.ts';
+import type { Target } from './references.ts';
+import { tierOf, wordsFor } from './score.ts';
+import { leadOf } from './spans.ts';
+import type { Structure } from './structure.ts';
+import { type Reader, type Token, tokensOf } from './tokens.ts';
+
+export interface Links {
+  readonly fields: readonly ReferenceField[];
+  readonly references: readonly Reference[];
+  readonly dangling: readonly Dangling[];
+}
+
+export interface LinkSource {
+  readonly tree: Tree;
+  readonly outline: Outline;
+  readonly structure: Structure;
+  readonly fields: readonly FieldData[];
+  readonly readers: readonly Reader[];
+  readonly keys: KeyTable;
+  readonly devices: Devices;
+  readonly portFields: ReadonlySet<number>;
+  readonly targets: readonly (readonly Target[])[];
+  readonly collections: Collections;
+}
+
+/** References and dangling ones, place by place, from what was decided field by field. */
+export function linksOf(source: LinkSource): Links {
+  const { tree, outline, fields, readers, keys, targets } = source;
+  const named: ReferenceField[] = [];
+  const references: Reference[] = [];
+  const dangling: Dangling[] = [];
+  const unresolved = unresolvedCounts(source);
+  for (const field of fields) {
+    const list = targets[field.index]!;
+    if (list.length === 0) continue;
+    const top = list[0]!;
+    const tier = tierOf(top.odds);
+    if (!tier) continue;
+    const own = named.length;
+    named.push(describe(source, field, list, tier));
+    const reader = readers[field.index]!;
+    const misses: Token[] = [];
+    for (const token of tokensOf(field, reader, keys)) {
+      const hit = rowFor(token.text, list, keys);
+      const site = { node: field.nodes[token.place]!, attr: field.attrs[token.place]! };
+      if (!hit) {
+        misses.push(token);
+        continue;
+      }
+      if (hit.row === field.rows[token.place] && hit.target.key.shape === field.rowShape) continue;
+      const from = token.from + leadOf(tree, site.node, site.attr);
+      references.push({
+        site,
+        from,
+        value: token.text,
+        to: outline.node[hit.row]!,
+        field: own,
+        tier: tierOf(hit.target.odds) ?? 'possible',
+      });
+    }
+    if (tier === 'possible') continue;
+    for (const token of misses) {
+      if (!isMissing(token.text, field, source, list, unresolved)) continue;
+      const site = { node: field.nodes[token.place]!, attr: field.attrs[token.place]! };
+      const from = token.from + leadOf(tree, site.node, site.attr);
+      const names = list.flatMap(({ key }) => key.field.values);
+      dangling.push({
+        site,
+        from,
+        to: from + token.text.length,
+        value: token.text,
+        field: own,
+        tier,
+        nearest: nearestName(token.text, names),
+      });
+    }
+  }
+  return { fields: named, references, dangling };
+}
+
+function rowFor(
+  token: string,
+  list: readonly Target[],
+  keys: KeyTable,
+): { readonly row: number; readonly target: Target } | null {
+  for (const target of list) {
+    if (!target.tokens.has(token)) continue;
+    let row = -1;
+    keys.each(token, (index, at) => {
+      if (index === target.key.index && (row === -1 || at < row)) row = at;
+    });
+    if (row !== -1) return { row, target };
+  }
+  return null;
+}
+
+/** How often tokens that name nothing stand in fields that name records: by token, over all of these fields. */
+function unresolvedCounts({ fields, readers, targets }: LinkSource): Map<string, { times: number; fields: number }> {
+  const counts = new Map<string, { times: number; fields: number }>();
+  for (const field of fields) {
+    const list = targets[field.index]!;
+    if (list.length === 0 || list[0]!.odds < 0) continue;
+    for (const [token, times] of readers[field.index]!.counts) {
+      if (list.some((target) => target.tokens.has(token))) continue;
+      const known = counts.get(token);
+      if (known) {
+        known.times += times;
+        known.fields++;
+      } else counts.set(token, { times, fields: 1 });
+    }
+  }
+  return counts;
+}
+
+/** A value that should name a record and does not: shaped like one, seldom, no device, no word that stands for itself. */
+function isMissing(
+  token: string,
+  field: FieldData,
+  { keys, devices, portFields }: LinkSource,
+  list: readonly Target[],
+  unresolved: ReadonlyMap<string, { times: number; fields: number }>,
+): boolean {
+  if (token === '' || isBuiltIn(token) || devices.has(token) || portFields.has(field.index)) return false;
+  const { times, fields } = unresolved.get(token) ?? { times: 1, fields: 1 };
+  if (times >= 3 || fields >= 2) return false;
+  if (kindOf(token) === 'integer' && Number(token) === 0) return false;
+  if (keys.has(token)) return false;
+  return list.some(({ key, odds }) => odds >= 0 && couldName(token, key.field.values));
+}
+
+function describe(
+  { structure, collections }: LinkSource,
+  field: FieldData,
+  list: readonly Target[],
+  tier: Tier,
+): ReferenceField {
+  const top = list[0]!;
+  const indices = new Set<number>();
+  const evidence: string[] = [];
+  let hits = 0;
+  for (const { key, evidence: facts, tokens, total } of list) {
+    for (const at of (collections.ofShape.get(key.shape) ?? []).slice(0, 20)) indices.add(at);
+    hits += tokens.size;
+    const name = structure.shapes[key.shape]!.step;
+    const holder = structure.shapes[structure.shapes[key.shape]!.above]?.step ?? '';
+    evidence.push(...wordsFor(facts, Math.max(total, tokens.size), name === '*' ? holder : name));
+  }
+  const item = field.rowShape === -1 ? '' : `${structure.shapes[field.rowShape]!.step}/`;
+  return {
+    name: `${item.replace('*/', '')}${leafName(field)}`,
+    template: field.template,
+    targets: [...indices],
+    tier,
+    hits,
+    total: Math.max(hits, top.total),
+    evidence,
+  };
+}

@@ -1,0 +1,54 @@
+import { isUuid } from '../values/ids.ts';
+import { isIpv4, isIpv6, parseAddressRange, parsePrefix } from '../values/ip.ts';
+import { isMac } from '../values/mac.ts';
+
+/** What one token can be by itself, without the rest of the document. */
+export type Kind =
+  /** An address, prefix or address range. */
+  | 'address'
+  | 'integer'
+  /** Digits with marks: ranges, decimals, clock times, dates. */
+  | 'number'
+  | 'mac'
+  /** A UUID, or 8 and more hexadecimal digits: no one thinks of these, so one match is proof. */
+  | 'opaque'
+  /** One word, as names are. */
+  | 'name'
+  /** Several words. */
+  | 'phrase'
+  /** Long, or many lines. */
+  | 'text';
+
+const integer = /^-?\d{1,18}$/;
+const number = /^[+-]?\d[\d.,:\-/TZ+ ]*$/;
+const hex = /^(?:0x)?(?=[0-9a-f]*\d)[0-9a-f]{8,64}$/i;
+
+export function kindOf(token: string): Kind {
+  const length = token.length;
+  if (length > 120) return 'text';
+  const first = token.charCodeAt(0);
+  const digit = first >= 48 && first <= 57;
+  if (digit || first === 45 || first === 43) {
+    if (integer.test(token))
+      return length >= 10 && length !== 10 && length !== 13 && !token.startsWith('0') ? 'integer' : 'integer';
+    if (isIpv4(token) || parsePrefix(token) || parseAddressRange(token)) return 'address';
+    if (isMac(token)) return 'mac';
+    if (number.test(token)) return 'number';
+  } else if (token.includes(':')) {
+    if (isMac(token)) return 'mac';
+    if (isIpv6(token) || parsePrefix(token) || parseAddressRange(token)) return 'address';
+  }
+  if (length >= 8 && (hex.test(token) || isUuid(token))) return 'opaque';
+  if (/\s/.test(token)) return /\n/.test(token) || length > 60 ? 'text' : 'phrase';
+  return length > 64 ? 'text' : 'name';
+}
+
+/** True for kinds that name nothing in the document by themselves. */
+export function isLiteral(kind: Kind): boolean {
+  return kind === 'address' || kind === 'number' || kind === 'mac' || kind === 'text';
+}
+
+/** The form of a word with digit runs as `#` and letter case kept out: `igb2.30` and `IGB0.7` are both `igb#.#`. */
+export function patternOf(token: string): string {
+  return token.toLowerCase().replace(/\d+/g, '#');
+}

@@ -1,0 +1,61 @@
+import type { Tree } from '../xml/tree.ts';
+import { type Devices, osAggregate } from './devices.ts';
+import type { FieldData } from './fields.ts';
+import type { KeyTable } from './keys.ts';
+import type { Outline } from './outline.ts';
+import type { Port, PortMention } from './reading.ts';
+import { leadOf } from './spans.ts';
+import { type Reader, tokensOf } from './tokens.ts';
+
+/** Every place that names a device, from the fields that hold devices. */
+export function mentionsOf(
+  tree: Tree,
+  fields: readonly FieldData[],
+  readers: readonly Reader[],
+  keys: KeyTable,
+  devices: Devices,
+  portFields: ReadonlySet<number>,
+): PortMention[] {
+  const mentions: PortMention[] = [];
+  for (const index of portFields) {
+    const field = fields[index]!;
+    for (const { text, place, from } of tokensOf(field, readers[index]!, keys)) {
+      if (!devices.has(text)) continue;
+      const node = field.nodes[place]!;
+      const attr = field.attrs[place]!;
+      const start = from + leadOf(tree, node, attr);
+      const port = devices.bases.has(text) || devices.named.has(text) ? text : devices.split(text)!.base;
+      mentions.push({ site: { node, attr }, from: start, to: start + text.length, value: text, port, portAt: 0 });
+    }
+  }
+  return mentions.sort((a, b) => a.site.node - b.site.node || a.site.attr - b.site.attr || a.from - b.from);
+}
+
+/** The devices of the file, ports first, then what is derived from them. */
+export function portsOf(mentions: readonly PortMention[], devices: Devices, keys: KeyTable, outline: Outline): Port[] {
+  const names = new Set<string>();
+  for (const { value, port } of mentions) names.add(port).add(value);
+  const recordOf = (name: string): number => {
+    let row = -1;
+    keys.each(name, (_, at) => {
+      if (row === -1 || at < row) row = at;
+    });
+    return row === -1 ? -1 : outline.node[row]!;
+  };
+  return [...names]
+    .map((name): Port => {
+      const derived = devices.bases.has(name) ? null : devices.split(name);
+      const own = devices.named.get(name);
+      if (derived) return { name, kind: 'tagged', parent: derived.base, tag: derived.tag, node: recordOf(name) };
+      if (own) {
+        const tagged = own.tag !== null;
+        const kind = tagged ? 'tagged' : 'aggregate';
+        return { name, kind, parent: own.parent, tag: own.tag, node: recordOf(name) };
+      }
+      const kind = osAggregate(name) ? 'aggregate' : 'physical';
+      return { name, kind, parent: null, tag: null, node: recordOf(name) };
+    })
+    .sort((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name, 'en', { numeric: true }));
+}
+
+const rank = (port: Port) => ({ physical: 0, aggregate: 1, tagged: 2, other: 3 })[port.kind];

@@ -1,0 +1,116 @@
+import { type Devices, osAggregate, osFamily } from './devices.ts';
+import type { FieldData } from './fields.ts';
+import type { KeyTable } from './keys.ts';
+import { isLiteral, kindOf } from './literals.ts';
+import type { Structure } from './structure.ts';
+import type { Reader } from './tokens.ts';
+
+/**
+ * Fields whose values are devices. From the devices that structure proved, port by port: a field that mostly holds known
+ * devices holds devices, and so what else stands in it is one, too. Names as operating systems give them start it off
+ * where no structure does.
+ */
+export function portFieldsOf(
+  fields: readonly FieldData[],
+  readers: readonly Reader[],
+  keys: KeyTable,
+  structure: Structure,
+  devices: Devices,
+): Set<number> {
+  const chosen = new Set<number>();
+  const names = new Map<number, string[]>();
+  for (const field of fields) {
+    const list: string[] = [];
+    for (const token of readers[field.index]!.counts.keys()) {
+      if (token.length > 48) continue;
+      if (!isLiteral(kindOf(token)) || /^\d+(?:\/\d+)+$/.test(token)) list.push(token);
+      if (list.length >= 3000) break;
+    }
+    if (list.length && list.length >= readers[field.index]!.counts.size * 0.5) names.set(field.index, list);
+  }
+  for (const [index, list] of names) {
+    if (fields[index]!.tag) continue;
+    const os = list.filter((token) => osFamily(token));
+    if (os.length === 0 || os.length < list.length * 0.5) continue;
+    const rest = list.filter((token) => !osFamily(token) && !osAggregate(token) && !/\d$/.test(token));
+    if (rest.length > list.length * 0.1) continue;
+    if (
+      os.some(
+        (token) => keys.has(token) && !isKeyHere(token, fields[index]!, keys) && !devices.has(token) && os.length < 2,
+      )
+    )
+      continue;
+    for (const token of os) devices.addBase(token);
+  }
+  for (let round = 0; round < 5; round++) {
+    let grew = false;
+    for (const [index, list] of names) {
+      if (chosen.has(index)) continue;
+      let exact = 0;
+      let pattern = 0;
+      for (const token of list) {
+        if (devices.has(token)) exact++;
+        else if (devices.matchesPattern(token) || derivedLike(token, devices)) pattern++;
+      }
+      const sure = exact >= list.length * 0.5 && exact + pattern >= list.length * 0.6;
+      const shaped = exact > 0 && exact + pattern >= list.length * 0.8;
+      const allShaped =
+        list.length >= 2 &&
+        pattern >= list.length * 0.9 &&
+        list.every((token) => !keys.has(token) || isKeyHere(token, fields[index]!, keys));
+      if (!sure && !shaped && !allShaped) continue;
+      chosen.add(index);
+      grew = true;
+      for (const token of list) learn(token, devices, keys, structure, fields[index]!);
+    }
+    if (!grew) break;
+  }
+  return chosen;
+}
+
+function isKeyHere(token: string, field: FieldData, keys: KeyTable): boolean {
+  let elsewhere = false;
+  keys.each(token, (index) => {
+    if (keys.keys[index]!.field !== field) elsewhere = true;
+  });
+  return !elsewhere;
+}
+
+/** A name made like the derived ones, on a port that is not known yet. */
+function derivedLike(token: string, devices: Devices): { base: string; tag: number } | null {
+  const digits = /\d{1,4}$/.exec(token);
+  if (!digits) return null;
+  for (const separator of devices.separators.keys()) {
+    const stem = token.slice(0, digits.index);
+    if (separator === '' || !stem.endsWith(separator)) continue;
+    const base = stem.slice(0, stem.length - separator.length);
+    if (base !== '' && (devices.matchesPattern(base) || osFamily(base))) return { base, tag: Number(digits[0]) };
+  }
+  return null;
+}
+
+function learn(token: string, devices: Devices, keys: KeyTable, structure: Structure, field: FieldData): void {
+  if (devices.has(token)) return;
+  const derived = derivedLike(token, devices);
+  if (derived) {
+    devices.addBase(derived.base);
+    devices.derived.set(token, derived);
+    return;
+  }
+  if (osAggregate(token) || isAggregate(token, keys, structure, field)) {
+    devices.named.set(token, { parent: null, tag: null });
+    return;
+  }
+  if (devices.matchesPattern(token) || osFamily(token) || (/\d/.test(token) && !/\s/.test(token)))
+    devices.addBase(token);
+}
+
+/** True where another record is called by the name: it is a device of its own, made of others. */
+function isAggregate(token: string, keys: KeyTable, structure: Structure, field: FieldData): boolean {
+  let found = false;
+  keys.each(token, (index) => {
+    const key = keys.keys[index]!;
+    if (key.shape !== field.rowShape && key.field !== field && structure.shapes[key.shape]!.structured) found = true;
+  });
+  return found && !osFamily(token);
+}

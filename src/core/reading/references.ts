@@ -1,0 +1,281 @@
+import type { Devices } from './devices.ts';
+import { type FieldData, leafName } from './fields.ts';
+import type { KeyField, KeyTable } from './keys.ts';
+import { isLiteral, type Kind, kindOf, patternOf } from './literals.ts';
+import { type Evidence, score, surpriseOf } from './score.ts';
+import type { Structure } from './structure.ts';
+import { type Reader, tokensOf } from './tokens.ts';
+import { NameScale, wordsOf } from './words.ts';
+
+/** One kind of record that a field names. */
+export interface Target {
+  readonly key: KeyField;
+  readonly odds: number;
+  readonly evidence: Evidence;
+  /** Distinct tokens that it explains. */
+  readonly tokens: ReadonlySet<string>;
+  readonly total: number;
+}
+
+export interface Given {
+  readonly fields: readonly FieldData[];
+  readonly readers: readonly Reader[];
+  readonly keys: KeyTable;
+  readonly structure: Structure;
+  readonly devices: Devices;
+  /** Fields whose values are devices. */
+  readonly portFields: ReadonlySet<number>;
+}
+
+/** Words of the trade for "no particular one": weak evidence, they only keep a miss from counting. */
+const vocabulary = new Set([
+  'any',
+  'all',
+  'none',
+  'self',
+  'default',
+  'auto',
+  'true',
+  'false',
+  'yes',
+  'no',
+  'on',
+  'off',
+  'enabled',
+  'disabled',
+  '*',
+  'never',
+  'always',
+  'inherit',
+  'local',
+  'this',
+]);
+
+const MAX_TARGETS = 4;
+
+/** Decides for every field which records it names, in passes: what is sure first, then what that makes likely. */
+export function resolve(given: Given): Target[][] {
+  const { fields, readers, keys, structure } = given;
+  const kinds = new Map<string, Kind>();
+  const kind = (token: string): Kind => {
+    let known = kinds.get(token);
+    if (known === undefined) {
+      known = kindOf(token);
+      kinds.set(token, known);
+    }
+    return known;
+  };
+  const held = new Map<string, number>();
+  for (const reader of readers)
+    for (const token of reader.counts.keys()) if (token.length <= 64) held.set(token, (held.get(token) ?? 0) + 1);
+  const scale = new NameScale();
+  for (const field of fields) scale.add(leafName(field));
+  const keyWords = keys.keys.map((key) => targetWords(key, structure));
+  const keyPatterns = keys.keys.map((key) => patternsOf(key));
+  const literals = keys.keys.map((key) => literalsOf(key, fields, readers, kind));
+  const bestKeyOf = new Map<number, KeyField>();
+  for (const key of keys.keys) if (!bestKeyOf.has(key.field.index)) bestKeyOf.set(key.field.index, key);
+  let results: Target[][] = fields.map(() => []);
+  for (let pass = 0; pass < 3; pass++) {
+    const habits = habitsOf(fields, results);
+    const explained = new Map<string, number>();
+    for (const field of fields)
+      for (const target of results[field.index]!)
+        if (target.odds >= 0) for (const token of target.tokens) explained.set(token, (explained.get(token) ?? 0) + 1);
+    results = fields.map((field) => {
+      const reader = readers[field.index]!;
+      const candidates = candidatesOf(field, reader, given);
+      if (candidates.size === 0) return [];
+      const chosen: Target[] = [];
+      const covered = new Set<string>();
+      const total = nameTokens(reader, kind, given.devices).length;
+      for (let round = 0; round < MAX_TARGETS && candidates.size; round++) {
+        let best: Target | null = null;
+        for (const [index, tokens] of candidates) {
+          const key = keys.keys[index]!;
+          const fresh = new Set([...tokens].filter((token) => !covered.has(token)));
+          if (fresh.size === 0) continue;
+          const evidence: Evidence = {
+            hits: fresh.size,
+            surprise: 0,
+            alikeMisses: 0,
+            otherMisses: 0,
+            vocabularyMisses: 0,
+            name: scale.similarity(wordsOf(leafName(field)), keyWords[index]!),
+            habit: habitFor(habits, field, index),
+            strength: key.strength,
+            best: key.best,
+            kind: key.kind,
+            ownKey: false,
+            wrongWay: false,
+            sameShape: key.shape === field.rowShape,
+            repeats: field.values.length > reader.counts.size * 1.5,
+            sameLiterals: false,
+          };
+          const own = bestKeyOf.get(field.index);
+          if (own && own.best && own.rows >= 2) evidence.ownKey = true;
+          evidence.wrongWay = !!own && isWrongWay(own, key, reader, readers[key.field.index]!);
+          let sum = 0;
+          let top = 0;
+          for (const token of fresh) {
+            const others = Math.max(0, (held.get(token) ?? 1) - 1 - (explained.get(token) ?? 0) - 1);
+            const surprise = surpriseOf(token, kind(token), others);
+            top = Math.max(top, surprise);
+            sum += surprise;
+          }
+          evidence.surprise = Math.min(6, top + 0.9 * Math.log(Math.max(1, sum / Math.max(0.3, top))));
+          const mine = new Set<string>();
+          for (const [token, times] of reader.counts) {
+            if (covered.has(token) || fresh.has(token)) continue;
+            const form = kind(token);
+            mine.add(form);
+            if (isLiteral(form) && form !== 'text') continue;
+            if (form === 'integer' && key.kind !== 'integer') continue;
+            if (given.devices.has(token)) continue;
+            if (vocabulary.has(token.toLowerCase()) || (times >= 3 && (held.get(token) ?? 0) >= 2))
+              evidence.vocabularyMisses++;
+            else if (form === key.kind || keyPatterns[index]!.has(patternOf(token))) evidence.alikeMisses++;
+            else evidence.otherMisses++;
+          }
+          evidence.sameLiterals = [...literals[index]!].some((form) => mine.has(form));
+          const odds = score(evidence);
+          if (!best || odds > best.odds || (odds === best.odds && fresh.size > best.tokens.size))
+            best = { key, odds, evidence, tokens: fresh, total };
+        }
+        if (!best || best.odds < (round === 0 ? -1 : 0)) break;
+        chosen.push(best);
+        for (const token of best.tokens) covered.add(token);
+        candidates.delete(best.key.index);
+        if (round === 0 && best.odds < 0) break;
+      }
+      return chosen;
+    });
+  }
+  return results;
+}
+
+/** Keys that hold tokens of the field, with those tokens; a record's own key and words in too many keys are left out. */
+function candidatesOf(field: FieldData, reader: Reader, { keys }: Given): Map<number, Set<string>> {
+  const candidates = new Map<number, Set<string>>();
+  let own = false;
+  for (const token of reader.counts.keys()) {
+    if (token.length > 120) continue;
+    keys.each(token, (index) => {
+      const key = keys.keys[index]!;
+      if (key.field === field) return;
+      if (key.shape === field.rowShape) {
+        own = true;
+        return;
+      }
+      const known = candidates.get(index);
+      if (known) known.add(token);
+      else candidates.set(index, new Set([token]));
+    });
+  }
+  if (own) {
+    for (const { text, place } of tokensOf(field, reader, keys)) {
+      keys.each(text, (index, row) => {
+        const key = keys.keys[index]!;
+        if (key.field === field || key.shape !== field.rowShape || row === field.rows[place]) return;
+        const known = candidates.get(index);
+        if (known) known.add(text);
+        else candidates.set(index, new Set([text]));
+      });
+    }
+  }
+  return candidates;
+}
+
+function nameTokens(reader: Reader, kind: (token: string) => Kind, devices: Devices): string[] {
+  return [...reader.counts.keys()].filter((token) => {
+    const form = kind(token);
+    return !isLiteral(form) && form !== 'integer' && !vocabulary.has(token.toLowerCase()) && !devices.has(token);
+  });
+}
+
+/** Words around a key: its records' tag, what holds them, the file's own word for the kind. */
+function targetWords(key: KeyField, structure: Structure): string[] {
+  const shape = structure.shapes[key.shape]!;
+  const words = shape.step === '*' ? [] : wordsOf(shape.step);
+  const above = shape.above === -1 ? null : structure.shapes[shape.above]!;
+  if (above && above.above !== -1) words.push(...wordsOf(above.step));
+  if (shape.step === '*' && above && above.above !== -1) words.push(...wordsOf(structure.shapes[above.above]!.step));
+  return words;
+}
+
+function patternsOf(key: KeyField): Set<string> {
+  const patterns = new Set<string>();
+  for (const value of key.field.values) {
+    patterns.add(patternOf(value));
+    if (patterns.size > 50) break;
+  }
+  return patterns;
+}
+
+/** Kinds of literal that the target's records hold in lists: a set of addresses is named where addresses stand. */
+function literalsOf(
+  key: KeyField,
+  fields: readonly FieldData[],
+  readers: readonly Reader[],
+  kind: (token: string) => Kind,
+): Set<string> {
+  const forms = new Map<string, number>();
+  for (const field of fields) {
+    if (field.rowShape !== key.shape || field === key.field) continue;
+    const counts = readers[field.index]!.counts;
+    if (!field.several && readers[field.index]!.separator === null) continue;
+    let seen = 0;
+    for (const token of counts.keys()) {
+      const form = kind(token);
+      if (form === 'address' || form === 'integer' || form === 'number') forms.set(form, (forms.get(form) ?? 0) + 1);
+      if (++seen > 50) break;
+    }
+  }
+  const all = [...forms.values()].reduce((a, b) => a + b, 0);
+  return new Set([...forms].filter(([, count]) => count >= all * 0.3).map(([form]) => form));
+}
+
+/** For leaf names, the keys that fields of that name were found to name: name → key → odds of the best field. */
+function habitsOf(
+  fields: readonly FieldData[],
+  results: readonly Target[][],
+): Map<string, Map<number, { odds: number; field: number }[]>> {
+  const habits = new Map<string, Map<number, { odds: number; field: number }[]>>();
+  for (const field of fields) {
+    for (const { key, odds } of results[field.index]!) {
+      if (odds < 0.8) continue;
+      const name = leafName(field);
+      let byKey = habits.get(name);
+      if (!byKey) {
+        byKey = new Map();
+        habits.set(name, byKey);
+      }
+      const list = byKey.get(key.index);
+      if (list) list.push({ odds, field: field.index });
+      else byKey.set(key.index, [{ odds, field: field.index }]);
+    }
+  }
+  return habits;
+}
+
+function habitFor(
+  habits: Map<string, Map<number, { odds: number; field: number }[]>>,
+  field: FieldData,
+  key: number,
+): number {
+  const byKey = habits.get(leafName(field));
+  if (!byKey) return 0;
+  if (byKey.get(key)?.some((one) => one.field !== field.index)) return 1;
+  for (const list of byKey.values()) if (list.some((one) => one.field !== field.index)) return -1;
+  return 0;
+}
+
+/** The field is itself a key whose records the other key's records rather name. */
+function isWrongWay(own: KeyField, key: KeyField, reader: Reader, other: Reader): boolean {
+  let common = 0;
+  for (const token of other.counts.keys()) if (reader.counts.has(token)) common++;
+  if (common < other.counts.size * 0.8) return false;
+  if (reader.counts.size > other.counts.size + 1) return true;
+  if (reader.counts.size < other.counts.size) return false;
+  return own.strength > key.strength;
+}

@@ -1,0 +1,34 @@
+import type { Tree } from '../xml/tree.ts';
+import type { FieldData } from './fields.ts';
+import type { RemarkMention } from './reading.ts';
+import { leadOf } from './spans.ts';
+
+const MAX = 2000;
+
+/** Free text in which the name of a port stands as a word. */
+export function remarksOf(
+  tree: Tree,
+  fields: readonly FieldData[],
+  ports: ReadonlySet<string>,
+  portFields: ReadonlySet<number>,
+): RemarkMention[] {
+  const found: RemarkMention[] = [];
+  const names = [...ports].filter((name) => name.length >= 2).sort((a, b) => b.length - a.length);
+  if (names.length === 0) return found;
+  const escaped = names.slice(0, 2000).map((name) => name.replace(/[.*+?^${}()|[\]\\/-]/g, '\\$&'));
+  const pattern = new RegExp(`(?<![\\p{L}\\p{N}_])(?:${escaped.join('|')})(?![\\p{L}\\p{N}_])`, 'gu');
+  for (const field of fields) {
+    if (portFields.has(field.index) || field.tag) continue;
+    for (let place = 0; place < field.values.length; place++) {
+      const value = field.values[place]!;
+      if (value.length > MAX || !/[\s,;]/.test(value)) continue;
+      for (const match of value.matchAll(pattern)) {
+        const node = field.nodes[place]!;
+        const attr = field.attrs[place]!;
+        const from = match.index + leadOf(tree, node, attr);
+        found.push({ site: { node, attr }, from, to: from + match[0].length, port: match[0] });
+      }
+    }
+  }
+  return found;
+}

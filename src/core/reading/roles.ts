@@ -1,0 +1,197 @@
+import type { Devices } from './devices.ts';
+import type { FieldData } from './fields.ts';
+import type { KeyField, KeyTable } from './keys.ts';
+import type { Target } from './references.ts';
+import type { Structure } from './structure.ts';
+import type { Reader } from './tokens.ts';
+
+/** A logical network on a device: the rows are outline nodes. */
+export interface Bound {
+  readonly role: string;
+  readonly port: string;
+  readonly field: FieldData;
+  readonly place: number;
+}
+
+export interface RolesFound {
+  readonly bindings: readonly Bound[];
+  /** Shape of the role records and the field that names them; null where the file has none. */
+  readonly shape: number;
+  readonly name: KeyField | null;
+  readonly label: KeyField | null;
+}
+
+/**
+ * Roles are records that others name and that sit on a device: they hold its name, or the key of its record, or a record
+ * that joins the two does.
+ */
+export function rolesOf(
+  fields: readonly FieldData[],
+  readers: readonly Reader[],
+  keys: KeyTable,
+  structure: Structure,
+  devices: Devices,
+  portFields: ReadonlySet<number>,
+  targets: readonly (readonly Target[])[],
+): RolesFound {
+  const named = new Map<number, number>();
+  for (const field of fields) {
+    for (const { key, odds, tokens } of targets[field.index]!) {
+      if (odds < 0 || key.shape === field.rowShape) continue;
+      let times = 0;
+      for (const token of tokens) times += readers[field.index]!.counts.get(token) ?? 0;
+      named.set(key.shape, (named.get(key.shape) ?? 0) + times);
+    }
+  }
+  const byShape = new Map<number, FieldData[]>();
+  for (const field of fields) {
+    const list = byShape.get(field.rowShape);
+    if (list) list.push(field);
+    else byShape.set(field.rowShape, [field]);
+  }
+  // Shapes whose records are devices: they derive one, are made of some, or are called by one.
+  const deviceShapes = new Map<number, FieldData | null>();
+  for (const { shape, name } of devices.derivations) {
+    const parts = byShape.get(shape) ?? [];
+    const addressed = parts.some((field) => isAddressField(field, readers));
+    if (name !== null || !addressed) deviceShapes.set(shape, name === null ? null : fields[name]!);
+  }
+  for (const [shape, list] of byShape) {
+    const single = list.filter(
+      (field) => portFields.has(field.index) && !field.several && readers[field.index]!.separator === null,
+    );
+    const many = list.filter(
+      (field) => portFields.has(field.index) && (field.several || readers[field.index]!.separator !== null),
+    );
+    if (many.length && !single.some((field) => fieldIsKeyless(field, keys)))
+      deviceShapes.set(shape, deviceShapes.get(shape) ?? nameField(list, keys, devices));
+    else if (
+      !deviceShapes.has(shape) &&
+      single.length === 1 &&
+      isBestKey(single[0]!, keys) &&
+      (named.get(shape) ?? 0) > 0 &&
+      !hasOtherName(single[0]!, keys)
+    ) {
+      deviceShapes.set(shape, single[0]!);
+    }
+  }
+  interface Candidate {
+    shape: number;
+    field: FieldData;
+    via: FieldData | null;
+    link: boolean;
+    weight: number;
+  }
+  const candidates: Candidate[] = [];
+  for (const [shape, list] of byShape) {
+    if (shape === -1 || deviceShapes.has(shape)) continue;
+    const single = list.filter((field) => !field.several && !field.tag);
+    const ports = single.filter((field) => portFields.has(field.index));
+    const links = ports.length
+      ? []
+      : single.filter((field) => targets[field.index]!.some((t) => t.odds >= 0 && deviceShapes.has(t.key.shape)));
+    const places = ports.length ? ports : links;
+    if (places.length === 0) continue;
+    const best = places.reduce((a, b) => (b.values.length > a.values.length ? b : a));
+    const own = named.get(shape) ?? 0;
+    const addressed = list.some((field) => isAddressField(field, readers));
+    candidates.push({ shape, field: best, via: null, link: ports.length === 0, weight: own + (addressed ? 2 : 0) });
+    for (const via of list) {
+      if (via.several && !via.tag) continue;
+      const target = targets[via.index]!.find(
+        (t) => t.odds >= 0 && !deviceShapes.has(t.key.shape) && t.key.shape !== shape,
+      );
+      if (!target || (!target.key.best && target.key.kind === 'phrase')) continue;
+      const weight = (named.get(target.key.shape) ?? 0) - (addressed ? 4 : 0);
+      candidates.push({ shape: target.key.shape, field: best, via, link: ports.length === 0, weight });
+    }
+  }
+  if (candidates.length === 0) return { bindings: [], shape: -1, name: null, label: null };
+  const top = candidates.reduce((a, b) => (b.weight > a.weight ? b : a));
+  const shape = top.shape;
+  const name = nameKey(shape, keys);
+  const label = keys.keys.find((key) => key.shape === shape && key !== name && key.kind === 'phrase') ?? null;
+  const nameOf = new Map<number, string>();
+  if (name)
+    for (let at = 0; at < name.field.rows.length; at++) nameOf.set(name.field.rows[at]!, name.field.values[at]!);
+  const deviceOf = (field: FieldData, place: number): string | null => {
+    const value = field.values[place]!;
+    if (!top.link) return value;
+    for (const { key, odds } of targets[field.index]!) {
+      if (odds < 0 || !deviceShapes.has(key.shape)) continue;
+      let row = -1;
+      keys.each(value, (index, at) => {
+        if (index === key.index) row = at;
+      });
+      if (row === -1) continue;
+      const source = deviceShapes.get(key.shape) ?? null;
+      const device = source && source.rows.indexOf(row);
+      if (source && device !== null && device >= 0) return source.values[device]!;
+    }
+    return null;
+  };
+  const bindings: Bound[] = [];
+  for (const candidate of candidates) {
+    if (candidate.shape !== shape || candidate.field !== top.field || candidate.via !== top.via) continue;
+    const { field, via } = candidate;
+    const viaOf = new Map<number, string>();
+    if (via) for (let at = 0; at < via.rows.length; at++) viaOf.set(via.rows[at]!, via.values[at]!);
+    for (let place = 0; place < field.values.length; place++) {
+      const row = field.rows[place]!;
+      let role: string | undefined;
+      if (!via) role = nameOf.get(row);
+      else {
+        const value = viaOf.get(row);
+        if (value === undefined) continue;
+        const target = targets[via.index]!.find((t) => t.key.shape === shape);
+        keys.each(value, (index, at) => {
+          if (target && index === target.key.index) role = nameOf.get(at) ?? value;
+        });
+      }
+      const port = deviceOf(field, place);
+      if (role !== undefined && port !== null) bindings.push({ role, port, field, place });
+    }
+  }
+  return { bindings, shape, name, label };
+}
+
+function isAddressField(field: FieldData, readers: readonly Reader[]): boolean {
+  let seen = 0;
+  let good = 0;
+  for (const token of readers[field.index]!.counts.keys()) {
+    if (/^\d{1,3}(?:\.\d{1,3}){3}(?:\/\d+)?$/.test(token) || /^[0-9a-f:]+:[0-9a-f:]+(?:\/\d+)?$/i.test(token)) good++;
+    if (++seen >= 20) break;
+  }
+  return seen > 0 && good >= seen * 0.7;
+}
+
+function isBestKey(field: FieldData, keys: KeyTable): boolean {
+  return keys.keys.some((key) => key.field === field && key.best);
+}
+
+function fieldIsKeyless(field: FieldData, keys: KeyTable): boolean {
+  return !keys.keys.some((key) => key.field === field);
+}
+
+function hasOtherName(field: FieldData, keys: KeyTable): boolean {
+  return keys.keys.some(
+    (key) => key.shape === field.rowShape && key.field !== field && key.kind === 'name' && key.strength > 0.5,
+  );
+}
+
+function nameField(list: readonly FieldData[], keys: KeyTable, devices: Devices): FieldData | null {
+  const called = list.filter((field) => !field.several && keys.keys.some((key) => key.field === field));
+  return (
+    called.find((field) => field.values.some((value) => devices.has(value))) ??
+    called.find((field) => field.values.every((value) => /\p{L}/u.test(value))) ??
+    null
+  );
+}
+
+/** The field by which people call the records: a name before an identifier. */
+export function nameKey(shape: number, keys: KeyTable): KeyField | null {
+  const own = keys.keys.filter((key) => key.shape === shape);
+  return (
+    own.find((key) => key.field.tag && key.kind === 'name') ?? own.find((key) => key.kind === 'name') ?? own[0] ?? null
+  );
+}

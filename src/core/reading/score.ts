@@ -1,0 +1,72 @@
+import type { Kind } from './literals.ts';
+import type { Tier } from './reading.ts';
+
+/** What is known about "this field names records of that kind by this key", counted over distinct tokens. */
+export interface Evidence {
+  /** Tokens that are keys, and how telling the most telling one is. */
+  hits: number;
+  /** Sum over hits of how unlikely each is by chance, in nats, capped by the caller. */
+  surprise: number;
+  /** Tokens that could be names and are none, by how well they fit the keys' form. */
+  alikeMisses: number;
+  otherMisses: number;
+  vocabularyMisses: number;
+  /** Words in common, 0 to 1. */
+  name: number;
+  /** The same leaf name resolved to this key elsewhere: 1, to another key: -1. */
+  habit: number;
+  strength: number;
+  best: boolean;
+  kind: Kind;
+  ownKey: boolean;
+  wrongWay: boolean;
+  sameShape: boolean;
+  repeats: boolean;
+  /** Literals in the field and in the target records. */
+  sameLiterals: boolean;
+}
+
+/** Log-odds that the evidence is no coincidence. */
+export function score(e: Evidence): number {
+  if (e.hits === 0) return -9;
+  const misses = e.alikeMisses * 0.5 + e.otherMisses * 1.4 + e.vocabularyMisses * 0.25;
+  const coverage = e.hits / (e.hits + misses);
+  let odds = -2.4 + e.surprise + 0.6 + 1.8 * Math.log(coverage);
+  odds += 2.4 * e.name + (e.habit > 0 ? 2 : e.habit < 0 ? -0.8 : 0);
+  odds += Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));
+  if (!e.best) odds -= 0.9;
+  if (e.ownKey) odds -= coverage > 0.95 && e.hits >= 2 ? 0.5 : 2.2;
+  if (e.wrongWay) odds -= 3.5;
+  if (e.sameShape) odds -= 0.8;
+  if (e.repeats) odds += 0.4;
+  if (e.sameLiterals) odds += 0.8;
+  if (e.kind === 'integer') {
+    odds -= 2.2;
+    if (e.name < 0.35 && e.habit <= 0) odds -= 3;
+    if (coverage < 0.7) odds -= 2;
+  }
+  return odds;
+}
+
+export function tierOf(odds: number): Tier | null {
+  return odds >= 1.2 ? 'certain' : odds >= 0 ? 'likely' : odds >= -1 ? 'possible' : null;
+}
+
+/** How unlikely it is that a token of this form is a key by chance, in nats. */
+export function surpriseOf(token: string, kind: Kind, otherFields: number): number {
+  if (kind === 'opaque') return 6;
+  if (kind === 'integer') return token.length >= 5 ? 2.5 : token.length >= 3 ? 1 : 0.4;
+  const length = token.length >= 8 || kind === 'phrase' ? 3 : token.length >= 4 ? 2.3 : token.length >= 2 ? 1.5 : 0.7;
+  return length / (1 + 0.15 * otherFields);
+}
+
+/** In plain words, the strongest first. */
+export function wordsFor(e: Evidence, total: number, targetName: string): string[] {
+  const words = [`${e.hits} of ${total} values exist in ${targetName}`];
+  if (e.kind === 'opaque') words.push('the values are identifiers that nothing else has by chance');
+  if (e.habit > 0) words.push('fields of the same name elsewhere name the same records');
+  if (e.name >= 0.5) words.push('the names are alike');
+  if (e.sameLiterals) words.push('its other values are of the kind that those records hold');
+  if (e.ownKey) words.push('but it also tells its own records apart');
+  return words;
+}

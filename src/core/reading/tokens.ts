@@ -1,0 +1,255 @@
+import type { FieldData } from './fields.ts';
+import type { KeyTable } from './keys.ts';
+import { isLiteral, kindOf } from './literals.ts';
+
+/** An operator around a name, written in the dialect's own way: `!x` is ['!', ''], `net(x)` is ['net(', ')']. */
+export interface Operator {
+  readonly before: string;
+  readonly after: string;
+}
+
+/** One item of one value. */
+export interface Token {
+  /** The name inside, operators cut off. */
+  readonly text: string;
+  /** Index of the place in the field. */
+  readonly place: number;
+  /** Where `text` begins in the field's trimmed value. */
+  readonly from: number;
+  readonly operator: Operator | null;
+}
+
+/** How the values of one field are read. */
+export interface Reader {
+  readonly separator: RegExp | null;
+  readonly operators: readonly Operator[];
+  /** Distinct names with the number of places that have them. */
+  readonly counts: ReadonlyMap<string, number>;
+}
+
+const MAX_LIST = 4000;
+const separators: readonly RegExp[] = [/\s*,\s*/g, /\s*;\s*/g, /\s*\|\s*/g, /\s*\n\s*/g, /\s+/g];
+
+/** Splits a value into pieces with their offsets. */
+export function piecesOf(value: string, separator: RegExp | null): { text: string; from: number }[] {
+  if (!separator || value.length > MAX_LIST) return [{ text: value, from: 0 }];
+  const pieces: { text: string; from: number }[] = [];
+  let from = 0;
+  separator.lastIndex = 0;
+  for (const match of value.matchAll(separator)) {
+    if (match[0] === '') continue;
+    if (match.index > from) pieces.push({ text: value.slice(from, match.index), from });
+    from = match.index + match[0].length;
+  }
+  if (from < value.length) pieces.push({ text: value.slice(from), from });
+  return pieces;
+}
+
+/** The separator that the field's values are lists by; null where they are single values. */
+export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: string) => boolean): RegExp | null {
+  for (const separator of separators) {
+    const blank = separator.source === '\\s+';
+    let pieces = 0;
+    let plain = 0;
+    let known = 0;
+    let lists = 0;
+    let wholeKnown = 0;
+    let looked = 0;
+    for (const value of new Set(field.values)) {
+      if (value.length > MAX_LIST || (value.length > 200 && !/[\n,;]/.test(value.slice(0, 200)))) continue;
+      if (++looked > 500) break;
+      separator.lastIndex = 0;
+      if (!separator.test(value)) continue;
+      if (keys.has(value) || isPort(value)) {
+        wholeKnown++;
+        continue;
+      }
+      lists++;
+      for (const { text } of piecesOf(value, separator)) {
+        pieces++;
+        const kind = kindOf(text);
+        const name = inner(text, keys);
+        if (keys.has(text) || name || isPort(text)) known++;
+        else if (kind !== 'text' && (isLiteral(kind) || kind === 'integer')) known += blank ? 0.9 : 1;
+        if (kind !== 'text' && kind !== 'phrase') plain++;
+        else if (keys.has(text) || name) plain++;
+      }
+    }
+    if (lists === 0 || wholeKnown > lists || pieces < lists * 1.5) continue;
+    if (
+      blank
+        ? known >= pieces * 0.75
+        : plain >= pieces * 0.9 && (known > 0 || pieces >= lists * 2) && known >= pieces * 0.3
+    )
+      return separator;
+  }
+  return null;
+}
+
+/** The longest key inside a token that stands between marks; null for none. */
+export function inner(token: string, keys: KeyTable): { text: string; from: number } | null {
+  if (token.length > 80 || !/[^\p{L}\p{M}\p{N}_]/u.test(token)) return null;
+  const bounds: number[] = [0];
+  let before = false;
+  for (let at = 0; at < token.length; at++) {
+    const word = isWord(token, at);
+    if (at > 0 && (word !== before || !word)) bounds.push(at);
+    before = word;
+  }
+  bounds.push(token.length);
+  if (bounds.length > 14) return null;
+  let best: { text: string; from: number } | null = null;
+  for (let a = 0; a < bounds.length - 1; a++) {
+    for (let b = bounds.length - 1; b > a; b--) {
+      if (a === 0 && b === bounds.length - 1) continue;
+      const length = bounds[b]! - bounds[a]!;
+      if (best && length <= best.text.length) break;
+      const text = token.slice(bounds[a]!, bounds[b]!);
+      if (length >= 1 && isWord(text, 0) && keys.has(text)) {
+        best = { text, from: bounds[a]! };
+        break;
+      }
+    }
+  }
+  return best;
+}
+
+function isWord(text: string, at: number): boolean {
+  const code = text.charCodeAt(at);
+  if (code < 128)
+    return (code >= 48 && code <= 57) || (code >= 65 && code <= 90) || (code >= 97 && code <= 122) || code === 95;
+  return /[\p{L}\p{M}\p{N}]/u.test(text[at]!) || (code >= 0xd800 && code <= 0xdfff);
+}
+
+/** What may stand around a name: marks, and at most one word. No digits, as those make other names. */
+function mayBeOperator({ before, after }: Operator): boolean {
+  if (before.length > 16 || after.length > 16 || /\d/.test(before + after)) return false;
+  const words = `${before} ${after}`.match(/[\p{L}\p{M}]+/gu) ?? [];
+  return words.length <= 2 && !/\p{L}\s+\p{L}/u.test(before) && !/\p{L}\s+\p{L}/u.test(after);
+}
+
+export function operatorKey({ before, after }: Operator): string {
+  return `${before}\u0000${after}`;
+}
+
+/**
+ * Operators of the whole document: what is left when a known key is cut out of a value, where that happens with
+ * several keys or beside bare keys in the same field.
+ */
+export function learnOperators(
+  fields: readonly FieldData[],
+  separatorFor: readonly (RegExp | null)[],
+  keys: KeyTable,
+  isPort: (token: string) => boolean,
+): Operator[][] {
+  interface Seen {
+    operator: Operator;
+    keys: Set<string>;
+    fields: Map<number, Set<string>>;
+  }
+  const seen = new Map<string, Seen>();
+  const names: number[] = [];
+  const direct: number[] = [];
+  for (const field of fields) {
+    names[field.index] = 0;
+    direct[field.index] = 0;
+    if (field.tag) continue;
+    const tokens = new Set<string>();
+    for (const value of new Set(field.values)) {
+      if (value.length > MAX_LIST) continue;
+      for (const { text } of piecesOf(value, separatorFor[field.index]!)) tokens.add(text);
+    }
+    for (const token of tokens) {
+      if (token.length > 80) {
+        names[field.index]!++;
+        continue;
+      }
+      if (keys.has(token)) {
+        direct[field.index]!++;
+        names[field.index]!++;
+        continue;
+      }
+      const kind = kindOf(token);
+      if (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token)) continue;
+      names[field.index]!++;
+      const cut = inner(token, keys);
+      if (!cut) continue;
+      const operator = { before: token.slice(0, cut.from), after: token.slice(cut.from + cut.text.length) };
+      if (!mayBeOperator(operator)) continue;
+      const id = operatorKey(operator);
+      let entry = seen.get(id);
+      if (!entry) seen.set(id, (entry = { operator, keys: new Set(), fields: new Map() }));
+      entry.keys.add(cut.text);
+      const inField = entry.fields.get(field.index);
+      if (inField) inField.add(token);
+      else entry.fields.set(field.index, new Set([token]));
+    }
+  }
+  const chosen: Operator[][] = fields.map(() => []);
+  const cutIn = new Map<number, number>();
+  for (const { fields: where } of seen.values()) {
+    for (const [field, tokens] of where) cutIn.set(field, (cutIn.get(field) ?? 0) + tokens.size);
+  }
+  for (const { operator, keys: known, fields: where } of seen.values()) {
+    const spaced =
+      /\s/.test((operator.before + operator.after).trim()) ||
+      /^\s|\s$/.test(operator.after) ||
+      /\s$/.test(operator.before);
+    for (const [field] of where) {
+      const covered = ((cutIn.get(field) ?? 0) + direct[field]!) / Math.max(1, names[field]!);
+      const marks = /^[^\p{L}\p{N}\s]*$/u.test(operator.before + operator.after);
+      if (covered < (spaced ? 0.5 : 0.35)) continue;
+      if (spaced && direct[field] === 0 && known.size < 3) continue;
+      if (known.size >= 2 || marks || direct[field]! > 0) chosen[field]!.push(operator);
+    }
+  }
+  // An operator that one field has, its neighbours may have too, on a name that is not there.
+  for (const list of chosen) list.sort((a, b) => b.before.length + b.after.length - a.before.length - a.after.length);
+  return chosen;
+}
+
+/** A piece of a value as a token: the key inside known operators, else the piece itself. */
+export function strip(
+  piece: string,
+  operators: readonly Operator[],
+  keys: KeyTable,
+): { text: string; from: number; operator: Operator | null } {
+  if (operators.length === 0 || keys.has(piece)) return { text: piece, from: 0, operator: null };
+  let fallback: { text: string; from: number; operator: Operator | null } | null = null;
+  for (const operator of operators) {
+    const { before, after } = operator;
+    if (piece.length <= before.length + after.length || !piece.startsWith(before) || !piece.endsWith(after)) continue;
+    const text = piece.slice(before.length, piece.length - after.length);
+    if (keys.has(text)) return { text, from: before.length, operator };
+    if (!fallback && isWord(text, 0) && !/[()[\]<>]/.test(text)) fallback = { text, from: before.length, operator };
+  }
+  return fallback ?? { text: piece, from: 0, operator: null };
+}
+
+export function readerOf(
+  field: FieldData,
+  separator: RegExp | null,
+  operators: readonly Operator[],
+  keys: KeyTable,
+): Reader {
+  const counts = new Map<string, number>();
+  const byValue = new Map<string, number>();
+  for (const value of field.values) byValue.set(value, (byValue.get(value) ?? 0) + 1);
+  for (const [value, times] of byValue) {
+    for (const { text } of piecesOf(value, separator)) {
+      const token = strip(text, operators, keys).text;
+      counts.set(token, (counts.get(token) ?? 0) + times);
+    }
+  }
+  return { separator, operators, counts };
+}
+
+/** Every token of a field, place by place. */
+export function* tokensOf(field: FieldData, reader: Reader, keys: KeyTable): Generator<Token> {
+  for (let place = 0; place < field.values.length; place++) {
+    for (const piece of piecesOf(field.values[place]!, reader.separator)) {
+      const { text, from, operator } = strip(piece.text, reader.operators, keys);
+      yield { text, place, from: piece.from + from, operator };
+    }
+  }
+}

@@ -1,0 +1,59 @@
+/** Words inside a name: split at marks, at case changes and at digits; lower case; plural endings kept. */
+export function wordsOf(name: string): string[] {
+  const spaced = name
+    .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
+    .replace(/(\p{Lu})(\p{Lu}\p{Ll})/gu, '$1 $2')
+    .toLowerCase();
+  return spaced.match(/[\p{L}\p{M}]+/gu) ?? [];
+}
+
+/** How alike two words are, 0 to 1: equal, plural, one inside the other, abbreviation. */
+export function likeness(a: string, b: string): number {
+  if (a === b) return 1;
+  const [short, long] = a.length <= b.length ? [a, b] : [b, a];
+  if (/[^\u0000-\u024f]/.test(short)) return short.length >= 2 && long.includes(short) ? 0.8 : 0;
+  if (short.length < 2) return 0;
+  if (long.startsWith(short)) return long.length - short.length <= 2 ? 0.95 : short.length >= 3 ? 0.75 : 0.4;
+  if (short.length >= 4 && long.includes(short)) return 0.7;
+  let common = 0;
+  while (common < short.length && short[common] === long[common]) common++;
+  if (common >= 4 && common >= short.length - 2) return 0.75;
+  if (short.length >= 2 && short[0] === long[0] && isSubsequence(short, long)) return short.length >= 3 ? 0.5 : 0.3;
+  return 0;
+}
+
+function isSubsequence(short: string, long: string): boolean {
+  let at = 0;
+  for (const char of long) if (char === short[at]) at++;
+  return at === short.length;
+}
+
+/** Compares names by their words, rare words counting more. */
+export class NameScale {
+  private readonly counts = new Map<string, number>();
+  private total = 0;
+
+  /** Counts the words of one name, once for each field or shape that has it. */
+  add(name: string): void {
+    this.total++;
+    for (const word of new Set(wordsOf(name))) this.counts.set(word, (this.counts.get(word) ?? 0) + 1);
+  }
+
+  private weight(word: string): number {
+    return Math.log((this.total + 1) / ((this.counts.get(word) ?? 0) + 0.5));
+  }
+
+  /** Share of the first name's words, by weight, that the other names have too: 0 to 1. */
+  similarity(words: readonly string[], others: readonly string[]): number {
+    let sum = 0;
+    let all = 0;
+    for (const word of words) {
+      let best = 0;
+      for (const other of others) best = Math.max(best, likeness(word, other));
+      const weight = this.weight(word);
+      sum += weight * best;
+      all += weight;
+    }
+    return all > 0 ? sum / all : 0;
+  }
+}
