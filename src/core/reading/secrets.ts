@@ -10,26 +10,10 @@ import type { HeldMaterial } from './material.ts';
 import { passphrases } from './passphrases.ts';
 import type { Secret, Span } from './reading.ts';
 import { type NameSays, nameSays } from './secret-names.ts';
+import { SiteSet } from './site-set.ts';
 import { type Strand, strandsOf } from './strands.ts';
 
 type Kind = Secret['kind'];
-
-/** Sites as numbers, to look them up fast. */
-export class SiteSet {
-  private readonly sites = new Set<number>();
-
-  constructor(spans: readonly Pick<Span, 'site'>[]) {
-    for (const { site } of spans) this.sites.add(SiteSet.key(site.node, site.attr));
-  }
-
-  has(node: number, attr: number): boolean {
-    return this.sites.has(SiteSet.key(node, attr));
-  }
-
-  private static key(node: number, attr: number): number {
-    return node * 0x1000000 + attr + 2;
-  }
-}
 
 /**
  * The places that hold secrets: private keys, password hashes, shared secrets, passphrases. Evidence in this order: what
@@ -86,7 +70,10 @@ class Findings {
     fits: (value: string) => boolean = () => true,
   ): void {
     let kinds = this.kinds.get(field);
-    if (!kinds) this.kinds.set(field, (kinds = new Array(field.values.length).fill(null)));
+    if (!kinds) {
+      kinds = new Array<Kind | null>(field.values.length).fill(null);
+      this.kinds.set(field, kinds);
+    }
     for (const place of places) {
       const value = field.values[place]!;
       if (kinds[place] !== null || isPlaceholder(value) || !fits(value)) continue;

@@ -61,7 +61,10 @@ function wrapperNames(tree: Tree, fields: readonly Field[]): ReadonlySet<string>
     const last = field.steps[field.steps.length - 1]!;
     if (last === 'name()' || last === '*' || last.endsWith(']')) continue;
     let count = counts.get(last);
-    if (!count) counts.set(last, (count = { alone: 0, all: 0, above: new Set() }));
+    if (!count) {
+      count = { alone: 0, all: 0, above: new Set() };
+      counts.set(last, count);
+    }
     for (let at = 0; at < field.nodes.length; at += Math.max(1, field.nodes.length >> 4)) {
       const node = field.nodes[at]!;
       const holder = field.attrs[at]! >= 0 ? node : tree.parent[node]!;

@@ -1,0 +1,225 @@
+import { isIpv4 } from '../values/ip.ts';
+import { isMac } from '../values/mac.ts';
+import { looksLicence, looksSerialNumber, machinePart } from '../values/machine-part.ts';
+import { wordsOf } from '../values/name-words.ts';
+import { parseTunable } from '../values/tunable.ts';
+import { TEXT } from '../xml/site.ts';
+import { isElement, nameOf, type Tree } from '../xml/tree.ts';
+import type { Field } from './fields.ts';
+import { Holders } from './holders.ts';
+import type { BoxBound, BoxBoundReason, Span } from './reading.ts';
+import { SiteSet } from './site-set.ts';
+import { type Strand, strandsOf } from './strands.ts';
+
+/** Records of a setting hold no more values than this; a larger element is about more than one thing. */
+const SMALL = 8;
+/** A setting of the machine itself is written once, or a few times where it has several consoles or disks. */
+const FEW = 3;
+
+/**
+ * What fits this one box only: variables of kernel and drivers, console and boot settings, hardware addresses set on
+ * ports, serial numbers and licences. The smallest records or leaves, each with the words that gave it away.
+ * @param mentions all places that name a port.
+ * @param references all places that name a record.
+ */
+export function readBoxBound(
+  tree: Tree,
+  fields: readonly Field[],
+  mentions: readonly Pick<Span, 'site'>[],
+  references: readonly Pick<Span, 'site'>[],
+): readonly BoxBound[] {
+  const strands = strandsOf(tree, fields);
+  const holders = new Holders(tree);
+  const found = new Map<string, BoxBound>();
+  const add = (node: number, attr: number, reason: BoxBoundReason, sign: string) => {
+    const key = `${node}:${attr}`;
+    if (!found.has(key)) found.set(key, { node, attr, reason, sign });
+  };
+  readTunables(tree, strands, holders, add);
+  readMachineParts(tree, strands, holders, new SiteSet([...references, ...mentions]), add);
+  readHardwareAddresses(tree, strands, mentions, add);
+  readNumbers(strands, new SiteSet(references), add);
+  return outermost(tree, [...found.values()]);
+}
+
+type Add = (node: number, attr: number, reason: BoxBoundReason, sign: string) => void;
+
+/** In document order, without those inside another. */
+function outermost(tree: Tree, found: readonly BoxBound[]): readonly BoxBound[] {
+  const kept: BoxBound[] = [];
+  let end = -1;
+  for (const one of [...found].sort((a, b) => a.node - b.node || a.attr - b.attr)) {
+    if (one.node < end) continue;
+    kept.push(one);
+    if (one.attr === TEXT) end = tree.after[one.node]!;
+  }
+  return kept;
+}
+
+function readTunables(tree: Tree, strands: readonly Strand[], holders: Holders, add: Add): void {
+  for (const { field, places } of strands) {
+    if (
+      !places
+        .slice(0, 4)
+        .concat(places.slice(-4))
+        .some((place) => parseTunable(field.values[place]!))
+    )
+      continue;
+    for (const place of places) {
+      const bound = parseTunable(field.values[place]!)?.bound;
+      if (!bound) continue;
+      const node = field.nodes[place]!;
+      const record = field.records[place]!;
+      const pair = record !== -1 && record !== tree.root && within(holders.values(record, SMALL), 2, SMALL);
+      add(pair ? record : holders.holder(node), TEXT, 'driver-setting', field.values[place]!);
+    }
+  }
+  // Names as tags or attributes: <hw.igb.num_queues>2</hw.igb.num_queues>
+  const names = tree.names.map((name) => (name.includes('.') ? (parseTunable(name)?.bound ?? null) : null));
+  if (!names.some((name) => name !== null)) return;
+  for (let node = 0; node < tree.size; node++) {
+    if (isElement(tree, node) && names[tree.name[node]!] !== null)
+      add(node, TEXT, 'driver-setting', nameOf(tree, node));
+    for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++) {
+      const name = tree.attrName[attr]!;
+      if (names[name] !== null) add(node, attr, 'driver-setting', tree.names[name]!);
+    }
+  }
+}
+
+const within = (value: number, least: number, most: number) => value >= least && value <= most;
+
+const consoleWords = new Set(
+  'console konsole consola konsol konzole serial tty baud baudrate terminal comport'.split(' '),
+);
+const bootWords = new Set('boot bootloader loader startup arranque startvorgang zagruzka bootdisk'.split(' '));
+const notSpeed = new Set(
+  'mtu port lifetime timeout ttl lease limit rate bandwidth interval seconds max min size count id'.split(' '),
+);
+
+/** Speeds that are as likely something else. */
+const common = new Set(['1200', '2400', '4800', '9600']);
+
+function readMachineParts(
+  tree: Tree,
+  strands: readonly Strand[],
+  holders: Holders,
+  explained: SiteSet,
+  add: Add,
+): void {
+  for (const { field, places, name, company } of strands) {
+    const part = machinePart(field.values[places[0]!]!);
+    if (part === null || part === 'flow' || places.length > FEW) continue;
+    const words = [...wordsOf(name), ...wordsOf(company.slice(company.lastIndexOf('/') + 1))];
+    const said = words.some((word) => consoleWords.has(word) || bootWords.has(word));
+    if (part === 'speed' && !said && words.some((word) => notSpeed.has(word))) continue;
+    for (const place of places) {
+      const node = field.nodes[place]!;
+      const attr = field.attrs[place]!;
+      const value = field.values[place]!;
+      if (explained.has(node, attr)) continue;
+      const record = holders.smallRecord(node, attr, SMALL, explained);
+      // Without a word for it, a lone number has to stand in a record of its own; a common number in a very small one.
+      if (part === 'speed' && !said && (record === null || (common.has(value) && holders.values(record, 3) > 3)))
+        continue;
+      add(record ?? node, record === null ? attr : TEXT, part === 'disk' ? 'boot' : 'console', value);
+    }
+  }
+  readNamedRecords(tree, holders, explained, add);
+}
+
+/** Small records that are called console or boot, whatever they hold. */
+function readNamedRecords(tree: Tree, holders: Holders, explained: SiteSet, add: Add): void {
+  const reasons = tree.names.map((name): BoxBoundReason | null => {
+    const words = wordsOf(name);
+    if (words.some((word) => word === 'number' || word === 'nummer')) return null;
+    return words.some((word) => consoleWords.has(word))
+      ? 'console'
+      : words.some((word) => bootWords.has(word))
+        ? 'boot'
+        : null;
+  });
+  if (reasons.every((reason) => reason === null)) return;
+  for (let node = 0; node < tree.size; node++) {
+    const reason = isElement(tree, node) ? reasons[tree.name[node]!] : null;
+    if (reason && holders.values(node, 0) > 0 && holders.isOfTheMachine(node, SMALL, explained))
+      add(node, TEXT, reason, nameOf(tree, node));
+  }
+}
+
+const clientWords = new Set(
+  'lease leases client clients host hosts reservation neighbor neighbour arp peer wol wake allow deny oui vendor station'.split(
+    ' ',
+  ),
+);
+
+/**
+ * Hardware addresses of the box: in a record that names a port, or in one that few records of its kind have. An address
+ * that every record has beside an IP address is a client's.
+ */
+function readHardwareAddresses(
+  tree: Tree,
+  strands: readonly Strand[],
+  mentions: readonly Pick<Span, 'site'>[],
+  add: Add,
+): void {
+  const macs = strands.filter(
+    ({ field, places }) => isMac(field.values[places[0]!]!) && places.every((place) => isMac(field.values[place]!)),
+  );
+  if (macs.length === 0) return;
+  const devices = Int32Array.from(mentions, ({ site }) => site.node).sort();
+  const most = new Map<string, number>();
+  const besideAddress = new Set<string>();
+  for (const { company, field, places } of strands) {
+    const records = new Set(places.map((place) => field.records[place]!)).size;
+    most.set(company, Math.max(most.get(company) ?? 0, records));
+    if (isIpv4(field.values[places[0]!]!)) besideAddress.add(company);
+  }
+  for (const { field, places, company } of macs) {
+    const words = wordsOf(company.slice(company.lastIndexOf('/') + 1));
+    const client = words.some((word) => clientWords.has(word));
+    const sparse = places.length * 3 <= most.get(company)!;
+    const alone = places.length === 1 && most.get(company)! <= 1 && !besideAddress.has(company);
+    for (const place of places) {
+      const record = field.records[place]!;
+      const onPort = record !== -1 && record !== tree.root && anyWithin(devices, record, tree.after[record]!);
+      if (onPort || (!client && (sparse || alone)))
+        add(field.nodes[place]!, field.attrs[place]!, 'hardware-address', field.values[place]!);
+    }
+  }
+}
+
+/** Whether a sorted list has a number in [from, to). */
+function anyWithin(sorted: Int32Array, from: number, to: number): boolean {
+  let low = 0;
+  let high = sorted.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle]! < from) low = middle + 1;
+    else high = middle;
+  }
+  return low < sorted.length && sorted[low]! < to;
+}
+
+const licenceName =
+  /licen[cs]|lizenz|licencia|activation|entitlement|freischalt|лиценз|许可|ライセンス|άδεια|αδεια|raisensu/;
+const serialName =
+  /serial(?:no|nr|num|number)|^sno$|seriennummer|numerodeserie|numserie|заводскойномер|серийн|序列号|製造番号|σειριακοσαριθμοσ|chassisnumber|partnumber/;
+
+function readNumbers(strands: readonly Strand[], named: SiteSet, add: Add): void {
+  for (const { field, places, name } of strands) {
+    if (places.length > FEW) continue;
+    const joined = wordsOf(name).join('');
+    for (const place of places) {
+      const value = field.values[place]!;
+      const node = field.nodes[place]!;
+      const attr = field.attrs[place]!;
+      if (value.length < 6 || value.length > 200 || named.has(node, attr)) continue;
+      if (looksLicence(value) || licenceName.test(joined)) add(node, attr, 'licence', value);
+      else if (looksSerialNumber(value) && (serialName.test(joined) || /^serial$/.test(joined)))
+        add(node, attr, 'serial-number', value);
+      else if (serialName.test(joined) && /\d/.test(value) && !/[\s:]/.test(value))
+        add(node, attr, 'serial-number', value);
+    }
+  }
+}

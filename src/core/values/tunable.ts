@@ -1,0 +1,30 @@
+import { driverKind } from './device-name.ts';
+
+/** The name of a kernel or boot variable, as general-purpose systems write it: `hw.igb.num_queues`, `net.inet.tcp.tso`. */
+export interface Tunable {
+  /** The part that binds it to a machine: a driver or a class of hardware; null for one that any machine has. */
+  readonly bound: string | null;
+}
+
+const name = /^[a-z][a-z0-9_]{1,15}(?:\.[A-Za-z0-9_%-]{1,40}){2,7}$/;
+/** Top levels of such names, from memory (sysctl(8), loader.conf(5)). */
+const tops = new Set(
+  'hw dev machdep hint kern net vm vfs security debug compat kstat user fs abi sunrpc crypto dev_mapper'.split(' '),
+);
+/** Top levels under which everything is about the machine itself. */
+const machine = new Set(['hw', 'dev', 'machdep', 'hint']);
+/** Last labels of host names (RFC 2606 and common practice), so that `dev.marina.example` is none. */
+const domains = new Set(
+  'com net org edu gov int arpa example test invalid localhost local lan home internal corp'.split(' '),
+);
+
+export function parseTunable(text: string): Tunable | null {
+  if (text.length < 7 || text.length > 120) return null;
+  const load = /^(?:if_)?([a-z]{2,10})_load$/.exec(text);
+  if (load) return driverKind(load[1]!) === 'card' ? { bound: load[1]! } : null;
+  if (!name.test(text)) return null;
+  const parts = text.split('.');
+  if (!tops.has(parts[0]!) || domains.has(parts[parts.length - 1]!)) return null;
+  const driver = parts.slice(1).find((part) => driverKind(part.replace(/\d+$/, '')) === 'card');
+  return { bound: driver ?? (machine.has(parts[0]!) ? parts[1]! : null) };
+}
