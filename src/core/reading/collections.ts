@@ -31,7 +31,7 @@ export function collectionsOf(
     if (!many && !isNamed(shape.index)) continue;
     const own = best.get(shape.index);
     const label = labels.get(shape.index);
-    const key: Key = shape.keyedByTag ? { by: 'tag' } : own ? keyPath(own, structure, outline) : { by: 'position' };
+    const key: Key = shape.keyedByTag ? { by: 'tag' } : own ? keyPath(own, structure) : { by: 'position' };
     let parent = -1;
     let current: number[] = [];
     const indices: number[] = [];
@@ -39,7 +39,7 @@ export function collectionsOf(
       if (parent === -1 || current.length === 0) return;
       const item = shape.keyedByTag ? null : outline.tree.names[outline.tree.name[current[0]!]!]!;
       indices.push(list.length);
-      list.push({ parent, item, key, label: label ? keyPath(label, structure, outline) : null, records: current });
+      list.push({ parent, item, key, label: label ? keyPath(label, structure) : null, records: current });
     };
     const byParent = new Map<number, number[]>();
     for (const node of shape.nodes) {
@@ -59,7 +59,7 @@ export function collectionsOf(
   return { list, ofShape };
 }
 
-function keyPath(key: KeyField, structure: Structure, outline: Outline): Key {
+function keyPath(key: KeyField, structure: Structure): Key {
   if (key.field.tag) return { by: 'tag' };
   const path: string[] = [];
   for (let shape = key.field.shape; shape !== key.shape && shape !== -1; shape = structure.shapes[shape]!.above) {

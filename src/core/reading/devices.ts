@@ -101,7 +101,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure): D
       const tagOf = byRow(tag);
       for (const name of names) {
         if (name === tag) continue;
-        found(devices, structure, shape, name, tag, tagOf, usable, whole);
+        found(devices, shape, name, tag, tagOf, usable, whole);
       }
       for (const parent of usable) {
         if (parent === tag || parent.tag || !mostly(parent.values, mayBeParent)) continue;
@@ -148,7 +148,6 @@ function mostly(values: readonly string[], test: (value: string) => boolean): bo
 /** Looks at one pair of a name and a number in the same records. */
 function found(
   devices: Devices,
-  structure: Structure,
   shape: number,
   name: FieldData,
   tag: FieldData,

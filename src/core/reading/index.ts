@@ -51,7 +51,7 @@ export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
   step();
   const targets = resolve({ fields, readers, keys, structure, devices, portFields });
   step();
-  const roles = rolesOf(fields, readers, keys, structure, devices, portFields, targets);
+  const roles = rolesOf(fields, readers, keys, devices, portFields, targets);
   const named = new Set<number>();
   for (const list of targets) for (const { key, odds } of list) if (odds >= 0) named.add(key.shape);
   const collections = collectionsOf(outline, structure, records, keys, (shape) => named.has(shape));
@@ -71,14 +71,10 @@ export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
   }
   step();
   const material = readMaterial(fields);
-  const secrets = readSecrets(
-    tree,
-    fields,
-    material,
-    links.references
-      .filter(({ tier }) => tier !== 'possible')
-      .map(({ site, from, value }) => ({ site, from, to: from + value.length })),
-  );
+  const resolved = links.references
+    .filter(({ tier }) => tier !== 'possible')
+    .map(({ site, from, value }) => ({ site, from, to: from + value.length }));
+  const secrets = readSecrets(tree, fields, material, resolved);
   step();
   return {
     sections: sectionsOf(tree, (from, to) =>
@@ -101,7 +97,7 @@ export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
     ...links,
     certificates: readCertificates(material),
     secrets,
-    boxBound: readBoxBound(tree, fields),
+    boxBound: readBoxBound(tree, fields, mentions, resolved),
     embedded: [],
     outliers: [],
     about: { host: null, version: null, savedAt: null, savedBy: null },

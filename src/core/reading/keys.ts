@@ -34,8 +34,12 @@ export class KeyTable {
     }
   }
 
-  has(token: string): boolean {
-    return this.heads.has(token);
+  /** True where a field other than the given one has the token as a key. */
+  has(token: string, except: FieldData | null = null): boolean {
+    let entry = this.heads.get(token) ?? -1;
+    if (except === null) return entry !== -1;
+    for (; entry !== -1; entry = this.chain[entry]!) if (this.keys[this.keyOf[entry]!]!.field !== except) return true;
+    return false;
   }
 
   /** Calls back for each key field that holds the token, once for each record; stops after `limit`. */
@@ -94,6 +98,7 @@ export function keysOf(
     if (list) list.push(field);
     else byShape.set(field.rowShape, [field]);
   }
+  const kindNames = shapeNames(structure, records);
   interface Candidate {
     field: FieldData;
     strength: number;
@@ -127,7 +132,9 @@ export function keysOf(
       if (profile.distinct < count) strength -= 0.7;
       if (repeats.has(leafName(field)) && !field.tag) strength -= kind === 'phrase' ? 0.7 : 2.5;
       if (!structure.shapes[shape]!.repeated && !field.tag) strength -= 0.7;
+      if (field.values.filter((value) => /[,;|()[\]<>!=@$%^*]/.test(value)).length > count * 0.3) strength -= 2;
       if (averageLength(field.values) > 40) strength -= 1.5;
+      if (!field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;
       candidates.push({ field, strength, kind, rows });
     }
     if (candidates.length === 0) continue;
@@ -142,12 +149,29 @@ export function keysOf(
     }
     candidates.sort((a, b) => b.strength - a.strength);
     for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {
-      if (strength < -1.5 && rank > 0) continue;
+      if (strength < (rank > 0 ? 0 : -2)) continue;
       const key: KeyField = { index: table.keys.length, field, shape, strength, best: rank === 0, kind, rows };
       table.add(key, field.values, field.rows);
     }
   }
   return table;
+}
+
+/** A name as a plain word, without marks, case and a plural's last letter. */
+function plainName(name: string): string {
+  return name.toLowerCase().replace(/\[.*\]$/, '').replace(/[^\p{L}\p{M}\p{N}]/gu, '').replace(/s$/, '');
+}
+
+function shapeNames(structure: Structure, records: readonly boolean[]): Map<string, number> {
+  const names = new Map<string, number>();
+  for (const shape of structure.shapes) if (records[shape.index] && shape.step !== '*') names.set(plainName(shape.step), shape.index);
+  return names;
+}
+
+/** True for a leaf called like the records of another kind: it refers to one of them. */
+function namesOther(field: FieldData, shape: number, kindNames: ReadonlyMap<string, number>): boolean {
+  const other = kindNames.get(plainName(leafName(field)));
+  return other !== undefined && other !== shape;
 }
 
 /** Integers that count records: close to each other, so 3, 4, 5, 7 but not 53, 443, 8080. */

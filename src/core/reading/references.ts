@@ -73,8 +73,8 @@ export function resolve(given: Given): Target[][] {
   const keyWords = keys.keys.map((key) => targetWords(key, structure));
   const keyPatterns = keys.keys.map((key) => patternsOf(key));
   const literals = keys.keys.map((key) => literalsOf(key, fields, readers, kind));
-  const bestKeyOf = new Map<number, KeyField>();
-  for (const key of keys.keys) if (!bestKeyOf.has(key.field.index)) bestKeyOf.set(key.field.index, key);
+  const keyOfField = new Map<number, KeyField>();
+  for (const key of keys.keys) if (!keyOfField.has(key.field.index)) keyOfField.set(key.field.index, key);
   let results: Target[][] = fields.map(() => []);
   for (let pass = 0; pass < 3; pass++) {
     const habits = habitsOf(fields, results);
@@ -112,7 +112,7 @@ export function resolve(given: Given): Target[][] {
             repeats: field.values.length > reader.counts.size * 1.5,
             sameLiterals: false,
           };
-          const own = bestKeyOf.get(field.index);
+          const own = keyOfField.get(field.index);
           if (own && own.best && own.rows >= 2) evidence.ownKey = true;
           evidence.wrongWay = !!own && isWrongWay(own, key, reader, readers[key.field.index]!);
           let sum = 0;
@@ -270,12 +270,16 @@ function habitFor(
   return 0;
 }
 
-/** The field is itself a key whose records the other key's records rather name. */
+/** Both fields tell records apart and share values: true where the other one's records rather name this one's. */
 function isWrongWay(own: KeyField, key: KeyField, reader: Reader, other: Reader): boolean {
   let common = 0;
-  for (const token of other.counts.keys()) if (reader.counts.has(token)) common++;
-  if (common < other.counts.size * 0.8) return false;
-  if (reader.counts.size > other.counts.size + 1) return true;
-  if (reader.counts.size < other.counts.size) return false;
-  return own.strength > key.strength;
+  const [small, large] = reader.counts.size <= other.counts.size ? [reader, other] : [other, reader];
+  for (const token of small.counts.keys()) if (large.counts.has(token)) common++;
+  if (common < small.counts.size * 0.6) return false;
+  const all = common === small.counts.size;
+  if (all && other.counts.size >= reader.counts.size * 2) return false;
+  if (all && reader.counts.size >= other.counts.size * 2) return true;
+  if (own.best !== key.best) return own.best;
+  if (own.strength !== key.strength) return own.strength > key.strength;
+  return reader.counts.size > other.counts.size;
 }

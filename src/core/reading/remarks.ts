@@ -15,7 +15,7 @@ export function remarksOf(
   const found: RemarkMention[] = [];
   const names = [...ports].filter((name) => name.length >= 2).sort((a, b) => b.length - a.length);
   if (names.length === 0) return found;
-  const escaped = names.slice(0, 2000).map((name) => name.replace(/[.*+?^${}()|[\]\\/-]/g, '\\$&'));
+  const escaped = names.slice(0, 2000).map((name) => name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&'));
   const pattern = new RegExp(`(?<![\\p{L}\\p{N}_])(?:${escaped.join('|')})(?![\\p{L}\\p{N}_])`, 'gu');
   for (const field of fields) {
     if (portFields.has(field.index) || field.tag) continue;

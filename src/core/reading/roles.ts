@@ -2,7 +2,6 @@ import type { Devices } from './devices.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './keys.ts';
 import type { Target } from './references.ts';
-import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 
 /** A logical network on a device: the rows are outline nodes. */
@@ -29,7 +28,6 @@ export function rolesOf(
   fields: readonly FieldData[],
   readers: readonly Reader[],
   keys: KeyTable,
-  structure: Structure,
   devices: Devices,
   portFields: ReadonlySet<number>,
   targets: readonly (readonly Target[])[],

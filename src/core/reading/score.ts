@@ -34,7 +34,7 @@ export function score(e: Evidence): number {
   let odds = -2.4 + e.surprise + 0.6 + 1.8 * Math.log(coverage);
   odds += 2.4 * e.name + (e.habit > 0 ? 2 : e.habit < 0 ? -0.8 : 0);
   odds += Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));
-  if (!e.best) odds -= 0.9;
+  if (!e.best) odds -= 1.6;
   if (e.ownKey) odds -= coverage > 0.95 && e.hits >= 2 ? 0.5 : 2.2;
   if (e.wrongWay) odds -= 3.5;
   if (e.sameShape) odds -= 0.8;

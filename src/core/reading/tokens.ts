@@ -60,7 +60,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
       if (++looked > 500) break;
       separator.lastIndex = 0;
       if (!separator.test(value)) continue;
-      if (keys.has(value) || isPort(value)) {
+      if (keys.has(value, field) || isPort(value)) {
         wholeKnown++;
         continue;
       }
@@ -68,11 +68,11 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
       for (const { text } of piecesOf(value, separator)) {
         pieces++;
         const kind = kindOf(text);
-        const name = inner(text, keys);
-        if (keys.has(text) || name || isPort(text)) known++;
+        const name = inner(text, keys, field);
+        if (keys.has(text, field) || name || isPort(text)) known++;
         else if (kind !== 'text' && (isLiteral(kind) || kind === 'integer')) known += blank ? 0.9 : 1;
         if (kind !== 'text' && kind !== 'phrase') plain++;
-        else if (keys.has(text) || name) plain++;
+        else if (keys.has(text, field) || name) plain++;
       }
     }
     if (lists === 0 || wholeKnown > lists || pieces < lists * 1.5) continue;
@@ -87,7 +87,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
 }
 
 /** The longest key inside a token that stands between marks; null for none. */
-export function inner(token: string, keys: KeyTable): { text: string; from: number } | null {
+export function inner(token: string, keys: KeyTable, field: FieldData): { text: string; from: number } | null {
   if (token.length > 80 || !/[^\p{L}\p{M}\p{N}_]/u.test(token)) return null;
   const bounds: number[] = [0];
   let before = false;
@@ -105,7 +105,7 @@ export function inner(token: string, keys: KeyTable): { text: string; from: numb
       const length = bounds[b]! - bounds[a]!;
       if (best && length <= best.text.length) break;
       const text = token.slice(bounds[a]!, bounds[b]!);
-      if (length >= 1 && isWord(text, 0) && keys.has(text)) {
+      if (length >= 1 && isWord(text, 0) && keys.has(text, field)) {
         best = { text, from: bounds[a]! };
         break;
       }
@@ -164,7 +164,7 @@ export function learnOperators(
         names[field.index]!++;
         continue;
       }
-      if (keys.has(token)) {
+      if (keys.has(token, field)) {
         direct[field.index]!++;
         names[field.index]!++;
         continue;
@@ -172,7 +172,7 @@ export function learnOperators(
       const kind = kindOf(token);
       if (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token)) continue;
       names[field.index]!++;
-      const cut = inner(token, keys);
+      const cut = inner(token, keys, field);
       if (!cut) continue;
       const operator = { before: token.slice(0, cut.from), after: token.slice(cut.from + cut.text.length) };
       if (!mayBeOperator(operator)) continue;
@@ -213,14 +213,15 @@ export function strip(
   piece: string,
   operators: readonly Operator[],
   keys: KeyTable,
+  field: FieldData,
 ): { text: string; from: number; operator: Operator | null } {
-  if (operators.length === 0 || keys.has(piece)) return { text: piece, from: 0, operator: null };
+  if (operators.length === 0 || keys.has(piece, field)) return { text: piece, from: 0, operator: null };
   let fallback: { text: string; from: number; operator: Operator | null } | null = null;
   for (const operator of operators) {
     const { before, after } = operator;
     if (piece.length <= before.length + after.length || !piece.startsWith(before) || !piece.endsWith(after)) continue;
     const text = piece.slice(before.length, piece.length - after.length);
-    if (keys.has(text)) return { text, from: before.length, operator };
+    if (keys.has(text, field)) return { text, from: before.length, operator };
     if (!fallback && isWord(text, 0) && !/[()[\]<>]/.test(text)) fallback = { text, from: before.length, operator };
   }
   return fallback ?? { text: piece, from: 0, operator: null };
@@ -237,7 +238,7 @@ export function readerOf(
   for (const value of field.values) byValue.set(value, (byValue.get(value) ?? 0) + 1);
   for (const [value, times] of byValue) {
     for (const { text } of piecesOf(value, separator)) {
-      const token = strip(text, operators, keys).text;
+      const token = strip(text, operators, keys, field).text;
       counts.set(token, (counts.get(token) ?? 0) + times);
     }
   }
@@ -248,7 +249,7 @@ export function readerOf(
 export function* tokensOf(field: FieldData, reader: Reader, keys: KeyTable): Generator<Token> {
   for (let place = 0; place < field.values.length; place++) {
     for (const piece of piecesOf(field.values[place]!, reader.separator)) {
-      const { text, from, operator } = strip(piece.text, reader.operators, keys);
+      const { text, from, operator } = strip(piece.text, reader.operators, keys, field);
       yield { text, place, from: piece.from + from, operator };
     }
   }
