@@ -149,7 +149,7 @@ export function keysOf(
     }
     candidates.sort((a, b) => b.strength - a.strength);
     for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {
-      if (strength < (rank > 0 ? 0 : -2)) continue;
+      if (strength < (rank > 0 && kind !== 'phrase' ? 0 : -2.5)) continue;
       const key: KeyField = { index: table.keys.length, field, shape, strength, best: rank === 0, kind, rows };
       table.add(key, field.values, field.rows);
     }

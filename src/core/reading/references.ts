@@ -82,6 +82,7 @@ export function resolve(given: Given): Target[][] {
     for (const field of fields)
       for (const target of results[field.index]!)
         if (target.odds >= 0) for (const token of target.tokens) explained.set(token, (explained.get(token) ?? 0) + 1);
+    const before = results;
     results = fields.map((field) => {
       const reader = readers[field.index]!;
       const candidates = candidatesOf(field, reader, given);
@@ -108,6 +109,7 @@ export function resolve(given: Given): Target[][] {
             kind: key.kind,
             ownKey: false,
             wrongWay: false,
+            referrer: before[key.field.index]!.some((target) => target.odds >= 0.5),
             sameShape: key.shape === field.rowShape,
             repeats: field.values.length > reader.counts.size * 1.5,
             sameLiterals: false,

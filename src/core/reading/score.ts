@@ -20,6 +20,8 @@ export interface Evidence {
   kind: Kind;
   ownKey: boolean;
   wrongWay: boolean;
+  /** The key's own values name records of another kind. */
+  referrer: boolean;
   sameShape: boolean;
   repeats: boolean;
   /** Literals in the field and in the target records. */
@@ -33,8 +35,9 @@ export function score(e: Evidence): number {
   const coverage = e.hits / (e.hits + misses);
   let odds = -2.4 + e.surprise + 0.6 + 1.8 * Math.log(coverage);
   odds += 2.4 * e.name + (e.habit > 0 ? 2 : e.habit < 0 ? -0.8 : 0);
-  odds += Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));
-  if (!e.best) odds -= 1.6;
+  odds += e.kind === 'phrase' ? 0.3 : Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));
+  if (!e.best) odds -= e.kind === 'phrase' ? 0.2 : 1.6;
+  if (e.referrer) odds -= 1.5;
   if (e.ownKey) odds -= coverage > 0.95 && e.hits >= 2 ? 0.5 : 2.2;
   if (e.wrongWay) odds -= 3.5;
   if (e.sameShape) odds -= 0.8;
@@ -56,7 +59,7 @@ export function tierOf(odds: number): Tier | null {
 export function surpriseOf(token: string, kind: Kind, otherFields: number): number {
   if (kind === 'opaque') return 6;
   if (kind === 'integer') return token.length >= 5 ? 2.5 : token.length >= 3 ? 1 : 0.4;
-  const length = token.length >= 8 || kind === 'phrase' ? 3 : token.length >= 4 ? 2.3 : token.length >= 2 ? 1.5 : 0.7;
+  const length = kind === 'phrase' ? 3.2 : token.length >= 8 ? 3 : token.length >= 4 ? 2.3 : token.length >= 2 ? 1.5 : 0.7;
   return length / (1 + 0.15 * otherFields);
 }
 
