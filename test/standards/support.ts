@@ -49,8 +49,14 @@ export function leafrefsOf(text: string): { found: string[]; dangling: string[] 
   const row = ({ site, value }: (typeof known.dangling)[number] | (typeof known.references)[number]) =>
     `${localPath(tree, site.node)} ${value}`;
   return {
-    found: known.references.filter(({ field }) => isLeafref(field)).map(row).sort(),
-    dangling: known.dangling.filter(({ field }) => isLeafref(field)).map(row).sort(),
+    found: known.references
+      .filter(({ field }) => isLeafref(field))
+      .map(row)
+      .sort(),
+    dangling: known.dangling
+      .filter(({ field }) => isLeafref(field))
+      .map(row)
+      .sort(),
   };
 }
 

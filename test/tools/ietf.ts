@@ -165,8 +165,8 @@ const routed = [`${ROUTES4}/destination-prefix`, `${ROUTES6}/destination-prefix`
 
 /** What a described reference needs beside its two ends. */
 const details: Record<string, Partial<KnownReference>> = {
-  // RFC 8341, 3.4.5.2: the asterisk matches all groups.
-  '/ietf-netconf-acm:nacm/rule-list/group': { except: ['*'] },
+  // RFC 8341: the asterisk matches all groups, and a server may know groups from outside (enable-external-groups).
+  '/ietf-netconf-acm:nacm/rule-list/group': { except: ['*'], elsewhere: true },
   // Users may be known to a server elsewhere.
   '/ietf-netconf-acm:nacm/groups/group/user-name': { elsewhere: true },
   // Pools hold addresses beside the box's own in its networks.
