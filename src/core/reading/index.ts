@@ -5,6 +5,7 @@ import { collectionsOf } from './collections.ts';
 import { type Devices, devicesOf } from './devices.ts';
 import { type FieldData, fieldsOf, recordShapes, rowShapes } from './fields.ts';
 import { type KeyField, type KeyTable, keysOf, profileOf } from './keys.ts';
+import { overlay, readKnown } from './known/index.ts';
 import { linksOf } from './links.ts';
 import { readMaterial } from './material.ts';
 import { mentionsOf, portsOf } from './mentions.ts';
@@ -26,8 +27,20 @@ export interface ReadingOptions {
 
 const STEPS = 8;
 
-/** Works out what a document means, from the document alone. Corrections outweigh whatever is inferred. */
+/**
+ * What a document means: exactly for the part that is in a known format, and worked out from the document alone for the
+ * rest. Corrections outweigh whatever is inferred.
+ */
 export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
+  const known = readKnown(tree);
+  const inferred = infer(tree, options, known?.ports.map(({ name }) => name) ?? []);
+  const reading = known ? overlay(inferred, known) : inferred;
+  const groups = reading.collections.map(({ records }) => records);
+  return { ...reading, sections: sectionsOf(tree, (from, to) => countBetween(groups, from, to)) };
+}
+
+/** @param knownPorts names of ports that are known already; free remarks are searched for them too. */
+function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[]): Reading {
   let done = 0;
   const step = () => options.progress?.(++done, STEPS);
   const outline = outlineOf(tree);
@@ -77,18 +90,12 @@ export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
   const secrets = readSecrets(tree, fields, material, resolved);
   step();
   return {
-    sections: sectionsOf(tree, (from, to) =>
-      countBetween(
-        collections.list.map(({ records }) => records),
-        from,
-        to,
-      ),
-    ),
+    sections: [],
     collections: collections.list,
     roles: said,
     ports,
     mentions,
-    remarks: remarksOf(tree, fields, new Set(ports.map(({ name }) => name)), portFields),
+    remarks: remarksOf(tree, fields, new Set([...knownPorts, ...ports.map(({ name }) => name)]), portFields),
     bindings: roles.bindings.map(({ role, port, field, place }) => ({
       role,
       port,

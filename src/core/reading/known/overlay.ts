@@ -36,6 +36,7 @@ export function overlay(inferred: Reading, known: KnownReading): Reading {
     if (!names.has(port.name) && (port.node === -1 || outside(port.node))) ports.push(port);
   const mentions = bySite([...known.mentions, ...inferred.mentions.filter(({ site }) => outside(site.node))]);
   const spoken = new Set(mentions.flatMap(({ value, port }) => [value, port]));
+  const named = new Set(known.mentions.map(({ site }) => site.node));
   const told = new Set(known.secrets.map(({ site }) => site.node));
   return {
     ...inferred,
@@ -44,7 +45,7 @@ export function overlay(inferred: Reading, known: KnownReading): Reading {
     // A port that only values inside the part seemed to name is none.
     ports: ports.filter(({ name }) => names.has(name) || spoken.has(name)),
     mentions,
-    remarks: inferred.remarks.filter(({ port }) => spoken.has(port)),
+    remarks: inferred.remarks.filter(({ site, port }) => spoken.has(port) && !named.has(site.node)),
     bindings: bySite([...known.bindings, ...inferred.bindings.filter(({ site }) => outside(site.node))]),
     fields,
     references: bySite([...known.references, ...kept(inferred.references)]),
