@@ -5,11 +5,10 @@ import { wordsOf } from '../values/name-words.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { TEXT } from '../xml/site.ts';
 import { isElement, nameOf, type Tree } from '../xml/tree.ts';
-import type { Field } from './fields.ts';
 import { Holders } from './holders.ts';
 import type { BoxBound, BoxBoundReason, Span } from './reading.ts';
-import { SiteSet } from './site-set.ts';
-import { type Strand, strandsOf } from './strands.ts';
+import type { SiteSet } from './site-set.ts';
+import type { Strand } from './strands.ts';
 
 /** Records of a setting hold no more values than this; a larger element is about more than one thing. */
 const SMALL = 8;
@@ -20,15 +19,14 @@ const FEW = 3;
  * What fits this one box only: variables of kernel and drivers, console and boot settings, hardware addresses set on
  * ports, serial numbers and licences. The smallest records or leaves, each with the words that gave it away.
  * @param mentions all places that name a port.
- * @param references all places that name a record.
+ * @param explained places that name a record or a port, or should.
  */
 export function readBoxBound(
   tree: Tree,
-  fields: readonly Field[],
+  strands: readonly Strand[],
   mentions: readonly Pick<Span, 'site'>[],
-  references: readonly Pick<Span, 'site'>[],
+  explained: SiteSet,
 ): readonly BoxBound[] {
-  const strands = strandsOf(tree, fields);
   const holders = new Holders(tree);
   const found = new Map<string, BoxBound>();
   const add = (node: number, attr: number, reason: BoxBoundReason, sign: string) => {
@@ -36,9 +34,9 @@ export function readBoxBound(
     if (!found.has(key)) found.set(key, { node, attr, reason, sign });
   };
   readTunables(tree, strands, holders, add);
-  readMachineParts(tree, strands, holders, new SiteSet([...references, ...mentions]), add);
+  readMachineParts(tree, strands, holders, explained, add);
   readHardwareAddresses(tree, strands, mentions, add);
-  readNumbers(strands, new SiteSet(references), add);
+  readNumbers(strands, explained, add);
   return outermost(tree, [...found.values()]);
 }
 

@@ -1,13 +1,11 @@
 import type { Tree } from '../xml/tree.ts';
-import { readBoxBound } from './box-bound.ts';
-import { readCertificates } from './certificates.ts';
 import { collectionsOf } from './collections.ts';
+import { readDetails } from './details.ts';
 import { type Devices, devicesOf } from './devices.ts';
 import { type FieldData, fieldsOf, recordShapes, rowShapes } from './fields.ts';
 import { type KeyField, type KeyTable, keysOf, profileOf } from './keys.ts';
 import { overlay, readKnown } from './known/index.ts';
 import { linksOf } from './links.ts';
-import { readMaterial } from './material.ts';
 import { mentionsOf, portsOf } from './mentions.ts';
 import { outlineOf } from './outline.ts';
 import { portFieldsOf } from './ports.ts';
@@ -15,7 +13,6 @@ import type { Correction, Reading, Role } from './reading.ts';
 import { resolve } from './references.ts';
 import { remarksOf } from './remarks.ts';
 import { rolesOf } from './roles.ts';
-import { readSecrets } from './secrets.ts';
 import { sectionsOf } from './sections.ts';
 import { structureOf } from './structure.ts';
 import { learnOperators, readerOf, separatorOf } from './tokens.ts';
@@ -83,11 +80,11 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     }
   }
   step();
-  const material = readMaterial(fields);
-  const resolved = links.references
-    .filter(({ tier }) => tier !== 'possible')
-    .map(({ site, from, value }) => ({ site, from, to: from + value.length }));
-  const secrets = readSecrets(tree, fields, material, resolved);
+  const details = readDetails(tree, fields, {
+    references: links.references.filter(({ tier }) => tier !== 'possible'),
+    dangling: links.dangling,
+    mentions,
+  });
   step();
   return {
     sections: [],
@@ -102,12 +99,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
       site: { node: field.nodes[place]!, attr: field.attrs[place]! },
     })),
     ...links,
-    certificates: readCertificates(material),
-    secrets,
-    boxBound: readBoxBound(tree, fields, mentions, resolved),
-    embedded: [],
-    outliers: [],
-    about: { host: null, version: null, savedAt: null, savedBy: null },
+    ...details,
     standard: null,
   };
 }

@@ -4,14 +4,13 @@ import { looksDrawn } from '../values/ids.ts';
 import { x25519Public } from '../values/key-pair.ts';
 import { passwordInUrl } from '../values/names.ts';
 import { isHexDigest, isPasswordHash, maybeDesHash } from '../values/password-hash.ts';
-import type { Tree } from '../xml/tree.ts';
 import type { Field } from './fields.ts';
 import type { HeldMaterial } from './material.ts';
 import { passphrases } from './passphrases.ts';
-import type { Secret, Span } from './reading.ts';
+import type { Secret } from './reading.ts';
 import { type NameSays, nameSays } from './secret-names.ts';
-import { SiteSet } from './site-set.ts';
-import { type Strand, strandsOf } from './strands.ts';
+import type { SiteSet } from './site-set.ts';
+import type { Strand } from './strands.ts';
 
 type Kind = Secret['kind'];
 
@@ -19,20 +18,18 @@ type Kind = Secret['kind'];
  * The places that hold secrets: private keys, password hashes, shared secrets, passphrases. Evidence in this order: what
  * the value decodes to or is shaped like; the company it keeps in its field and record; its name. A value that names a
  * record is none, whatever it looks like; nor are public keys, empty marks such as `****`, and settings about secrets.
- * @param references all values that resolve, so that ids of certificates and the like stay out.
+ * @param named places that name a record or a port, or should: ids of certificates and the like.
  */
 export function readSecrets(
-  tree: Tree,
+  strands: readonly Strand[],
   fields: readonly Field[],
   material: readonly HeldMaterial[],
-  references: readonly Pick<Span, 'site'>[],
+  named: SiteSet,
 ): readonly Secret[] {
-  const named = new SiteSet(references);
   const found = new Findings(fields, named);
   const open = markMaterial(fields, material, found);
   const bare: Strand[] = [];
   const undecided: Strand[] = [];
-  const strands = strandsOf(tree, fields);
   for (const strand of strands) {
     const look = lookAt(strand, named);
     if (look.free === 0) continue;

@@ -41,7 +41,8 @@ const kinds = {
 
 export type ValueKind = keyof typeof kinds;
 
-const order = Object.keys(kinds) as ValueKind[];
+/** Most telling first. */
+export const kindOrder = Object.keys(kinds) as readonly ValueKind[];
 /** Longer values are only looked at as material, base64 or text. */
 const LONG = 300;
 const forLong: readonly ValueKind[] = ['material', 'base64', 'text'];
@@ -52,5 +53,5 @@ export function isOfKind(text: string, kind: ValueKind): boolean {
 
 /** Everything that a value can be, the most telling kind first; `text` is always the last. */
 export function classify(text: string): readonly ValueKind[] {
-  return (text.length > LONG ? forLong : order).filter((kind) => kinds[kind](text));
+  return (text.length > LONG ? forLong : kindOrder).filter((kind) => kinds[kind](text));
 }

@@ -1,0 +1,41 @@
+import type { Tree } from '../xml/tree.ts';
+import { readAbout } from './about.ts';
+import { readBoxBound } from './box-bound.ts';
+import { readCertificates } from './certificates.ts';
+import { readEmbedded } from './embedded.ts';
+import type { Field } from './fields.ts';
+import { readMaterial } from './material.ts';
+import { readOutliers } from './outliers.ts';
+import type { Reading, Reference, Span } from './reading.ts';
+import { readSecrets } from './secrets.ts';
+import { SiteSet } from './site-set.ts';
+import { strandsOf } from './strands.ts';
+
+type Place = Pick<Span, 'site'>;
+
+/** What is known of the document's names by then: values that name records, or should, and values that name ports. */
+export interface Named {
+  readonly references: readonly Reference[];
+  readonly dangling: readonly Place[];
+  readonly mentions: readonly Place[];
+}
+
+/** Everything that single values tell, once it is known what names what. */
+export function readDetails(
+  tree: Tree,
+  fields: readonly Field[],
+  { references, dangling, mentions }: Named,
+): Pick<Reading, 'certificates' | 'secrets' | 'boxBound' | 'embedded' | 'outliers' | 'about'> {
+  const strands = strandsOf(tree, fields);
+  const material = readMaterial(fields);
+  const explained = new SiteSet([...references, ...dangling, ...mentions]);
+  const secrets = readSecrets(strands, fields, material, explained);
+  return {
+    certificates: readCertificates(material),
+    secrets,
+    boxBound: readBoxBound(tree, strands, mentions, explained),
+    embedded: readEmbedded(fields, new SiteSet([...secrets, ...material])),
+    outliers: readOutliers(fields, material, explained),
+    about: readAbout(tree, strands, references),
+  };
+}
