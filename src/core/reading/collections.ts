@@ -44,14 +44,14 @@ export function collectionsOf(
     const byParent = new Map<number, number[]>();
     for (const node of shape.nodes) {
       const holder = outline.parent[node]!;
-      const above = holder === -1 ? -1 : outline.node[holder]!;
+      const above = holder === -1 ? -1 : outline.element[holder]!;
       if (above !== parent) {
         close();
         parent = above;
         current = byParent.get(above) ?? [];
         byParent.set(above, current);
       }
-      current.push(outline.node[node]!);
+      current.push(outline.element[node]!);
     }
     close();
     ofShape.set(shape.index, indices);
@@ -68,5 +68,5 @@ function keyPath(key: KeyField, structure: Structure): Key {
   const last = path[path.length - 1];
   if (last === undefined) return { by: 'position' };
   if (last.startsWith('@') && path.length === 1) return { by: 'attribute', name: last.slice(1) };
-  return { by: 'leaf', path: path.map((step) => step.replace(/\[.*\]$/, '')) };
+  return { by: 'leaf', path: path.map((step) => step.replace(/[[{].*$/, '')) };
 }

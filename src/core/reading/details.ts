@@ -29,7 +29,7 @@ export function readDetails(
   const strands = strandsOf(tree, fields);
   const material = readMaterial(fields);
   const explained = new SiteSet([...references, ...dangling, ...mentions]);
-  const secrets = readSecrets(strands, fields, material, explained);
+  const secrets = readSecrets(strands, fields, material, new SiteSet(references), explained);
   return {
     certificates: readCertificates(material),
     secrets,

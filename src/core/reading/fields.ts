@@ -1,4 +1,5 @@
-import { labelSite, type Outline, siteOf } from './outline.ts';
+import { TAG } from '../xml/site.ts';
+import type { Outline } from './outline.ts';
 import type { Shape, Structure } from './structure.ts';
 
 /**
@@ -25,10 +26,15 @@ export interface Field {
   readonly records: readonly number[];
 }
 
-/** The name that people know a field by: its last step without marks. */
-export function leafName(field: Field): string {
-  const last = field.steps[field.steps.length - 1] ?? '';
-  return last.startsWith('@') ? last.slice(1) : last;
+/** The name that people know a field by: the name of its column where it has one, else its last step without marks. */
+export function leafName(field: Pick<Field, 'steps'>): string {
+  const { steps } = field;
+  const last = steps[steps.length - 1] ?? '';
+  const before = steps[steps.length - 2] ?? '';
+  if (last === 'name()') return (before === '*' ? steps[steps.length - 3] : before) ?? '';
+  if (last.endsWith(']')) return last.slice(last.indexOf('[') + 1, -1);
+  if (!last.startsWith('@')) return last;
+  return before.endsWith(']') ? before.slice(before.indexOf('[') + 1, -1) : last.slice(1);
 }
 
 /** A field with what the inference itself needs of it. */
@@ -44,6 +50,8 @@ export interface FieldData extends Field {
   readonly several: boolean;
   /** True for tags of records used as values. */
   readonly tag: boolean;
+  /** True for tags that are parts of keys: they stand in no tag, so nothing can be said of their place. */
+  readonly virtual: boolean;
 }
 
 /** Shapes whose nodes may be records: they have fields, and repeat, or are keyed, or stand outside any record. */
@@ -102,6 +110,7 @@ export function fieldsOf(
     };
     let last = -1;
     let several = false;
+    let virtual = false;
     for (const node of nodes) {
       const text = tag
         ? outline.labels[outline.label[node]!]!
@@ -113,13 +122,14 @@ export function fieldsOf(
       while (row !== -1 && structure.shapeOf[row] !== own) row = outline.parent[row]!;
       if (row !== -1 && row === last) several = true;
       last = row;
-      const site = tag ? labelSite(outline, node) : siteOf(outline, node);
+      if (tag && outline.part[node]) virtual = true;
+      const site = { node: tag ? outline.element[node]! : outline.node[node]!, attr: tag ? TAG : outline.attr[node]! };
       places.at.push(node);
       places.nodes.push(site.node);
       places.attrs.push(site.attr);
       places.values.push(text);
       places.rows.push(row);
-      places.records.push(row === -1 ? -1 : outline.node[row]!);
+      places.records.push(row === -1 ? -1 : outline.element[row]!);
     }
     if (places.at.length === 0) return;
     const path = tag ? [...steps[shape.index]!, 'name()'] : steps[shape.index]!;
@@ -133,6 +143,7 @@ export function fieldsOf(
       rowShape: own,
       several,
       tag,
+      virtual,
     });
   };
   for (const shape of structure.shapes) {

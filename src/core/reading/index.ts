@@ -76,7 +76,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   if (roles.name) {
     for (let at = 0; at < roles.name.field.rows.length; at++) {
       const row = roles.name.field.rows[at]!;
-      said.push({ name: roles.name.field.values[at]!, label: labels.get(row) ?? null, node: outline.node[row]! });
+      said.push({ name: roles.name.field.values[at]!, label: labels.get(row) ?? null, node: outline.element[row]! });
     }
   }
   step();

@@ -159,7 +159,7 @@ export function keysOf(
 
 /** A name as a plain word, without marks, case and a plural's last letter. */
 function plainName(name: string): string {
-  return name.toLowerCase().replace(/\[.*\]$/, '').replace(/[^\p{L}\p{M}\p{N}]/gu, '').replace(/s$/, '');
+  return name.toLowerCase().replace(/^.*[[{](.*)[\]}]$/, '$1').replace(/[^\p{L}\p{M}\p{N}]/gu, '').replace(/s$/, '');
 }
 
 function shapeNames(structure: Structure, records: readonly boolean[]): Map<string, number> {

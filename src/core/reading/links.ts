@@ -63,7 +63,7 @@ export function linksOf(source: LinkSource): Links {
         site,
         from,
         value: token.text,
-        to: outline.node[hit.row]!,
+        to: outline.element[hit.row]!,
         field: own,
         tier: tierOf(hit.target.odds) ?? 'possible',
       });

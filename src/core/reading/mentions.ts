@@ -19,6 +19,7 @@ export function mentionsOf(
   const mentions: PortMention[] = [];
   for (const index of portFields) {
     const field = fields[index]!;
+    if (field.virtual) continue;
     for (const { text, place, from } of tokensOf(field, readers[index]!, keys)) {
       if (!devices.has(text)) continue;
       const node = field.nodes[place]!;
@@ -40,7 +41,7 @@ export function portsOf(mentions: readonly PortMention[], devices: Devices, keys
     keys.each(name, (_, at) => {
       if (row === -1 || at < row) row = at;
     });
-    return row === -1 ? -1 : outline.node[row]!;
+    return row === -1 ? -1 : outline.element[row]!;
   };
   return [...names]
     .map((name): Port => {

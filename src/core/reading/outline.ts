@@ -1,12 +1,16 @@
 import { decodeReferences } from '../xml/escape.ts';
 import { TAG, TEXT, textOf } from '../xml/site.ts';
-import { isElement, type Tree } from '../xml/tree.ts';
+import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { columnsOf } from './columns.ts';
+import { type Entry, propertiesOf } from './properties.ts';
+import { tablesOf } from './tables.ts';
+import { wrappersOf } from './wrappers.ts';
 
 /**
  * The document as the inference sees it: one node for each element and each attribute, in document order, parents
- * before children. Elements that are cells of a row get the name of their column as a label, and the keys of a
- * property list are opened into a tree, so that every school of writing looks the same from here on.
+ * before children. Elements that are cells of a row get the name of their column as a label, wrappers that add nothing
+ * but a level are folded into what they wrap, and the keys of a property list are opened into a tree, so that every
+ * school of writing looks the same from here on.
  */
 export interface Outline {
   readonly tree: Tree;
@@ -17,30 +21,59 @@ export interface Outline {
   readonly parent: Int32Array;
   /** One past the last node inside. */
   readonly after: Int32Array;
-  /** The element; for an attribute the one that has it. */
+  /** The element that people would point at: the record itself, not its wrapper; of a property list the first entry. */
+  readonly element: Int32Array;
+  /** The site of the value: a node, and the index of an attribute, or TEXT. */
   readonly node: Int32Array;
-  /** Index of the attribute, TEXT for an element, NO_VALUE for a node that is only part of a key. */
   readonly attr: Int32Array;
   /** Index into `values`, -1 where there is none. */
   readonly value: Int32Array;
   /** Decoded and trimmed, each text once (long ones may repeat). */
   readonly values: readonly string[];
-  /** Where a label is written when it is no tag: [site attribute, from, to] for each node; null for plain documents. */
-  readonly keyAttr: Int32Array | null;
-  readonly keyFrom: Int32Array | null;
-  readonly keyTo: Int32Array | null;
+  /** 1 for nodes that stand for a part of a key: their label is written in no tag. */
+  readonly part: Uint8Array;
 }
-
-export const NO_VALUE = -3;
 
 /** Longer values hold no names: certificates, archives. They are not looked up, so they need not be unique. */
 const LONG = 200;
+const nothing = /^(?:null|nil|\\N)$/i;
 
-export class OutlineBuilder {
+class Builder {
   readonly labels: string[] = [];
   readonly values: string[] = [];
+  size = 0;
   private readonly labelIndex = new Map<string, number>();
   private readonly valueIndex = new Map<string, number>();
+  readonly label: Int32Array;
+  readonly parent: Int32Array;
+  readonly after: Int32Array;
+  readonly element: Int32Array;
+  readonly node: Int32Array;
+  readonly attr: Int32Array;
+  readonly value: Int32Array;
+  readonly part: Uint8Array;
+
+  constructor(capacity: number) {
+    this.label = new Int32Array(capacity);
+    this.parent = new Int32Array(capacity);
+    this.after = new Int32Array(capacity);
+    this.element = new Int32Array(capacity);
+    this.node = new Int32Array(capacity);
+    this.attr = new Int32Array(capacity);
+    this.value = new Int32Array(capacity);
+    this.part = new Uint8Array(capacity);
+  }
+
+  add(label: number, parent: number, element: number, node: number, attr: number, value: number): number {
+    const at = this.size++;
+    this.label[at] = label;
+    this.parent[at] = parent;
+    this.element[at] = element;
+    this.node[at] = node;
+    this.attr[at] = attr;
+    this.value[at] = value;
+    return at;
+  }
 
   labelOf(name: string): number {
     let index = this.labelIndex.get(name);
@@ -53,7 +86,7 @@ export class OutlineBuilder {
 
   valueOf(text: string): number {
     const value = text.trim();
-    if (value === '') return -1;
+    if (value === '' || (value.length <= 4 && nothing.test(value))) return -1;
     if (value.length > LONG) return this.values.push(value) - 1;
     let index = this.valueIndex.get(value);
     if (index === undefined) {
@@ -65,85 +98,148 @@ export class OutlineBuilder {
 }
 
 export function outlineOf(tree: Tree): Outline {
-  const builder = new OutlineBuilder();
   const columns = columnsOf(tree);
-  const capacity = tree.size + tree.attrName.length;
-  const label = new Int32Array(capacity);
-  const parent = new Int32Array(capacity);
-  const after = new Int32Array(capacity);
-  const node = new Int32Array(capacity);
-  const attr = new Int32Array(capacity);
-  const value = new Int32Array(capacity).fill(-1);
+  const wrappers = wrappersOf(tree);
+  const tables = tablesOf(tree);
+  const properties = propertiesOf(tree);
+  let extra = 0;
+  if (properties) for (const list of properties.entries.values()) for (const { parts } of list) extra += parts.length;
+  const b = new Builder(tree.size + tree.attrName.length + extra);
   const place = new Int32Array(tree.size).fill(-1);
-  const elementLabel = tree.names.map((name) => builder.labelOf(name));
-  const attributeLabel = tree.names.map((name) => (name.startsWith('xmlns') ? -1 : builder.labelOf(`@${name}`)));
-  let size = 0;
+  const elementLabel = new Int32Array(tree.names.length).fill(-1);
+  const attributeLabel = new Int32Array(tree.names.length).fill(-1);
+  const labelOfElement = (name: number) => {
+    if (elementLabel[name] === -1) elementLabel[name] = b.labelOf(tree.names[name]!);
+    return elementLabel[name]!;
+  };
+  const labelOfAttribute = (name: number) => {
+    if (attributeLabel[name] === -1) attributeLabel[name] = b.labelOf(`@${tree.names[name]!}`);
+    return attributeLabel[name]!;
+  };
+  const isSpace = tree.names.map((name) => name === 'xmlns' || name.startsWith('xmlns:'));
+  const addAttributes = (node: number, owner: number, except: number) => {
+    for (let a = tree.attrFirst[node]!; a < tree.attrFirst[node + 1]!; a++) {
+      const name = tree.attrName[a]!;
+      if (isSpace[name] || a === except) continue;
+      b.add(labelOfAttribute(name), owner, node, node, a, b.valueOf(rawAttribute(tree, a)));
+    }
+  };
   for (let at = 0; at < tree.size; at++) {
     if (!isElement(tree, at)) continue;
-    const me = size++;
-    place[at] = me;
-    const above = tree.parent[at]!;
-    parent[me] = above === -1 ? -1 : place[above]!;
-    node[me] = at;
-    attr[me] = TEXT;
-    const column = columns?.attributeOf(at) ?? -1;
-    label[me] =
-      column === -1
-        ? elementLabel[tree.name[at]!]!
-        : builder.labelOf(`${tree.names[tree.name[at]!]}[${rawAttribute(tree, column)}]`);
-    for (let a = tree.attrFirst[at]!; a < tree.attrFirst[at + 1]!; a++) {
-      const name = attributeLabel[tree.attrName[a]!]!;
-      if (name === -1 || a === column) continue;
-      const own = size++;
-      parent[own] = me;
-      node[own] = at;
-      attr[own] = a;
-      label[own] = name;
-      after[own] = own + 1;
-      value[own] = builder.valueOf(rawAttribute(tree, a));
+    if (tables?.headers.has(at)) {
+      at = tree.after[at]! - 1;
+      continue;
     }
-    if (leafInTree(tree, at)) value[me] = builder.valueOf(textOf(tree, at));
+    const holder = tree.parent[at]!;
+    const above = holder === -1 ? -1 : place[holder]!;
+    if (properties?.members.has(at)) {
+      const list = properties.entries.get(holder)!;
+      if (list[0]!.element === at) addEntries(b, tree, list, above);
+      at = tree.after[at]! - 1;
+      continue;
+    }
+    const name = tree.name[at]!;
+    const leaf = firstElement(tree, at) === -1;
+    // A wrapper takes the place of what it wraps; its own attributes are marks of type.
+    if (wrappers?.body[name]) {
+      place[at] = above;
+      continue;
+    }
+    if (wrappers && !leaf) {
+      const inner = firstElement(tree, at);
+      if (wrappers.leaf[tree.name[inner]!]) {
+        for (let child: number = inner; child !== -1; child = nextElement(tree, child)) {
+          const own = b.add(columnLabel(at), above, child === inner ? at : child, child, TEXT, b.valueOf(textOf(tree, child)));
+          if (child === inner) {
+            place[at] = own;
+            addAttributes(at, own, columns?.attributeOf(at) ?? -1);
+          }
+        }
+        at = tree.after[at]! - 1;
+        continue;
+      }
+    }
+    const column = columns?.attributeOf(at) ?? -1;
+    const own = b.add(columnLabel(at), above, at, at, TEXT, leaf ? b.valueOf(textOf(tree, at)) : -1);
+    place[at] = own;
+    addAttributes(at, own, column);
   }
-  // Where a subtree ends: one past its last node, known once all are placed.
-  for (let me = size - 1; me >= 0; me--) {
-    if (after[me]! <= me) after[me] = me + 1;
-    const above = parent[me]!;
-    if (above !== -1 && after[above]! < after[me]!) after[above] = after[me]!;
+  function columnLabel(at: number): number {
+    const column = columns?.attributeOf(at) ?? -1;
+    if (column !== -1) return b.labelOf(`${tree.names[tree.name[at]!]}[${rawAttribute(tree, column)}]`);
+    const header = tables?.columnOf.get(at);
+    return header === undefined ? labelOfElement(tree.name[at]!) : b.labelOf(`${tree.names[tree.name[at]!]}[${header}]`);
+  }
+  const { size, after, parent } = b;
+  for (let at = size - 1; at >= 0; at--) {
+    if (after[at]! <= at) after[at] = at + 1;
+    const above = parent[at]!;
+    if (above !== -1 && after[above]! < after[at]!) after[above] = after[at]!;
   }
   return {
     tree,
     size,
-    labels: builder.labels,
-    label: label.subarray(0, size),
+    labels: b.labels,
+    label: b.label.subarray(0, size),
     parent: parent.subarray(0, size),
     after: after.subarray(0, size),
-    node: node.subarray(0, size),
-    attr: attr.subarray(0, size),
-    value: value.subarray(0, size),
-    values: builder.values,
-    keyAttr: null,
-    keyFrom: null,
-    keyTo: null,
+    element: b.element.subarray(0, size),
+    node: b.node.subarray(0, size),
+    attr: b.attr.subarray(0, size),
+    value: b.value.subarray(0, size),
+    values: b.values,
+    part: b.part.subarray(0, size),
   };
 }
 
-/** True where an element has no element inside (comments and CDATA may be there). */
-function leafInTree(tree: Tree, node: number): boolean {
-  const end = tree.after[node]!;
-  for (let at = node + 1; at < end; at++) if (tree.kind[at] === 0) return false;
-  return true;
+interface Part {
+  readonly name: string;
+  readonly below: Map<string, Part>;
+  readonly entries: Entry[];
+  first: number;
+}
+
+/** Opens the keys of a property list into a tree below `above`; numbered leaves become a list. */
+function addEntries(b: Builder, tree: Tree, list: readonly Entry[], above: number): void {
+  const top: Part = { name: '', below: new Map(), entries: [], first: -1 };
+  for (const entry of list) {
+    let part = top;
+    for (const name of entry.parts) {
+      let next = part.below.get(name);
+      if (!next) {
+        next = { name, below: new Map(), entries: [], first: entry.element };
+        part.below.set(name, next);
+      }
+      part = next;
+    }
+    part.entries.push(entry);
+  }
+  const leaf = (entry: Entry, name: string, parent: number) => {
+    const text = entry.attr === TEXT ? textOf(tree, entry.node) : rawAttribute(tree, entry.attr);
+    const own = b.add(b.labelOf(name), parent, entry.element, entry.node, entry.attr, b.valueOf(text));
+    b.part[own] = 1;
+  };
+  const emit = (part: Part, parent: number): void => {
+    for (const next of part.below.values()) {
+      const inner = [...next.below.values()];
+      if (inner.length > 0 && inner.every((one) => one.below.size === 0 && /^\d+$/.test(one.name))) {
+        for (const one of inner) for (const entry of one.entries) leaf(entry, next.name, parent);
+        for (const entry of next.entries) leaf(entry, next.name, parent);
+        continue;
+      }
+      if (inner.length === 0) {
+        for (const entry of next.entries) leaf(entry, next.name, parent);
+        continue;
+      }
+      const own = b.add(b.labelOf(next.name), parent, next.first, next.first, TAG, -1);
+      b.part[own] = 1;
+      for (const entry of next.entries) leaf(entry, next.name, own);
+      emit(next, own);
+    }
+  };
+  emit(top, above);
 }
 
 export function rawAttribute(tree: Tree, attr: number): string {
   return decodeReferences(tree.text.slice(tree.valueStart[attr]!, tree.valueEnd[attr]!), true);
-}
-
-/** The site that holds the value of an outline node. */
-export function siteOf(outline: Outline, at: number): { node: number; attr: number } {
-  return { node: outline.node[at]!, attr: outline.attr[at]! };
-}
-
-/** The site of a label used as a value: the tag, or the key that it is part of. */
-export function labelSite(outline: Outline, at: number): { node: number; attr: number } {
-  return { node: outline.node[at]!, attr: outline.keyAttr ? outline.keyAttr[at]! : TAG };
 }

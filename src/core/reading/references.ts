@@ -160,6 +160,7 @@ export function resolve(given: Given): Target[][] {
 function candidatesOf(field: FieldData, reader: Reader, { keys }: Given): Map<number, Set<string>> {
   const candidates = new Map<number, Set<string>>();
   let own = false;
+  if (field.virtual) return candidates;
   for (const token of reader.counts.keys()) {
     if (token.length > 120) continue;
     keys.each(token, (index) => {

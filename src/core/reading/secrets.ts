@@ -18,13 +18,15 @@ type Kind = Secret['kind'];
  * The places that hold secrets: private keys, password hashes, shared secrets, passphrases. Evidence in this order: what
  * the value decodes to or is shaped like; the company it keeps in its field and record; its name. A value that names a
  * record is none, whatever it looks like; nor are public keys, empty marks such as `****`, and settings about secrets.
- * @param named places that name a record or a port, or should: ids of certificates and the like.
+ * @param named places that name a record: ids of certificates and the like.
+ * @param taken places that name a port, or should name a record: enough to doubt a text that nothing else speaks for.
  */
 export function readSecrets(
   strands: readonly Strand[],
   fields: readonly Field[],
   material: readonly HeldMaterial[],
   named: SiteSet,
+  taken: SiteSet,
 ): readonly Secret[] {
   const found = new Findings(fields, named);
   const open = markMaterial(fields, material, found);
@@ -47,7 +49,10 @@ export function readSecrets(
   for (const strand of secretAmong(bare)) {
     found.mark(strand, nameSays(strand.name) === 'shared-secret' ? 'shared-secret' : 'private-key');
   }
-  for (const strand of passphrases(strands, undecided, (one) => found.has(one))) found.mark(strand, 'password');
+  const free = undecided.filter(
+    ({ field, places }) => !places.some((place) => taken.has(field.nodes[place]!, field.attrs[place]!)),
+  );
+  for (const strand of passphrases(strands, free, (one) => found.has(one))) found.mark(strand, 'password');
   return found.list();
 }
 

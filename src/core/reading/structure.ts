@@ -95,7 +95,7 @@ export function structureOf(outline: Outline): Structure {
       if (!parts) add(index, name, bucket.nodes, bucket.repeated, false);
       else {
         for (const [kind, nodes] of parts)
-          add(index, `${name}[${kind}]`, nodes, nodes.length > 1 && bucket.repeated, false);
+          add(index, `${name}{${kind}}`, nodes, nodes.length > 1 && bucket.repeated, false);
       }
     }
   }

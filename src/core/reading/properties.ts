@@ -1,0 +1,130 @@
+import { TEXT, valueAt } from '../xml/site.ts';
+import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+
+/** One entry of a property list: its key cut into parts, and where its value stands. */
+export interface Entry {
+  readonly element: number;
+  readonly parts: readonly string[];
+  readonly node: number;
+  readonly attr: number;
+}
+
+/** Property lists of a document: for each parent the entries in document order. */
+export interface PropertyLists {
+  readonly entries: ReadonlyMap<number, readonly Entry[]>;
+  /** Elements that are entries. */
+  readonly members: ReadonlySet<number>;
+}
+
+interface Source {
+  readonly parent: number;
+  readonly name: number;
+  readonly nodes: number[];
+}
+
+const LEAST = 20;
+
+/**
+ * Finds flat lists whose keys are paths (`net.role.3.port`): many elements of one name below one parent, with a key of
+ * several parts that share beginnings. The key is an attribute or a first child.
+ */
+export function propertiesOf(tree: Tree): PropertyLists | null {
+  const entries = new Map<number, readonly Entry[]>();
+  const members = new Set<number>();
+  for (const source of sources(tree)) {
+    const list = entriesOf(tree, source);
+    if (!list) continue;
+    entries.set(source.parent, list);
+    for (const { element } of list) members.add(element);
+  }
+  return entries.size > 0 ? { entries, members } : null;
+}
+
+/** Groups of flat siblings large enough to be a list that holds records. */
+function sources(tree: Tree): Source[] {
+  const found: Source[] = [];
+  const counts = new Map<number, Source>();
+  for (let node = 0; node < tree.size; node++) {
+    if (!isElement(tree, node) || tree.after[node]! - node < LEAST) continue;
+    counts.clear();
+    for (let child = firstElement(tree, node); child !== -1; child = nextElement(tree, child)) {
+      const name = tree.name[child]!;
+      const known = counts.get(name);
+      if (known) known.nodes.push(child);
+      else counts.set(name, { parent: node, name, nodes: [child] });
+    }
+    for (const source of counts.values()) if (source.nodes.length >= LEAST) found.push(source);
+  }
+  return found;
+}
+
+function entriesOf(tree: Tree, { nodes }: Source): Entry[] | null {
+  const sample = nodes[Math.floor(nodes.length / 2)]!;
+  const options: ((node: number) => { key: string; node: number; attr: number } | null)[] = [];
+  const inner = firstElement(tree, sample);
+  const attributes = tree.attrFirst[sample + 1]! - tree.attrFirst[sample]!;
+  if (inner === -1) {
+    for (let at = 0; at < attributes; at++) {
+      const name = tree.attrName[tree.attrFirst[sample]! + at]!;
+      options.push((node) => keyedByAttribute(tree, node, name));
+    }
+  } else if (nextElement(tree, inner) !== -1 && nextElement(tree, nextElement(tree, inner)) === -1) {
+    options.push((node) => keyedByChild(tree, node));
+  }
+  for (const option of options) {
+    const keyed = nodes.map((node) => ({ node, entry: option(node) }));
+    const keys = keyed.flatMap(({ entry }) => (entry ? [entry.key] : []));
+    if (keys.length < nodes.length * 0.98) continue;
+    const separator = separatorIn(keys);
+    if (separator === null) continue;
+    return keyed.flatMap(({ node, entry }) =>
+      entry ? [{ element: node, parts: entry.key.split(separator).filter((part) => part !== ''), node: entry.node, attr: entry.attr }] : [],
+    );
+  }
+  return null;
+}
+
+function keyedByAttribute(tree: Tree, node: number, name: number): { key: string; node: number; attr: number } | null {
+  let key: string | null = null;
+  let other = TEXT;
+  for (let at = tree.attrFirst[node]!; at < tree.attrFirst[node + 1]!; at++) {
+    if (tree.attrName[at] === name) key = valueAt(tree, { node, attr: at }).trim();
+    else other = at;
+  }
+  if (key === null || firstElement(tree, node) !== -1) return null;
+  const text = tree.openEnd[node]! < tree.closeStart[node]!;
+  return { key, node, attr: text ? TEXT : other };
+}
+
+function keyedByChild(tree: Tree, node: number): { key: string; node: number; attr: number } | null {
+  const first = firstElement(tree, node);
+  const second = first === -1 ? -1 : nextElement(tree, first);
+  if (second === -1 || firstElement(tree, first) !== -1 || firstElement(tree, second) !== -1) return null;
+  return { key: valueAt(tree, { node: first, attr: TEXT }).trim(), node: second, attr: TEXT };
+}
+
+/** The marks between the parts of nearly all keys, where the keys share beginnings as paths do; else null. */
+function separatorIn(keys: readonly string[]): string | null {
+  const marks = new Map<string, number>();
+  for (const key of keys) {
+    if (key.length > 200 || /\s/.test(key)) return null;
+    const own = new Set(key.match(/[^\p{L}\p{M}\p{N}_-]+/gu) ?? []);
+    for (const mark of own) marks.set(mark, (marks.get(mark) ?? 0) + 1);
+  }
+  for (const [mark, count] of [...marks].sort((a, b) => b[1] - a[1])) {
+    if (count < keys.length * 0.95) break;
+    let deep = 0;
+    const heads = new Set<string>();
+    const stems = new Set<string>();
+    for (const key of keys) {
+      const parts = key.split(mark);
+      if (parts.length >= 3) deep++;
+      heads.add(parts[0]!);
+      stems.add(parts.slice(0, -1).join(mark));
+    }
+    const distinct = new Set(keys).size;
+    if (deep < keys.length * 0.6 || heads.size > keys.length * 0.25 || stems.size > keys.length * 0.7) continue;
+    if (distinct >= keys.length * 0.6) return mark;
+  }
+  return null;
+}
