@@ -1,6 +1,7 @@
 import type { Patch } from '../patch/patch-set.ts';
 import { bad, good, type Result } from '../trouble.ts';
 import { encodeValue } from './escape.ts';
+import { isName } from './name.ts';
 import { pieceOf, runsOf, type Site } from './site.ts';
 import { firstChild, isSelfClosed, Kind, nameOf, type Tree } from './tree.ts';
 
@@ -67,14 +68,6 @@ function closesEmptyTags(tree: Tree): boolean {
   }
   return balance > 0;
 }
-
-// Name, XML 1.0 (fifth edition), productions 4 and 4a.
-const start =
-  ':A-Z_a-z\\u00C0-\\u00D6\\u00D8-\\u00F6\\u00F8-\\u02FF\\u0370-\\u037D\\u037F-\\u1FFF\\u200C\\u200D\\u2070-\\u218F' +
-  '\\u2C00-\\u2FEF\\u3001-\\uD7FF\\uF900-\\uFDCF\\uFDF0-\\uFFFD\\u{10000}-\\u{EFFFF}';
-const nameShape = new RegExp(`^[${start}][${start}\\-.0-9\\u00B7\\u0300-\\u036F\\u203F-\\u2040]*$`, 'u');
-
-export const isName = (text: string) => nameShape.test(text);
 
 /** Source patches that rename an element: its open and its close tag. */
 export function writeTag(tree: Tree, node: number, name: string, owner: string): Result<Patch[]> {

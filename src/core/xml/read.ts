@@ -1,6 +1,8 @@
 import { SaxesParser } from 'saxes';
 import { excerptAt, Lines } from '../text/lines.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
+import { bareAmpersand, faultOf } from './faults.ts';
+import { isName } from './name.ts';
 import { pathOf } from './path.ts';
 import { Kind, type Tree } from './tree.ts';
 import { TreeBuilder } from './tree-builder.ts';
@@ -11,6 +13,10 @@ export const MAX_ATTRIBUTES = 10_000;
 
 /** Units read between two calls of `progress`. */
 const STEP = 1 << 19;
+
+/** Name and external identifier (XML 1.0, productions 11, 12, 13, 28 and 75). */
+const doctype =
+  /^\s+([^\s"'<>[\]]+)(?:\s+(?:SYSTEM|PUBLIC\s+(?:"[ \r\n\w'()+,./:=?;!*#@$%-]*"|'[ \r\n\w()+,./:=?;!*#@$%-]*'))\s+(?:"[^"]*"|'[^']*'))?\s*$/;
 
 class Refusal extends Error {
   constructor(readonly trouble: Pick<Trouble, 'code' | 'offset' | 'params'>) {
@@ -42,17 +48,22 @@ export function readXml(text: string, progress: (units: number) => void = () => 
     const reason = error.message.replace(/^(?:\d+:\d+: |undefined:\s*)/, '').replace(/\.$/, '');
     const offset = Math.max(0, Math.min(text.length, parser.position - 1));
     if (/^documents may contain only one root/.test(reason)) refuse('second-root', next());
-    if (/^(?:unclosed tag|unexpected end)/.test(reason)) refuse('truncated', text.length, { open: builder.openName() });
-    refuse('not-well-formed', offset, { reason });
+    const ampersand = bareAmpersand(text, cursor);
+    if (ampersand !== -1 && /^(?:unclosed tag|unexpected end)|entity/.test(reason)) {
+      refuse('not-well-formed', ampersand, { fault: 'bare-ampersand', reason });
+    }
+    const open = builder.openName();
+    if (/^(?:unclosed tag|unexpected end)/.test(reason)) refuse('truncated', text.length, { open });
+    refuse('not-well-formed', offset, { fault: faultOf(reason), reason, open, found: text.slice(offset, offset + 1) });
   });
   parser.on('xmldecl', () => {
     cursor = text.indexOf('?>') + 2;
   });
   parser.on('doctype', (content) => {
     const start = next();
-    const bare = content.replace(/"[^"]*"|'[^']*'/g, '""');
-    if (bare.includes('[')) refuse('doctype-with-subset', start);
-    if (!/^\s+[^\s"'<>]+(?:\s+(?:SYSTEM|PUBLIC\s+"")\s+"")?\s*$/.test(bare)) {
+    if (content.replace(/"[^"]*"|'[^']*'/g, '').includes('[')) refuse('doctype-with-subset', start);
+    const name = doctype.exec(content)?.[1];
+    if (name === undefined || !isName(name)) {
       refuse('not-well-formed', start, { reason: 'the document type declaration is not complete' });
     }
     cursor = parser.position;
