@@ -60,12 +60,14 @@ describe('generated dialects', () => {
     for (const seed of SEEDS) {
       const { truth } = made(seed);
       expect(truth.refs.length, `seed ${seed}`).toBeGreaterThan(15);
-      expect(truth.dangling.length, `seed ${seed}`).toBeGreaterThanOrEqual(1);
+      expect(truth.dangling.length, `seed ${seed}`).toBeGreaterThanOrEqual(2);
       expect(truth.dangling.length, `seed ${seed}`).toBeLessThanOrEqual(8);
       expect(truth.bindings.length, `seed ${seed}`).toBeGreaterThanOrEqual(3);
       expect(truth.certificates.length, `seed ${seed}`).toBeGreaterThanOrEqual(2);
       expect(truth.secrets.length, `seed ${seed}`).toBeGreaterThanOrEqual(3);
-      expect(truth.hardware.length, `seed ${seed}`).toBeGreaterThanOrEqual(1);
+      // Where words say nothing a console is not told from any other pair of numbers.
+      if (!['opaque', 'letters'].includes(String(truth.dialect.fields)))
+        expect(truth.hardware.length, `seed ${seed}`).toBeGreaterThanOrEqual(1);
     }
   });
 

@@ -1,8 +1,9 @@
+import { buildRecords } from './build/index.ts';
 import { type Needs, randomDialect } from './dialect.ts';
+import { randomModel } from './invent/index.ts';
 import type { School } from './lower.ts';
-import { type Model, randomModel } from './model.ts';
+import type { Model } from './model.ts';
 import type { PortMap } from './ports.ts';
-import { buildRecords } from './records.ts';
 import { Rng } from './rng.ts';
 import { letters } from './schools/letters.ts';
 import { nested } from './schools/nested.ts';

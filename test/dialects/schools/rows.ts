@@ -171,7 +171,7 @@ class Dump {
         for (const f of rec.fields) {
           const name = `${words.item(rec.concept)}.${fieldWord(f, rec, this.job.dialect)}`;
           const p = renderJoined(f, this.job);
-          const own = outer([...(rec.hardware ? [{ k: 'hardware' } as Mark] : []), ...p.marks]);
+          const own = outer([...recordMarks(rec), ...p.marks]);
           pairs.rows.push({
             uid: `${rec.uid}.${f.concept}`,
             marks: own,
