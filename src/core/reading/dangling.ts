@@ -33,6 +33,14 @@ export function isBuiltIn(token: string): boolean {
   return builtIn.has(word) || services.has(word);
 }
 
+/** True where a token is a literal with marks or one word around it: `!10.0.0.1`, `except(80)`. */
+export function wrapsLiteral(token: string): boolean {
+  const core = token.replace(/^[^\p{L}\p{N}]*(?:\p{L}+[^\p{L}\p{N}]+)?|[^\p{L}\p{N}]+$/gu, '');
+  if (core === token || core === '') return false;
+  const kind = kindOf(core);
+  return isLiteral(kind) || kind === 'integer';
+}
+
 /** True where a token could be a name of the kind that the keys are. */
 export function couldName(token: string, keyValues: readonly string[]): boolean {
   const kind = kindOf(token);

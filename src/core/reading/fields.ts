@@ -27,14 +27,18 @@ export interface Field {
 }
 
 /** The name that people know a field by: the name of its column where it has one, else its last step without marks. */
-export function leafName(field: Pick<Field, 'steps'>): string {
-  const { steps } = field;
+export function leafName({ steps }: Pick<Field, 'steps'>): string {
   const last = steps[steps.length - 1] ?? '';
   const before = steps[steps.length - 2] ?? '';
-  if (last === 'name()') return (before === '*' ? steps[steps.length - 3] : before) ?? '';
+  if (last === 'name()') return localName((before === '*' ? steps[steps.length - 3] : before) ?? '');
   if (last.endsWith(']')) return last.slice(last.indexOf('[') + 1, -1);
-  if (!last.startsWith('@')) return last;
-  return before.endsWith(']') ? before.slice(before.indexOf('[') + 1, -1) : last.slice(1);
+  if (!last.startsWith('@')) return localName(last);
+  return before.endsWith(']') ? before.slice(before.indexOf('[') + 1, -1) : localName(last.slice(1));
+}
+
+/** A name without its prefix. */
+export function localName(name: string): string {
+  return name.slice(name.lastIndexOf(':') + 1);
 }
 
 /** A field with what the inference itself needs of it. */

@@ -49,7 +49,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   step();
   const profiles = fields.map((field) => profileOf(field));
   const devices = devicesOf(fields, structure);
-  const keys = keysOf(fields, structure, records, profiles);
+  const keys = keysOf(fields, structure, records, profiles, new Set(devices.derivations.map(({ name }) => name)));
   addComposed(keys, devices, fields);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
@@ -74,9 +74,9 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
       labels.set(roles.label.field.rows[at]!, roles.label.field.values[at]!);
   const said: Role[] = [];
   if (roles.name) {
-    for (let at = 0; at < roles.name.field.rows.length; at++) {
-      const row = roles.name.field.rows[at]!;
-      said.push({ name: roles.name.field.values[at]!, label: labels.get(row) ?? null, node: outline.element[row]! });
+    for (let at = 0; at < roles.name.rows.length; at++) {
+      const row = roles.name.rows[at]!;
+      said.push({ name: roles.name.values[at]!, label: labels.get(row) ?? null, node: outline.element[row]! });
     }
   }
   step();

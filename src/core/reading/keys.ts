@@ -81,6 +81,7 @@ export function keysOf(
   structure: Structure,
   records: readonly boolean[],
   profiles: readonly FieldProfile[],
+  deviceNames: ReadonlySet<number | null>,
 ): KeyTable {
   const table = new KeyTable();
   // Leaf names whose values repeat within one field are referrers or settings, wherever they occur.
@@ -134,6 +135,7 @@ export function keysOf(
       if (!structure.shapes[shape]!.repeated && !field.tag) strength -= 0.7;
       if (field.values.filter((value) => /[,;|()[\]<>!=@$%^*]/.test(value)).length > count * 0.3) strength -= 2;
       if (averageLength(field.values) > 40) strength -= 1.5;
+      if (deviceNames.has(field.index)) strength += 2;
       if (!field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;
       candidates.push({ field, strength, kind, rows });
     }
@@ -149,7 +151,7 @@ export function keysOf(
     }
     candidates.sort((a, b) => b.strength - a.strength);
     for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {
-      if (strength < (rank > 0 && kind !== 'phrase' ? 0 : -2.5)) continue;
+      if (strength < (kind === 'integer' ? 0.2 : rank > 0 && kind !== 'phrase' ? 0 : -2.5)) continue;
       const key: KeyField = { index: table.keys.length, field, shape, strength, best: rank === 0, kind, rows };
       table.add(key, field.values, field.rows);
     }

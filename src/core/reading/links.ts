@@ -1,6 +1,6 @@
 import type { Tree } from '../xml/tree.ts';
 import type { Collections } from './collections.ts';
-import { couldName, isBuiltIn } from './dangling.ts';
+import { couldName, isBuiltIn, wrapsLiteral } from './dangling.ts';
 import { nearestName } from './nearest.ts';
 import type { Devices } from './devices.ts';
 import { type FieldData, leafName } from './fields.ts';
@@ -134,7 +134,7 @@ function isMissing(
   const { times, fields } = unresolved.get(token) ?? { times: 1, fields: 1 };
   if (times >= 3 || fields >= 2) return false;
   if (kindOf(token) === 'integer' && Number(token) === 0) return false;
-  if (keys.has(token, field)) return false;
+  if (keys.has(token, field) || wrapsLiteral(token)) return false;
   return list.some(({ key, odds }) => odds >= 0 && couldName(token, key.field.values));
 }
 

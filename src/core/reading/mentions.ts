@@ -25,7 +25,7 @@ export function mentionsOf(
       const node = field.nodes[place]!;
       const attr = field.attrs[place]!;
       const start = from + leadOf(tree, node, attr);
-      const port = devices.bases.has(text) || devices.named.has(text) ? text : devices.split(text)!.base;
+      const port = devices.bases.has(text) ? text : (devices.split(text)?.base ?? text);
       mentions.push({ site: { node, attr }, from: start, to: start + text.length, value: text, port, portAt: 0 });
     }
   }

@@ -4,6 +4,7 @@ import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts'
 import { columnsOf } from './columns.ts';
 import { type Entry, propertiesOf } from './properties.ts';
 import { tablesOf } from './tables.ts';
+import { valueAttributesOf } from './value-attributes.ts';
 import { wrappersOf } from './wrappers.ts';
 
 /**
@@ -102,6 +103,7 @@ export function outlineOf(tree: Tree): Outline {
   const wrappers = wrappersOf(tree);
   const tables = tablesOf(tree);
   const properties = propertiesOf(tree);
+  const valueAttributes = valueAttributesOf(tree);
   let extra = 0;
   if (properties) for (const list of properties.entries.values()) for (const { parts } of list) extra += parts.length;
   const b = new Builder(tree.size + tree.attrName.length + extra);
@@ -160,6 +162,11 @@ export function outlineOf(tree: Tree): Outline {
       }
     }
     const column = columns?.attributeOf(at) ?? -1;
+    const sole = tree.attrFirst[at]!;
+    if (valueAttributes && leaf && tree.attrFirst[at + 1]! - sole === 1 && valueAttributes[tree.attrName[sole]!]) {
+      place[at] = b.add(columnLabel(at), above, at, at, sole, b.valueOf(rawAttribute(tree, sole)));
+      continue;
+    }
     const own = b.add(columnLabel(at), above, at, at, TEXT, leaf ? b.valueOf(textOf(tree, at)) : -1);
     place[at] = own;
     addAttributes(at, own, column);

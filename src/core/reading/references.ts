@@ -113,6 +113,7 @@ export function resolve(given: Given): Target[][] {
             sameShape: key.shape === field.rowShape,
             repeats: field.values.length > reader.counts.size * 1.5,
             sameLiterals: false,
+            sharedLabel: key.kind === 'phrase' && leafName(key.field) === leafName(field),
           };
           const own = keyOfField.get(field.index);
           if (own && own.best && own.rows >= 2) evidence.ownKey = true;

@@ -1,6 +1,7 @@
 import type { Devices } from './devices.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './keys.ts';
+import { kindOf } from './literals.ts';
 import type { Target } from './references.ts';
 import type { Reader } from './tokens.ts';
 
@@ -16,7 +17,7 @@ export interface RolesFound {
   readonly bindings: readonly Bound[];
   /** Shape of the role records and the field that names them; null where the file has none. */
   readonly shape: number;
-  readonly name: KeyField | null;
+  readonly name: FieldData | null;
   readonly label: KeyField | null;
 }
 
@@ -107,11 +108,11 @@ export function rolesOf(
   if (candidates.length === 0) return { bindings: [], shape: -1, name: null, label: null };
   const top = candidates.reduce((a, b) => (b.weight > a.weight ? b : a));
   const shape = top.shape;
-  const name = nameKey(shape, keys);
-  const label = keys.keys.find((key) => key.shape === shape && key !== name && key.kind === 'phrase') ?? null;
+  const name = callField(byShape.get(shape) ?? [], keys, portFields, shape);
+  const label = keys.keys.find((key) => key.shape === shape && key.field !== name && key.kind === 'phrase') ?? null;
   const nameOf = new Map<number, string>();
   if (name)
-    for (let at = 0; at < name.field.rows.length; at++) nameOf.set(name.field.rows[at]!, name.field.values[at]!);
+    for (let at = 0; at < name.rows.length; at++) nameOf.set(name.rows[at]!, name.values[at]!);
   const deviceOf = (field: FieldData, place: number): string | null => {
     const value = field.values[place]!;
     if (!top.link) return value;
@@ -186,10 +187,23 @@ function nameField(list: readonly FieldData[], keys: KeyTable, devices: Devices)
   );
 }
 
-/** The field by which people call the records: a name before an identifier. */
-export function nameKey(shape: number, keys: KeyTable): KeyField | null {
-  const own = keys.keys.filter((key) => key.shape === shape);
-  return (
-    own.find((key) => key.field.tag && key.kind === 'name') ?? own.find((key) => key.kind === 'name') ?? own[0] ?? null
+/** The field by which people call the records: a tag, else a name before an identifier. */
+function callField(
+  list: readonly FieldData[],
+  keys: KeyTable,
+  portFields: ReadonlySet<number>,
+  shape: number,
+): FieldData | null {
+  const rows = Math.max(0, ...list.map((field) => field.values.length));
+  const unique = list.filter(
+    (field) =>
+      (!field.several || field.tag) &&
+      !portFields.has(field.index) &&
+      field.values.length >= rows * 0.9 &&
+      new Set(field.values).size >= field.values.length * 0.9,
   );
+  const isName = (field: FieldData) => field.values.filter((value) => kindOf(value) === 'name').length >= field.values.length * 0.7;
+  const best = keys.keys.find((key) => key.shape === shape && key.best)?.field ?? null;
+  if (best && (best.tag || isName(best)) && unique.includes(best)) return best;
+  return unique.find((field) => field.tag && isName(field)) ?? unique.find(isName) ?? best ?? unique[0] ?? null;
 }

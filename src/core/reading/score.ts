@@ -26,11 +26,16 @@ export interface Evidence {
   repeats: boolean;
   /** Literals in the field and in the target records. */
   sameLiterals: boolean;
+  /** Both are phrases under one name: two labels that say the same. */
+  sharedLabel: boolean;
 }
 
 /** Log-odds that the evidence is no coincidence. */
 export function score(e: Evidence): number {
   if (e.hits === 0) return -9;
+  if (e.sharedLabel) return -9;
+  const phrases = e.kind === 'phrase';
+  if (phrases && e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.49) return -9;
   const misses = e.alikeMisses * 0.5 + e.otherMisses * 1.4 + e.vocabularyMisses * 0.25;
   const coverage = e.hits / (e.hits + misses);
   let odds = -2.4 + e.surprise + 0.6 + 1.8 * Math.log(coverage);

@@ -204,6 +204,14 @@ export function learnOperators(
     }
   }
   // An operator that one field has, its neighbours may have too, on a name that is not there.
+  const all = new Map<string, Operator>();
+  for (const list of chosen) for (const operator of list) all.set(operatorKey(operator), operator);
+  for (const field of fields) {
+    const list = chosen[field.index]!;
+    if (list.length === 0 && direct[field.index] === 0) continue;
+    const own = new Set(list.map(operatorKey));
+    for (const [id, operator] of all) if (!own.has(id)) list.push(operator);
+  }
   for (const list of chosen) list.sort((a, b) => b.before.length + b.after.length - a.before.length - a.after.length);
   return chosen;
 }

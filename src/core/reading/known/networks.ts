@@ -1,4 +1,4 @@
-import { extentOf, type IpAddress, type IpPrefix, parseAddress, parsePrefix } from '../../values/ip.ts';
+import { extentOf, type IpPrefix, parseAddress, parsePrefix } from '../../values/ip.ts';
 
 const WIDTH = { 4: 32, 6: 128 } as const;
 
@@ -10,34 +10,43 @@ export function prefixOf(value: string): IpPrefix | null {
   return address ? { address, length: WIDTH[address.version], hostBits: false } : parsePrefix(bare);
 }
 
-const id = (address: IpAddress, length: number) =>
-  `${address.version}/${length}/${extentOf({ address, length, hostBits: false }).first.bits}`;
+/** Networks of one version: for each length those of that length, by the bits that they fix. */
+class Version<T> {
+  readonly byLength = new Map<number, Map<bigint, T>>();
+  readonly firsts: bigint[] = [];
+  /** Longest first. */
+  lengths: readonly number[] = [];
+  sorted = true;
+}
 
 /** Networks, each with what it stands for; asks cost as much as there are lengths, whatever the number of networks. */
 export class Networks<T> {
-  private readonly held = new Map<string, T>();
-  private readonly lengths = { 4: new Set<number>(), 6: new Set<number>() };
-  private readonly firsts = { 4: [] as bigint[], 6: [] as bigint[] };
-  private sorted = true;
+  private readonly versions = { 4: new Version<T>(), 6: new Version<T>() };
 
   /** The first of several equal networks stays. The network of all addresses (length 0) tells nothing and is left out. */
-  add(prefix: IpPrefix, of: T): void {
-    if (prefix.length === 0) return;
-    const { version } = prefix.address;
-    const key = id(prefix.address, prefix.length);
-    if (this.held.has(key)) return;
-    this.held.set(key, of);
-    this.lengths[version].add(prefix.length);
-    this.firsts[version].push(extentOf(prefix).first.bits);
-    this.sorted = false;
+  add({ address, length }: IpPrefix, of: T): void {
+    if (length === 0) return;
+    const version = this.versions[address.version];
+    let held = version.byLength.get(length);
+    if (!held) {
+      held = new Map();
+      version.byLength.set(length, held);
+      version.lengths = [...version.byLength.keys()].sort((a, b) => b - a);
+    }
+    const host = BigInt(WIDTH[address.version] - length);
+    const fixed = address.bits >> host;
+    if (held.has(fixed)) return;
+    held.set(fixed, of);
+    version.firsts.push(fixed << host);
+    version.sorted = false;
   }
 
   /** The smallest network that holds the whole prefix. */
-  around(prefix: IpPrefix): T | null {
-    const { version } = prefix.address;
-    const lengths = [...this.lengths[version]].filter((length) => length <= prefix.length).sort((a, b) => b - a);
+  around({ address, length: own }: IpPrefix): T | null {
+    const { byLength, lengths } = this.versions[address.version];
     for (const length of lengths) {
-      const found = this.held.get(id(prefix.address, length));
+      if (length > own) continue;
+      const found = byLength.get(length)!.get(address.bits >> BigInt(WIDTH[address.version] - length));
       if (found !== undefined) return found;
     }
     return null;
@@ -46,7 +55,12 @@ export class Networks<T> {
   /** True where a network lies inside the prefix. */
   hasInside(prefix: IpPrefix): boolean {
     const { first, last } = extentOf(prefix);
-    const firsts = this.sort()[prefix.address.version];
+    const version = this.versions[prefix.address.version];
+    const { firsts } = version;
+    if (!version.sorted) {
+      firsts.sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
+      version.sorted = true;
+    }
     let low = 0;
     let high = firsts.length;
     while (low < high) {
@@ -55,13 +69,5 @@ export class Networks<T> {
       else high = middle;
     }
     return low < firsts.length && firsts[low]! <= last.bits;
-  }
-
-  private sort() {
-    if (!this.sorted) {
-      for (const version of [4, 6] as const) this.firsts[version].sort((a, b) => (a < b ? -1 : a > b ? 1 : 0));
-      this.sorted = true;
-    }
-    return this.firsts;
   }
 }

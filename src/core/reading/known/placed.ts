@@ -108,6 +108,8 @@ export function place(tree: Tree, format: KnownFormat): Placed | null {
   const path = new Int32Array(tree.size).fill(-1);
   const covered = new Uint8Array(tree.size);
   const tops: number[] = [];
+  /** Steps taken before, by path, namespace and name. */
+  const steps = new Map<number, number>();
   const at = new Map<number, number[]>();
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
@@ -125,7 +127,12 @@ export function place(tree: Tree, format: KnownFormat): Placed | null {
     }
     covered[node] = 1;
     if (from === -1) continue;
-    const here = table.step(from, module, local);
+    const way = (from * spaces.uris.length + space) * tree.names.length + tree.name[node]!;
+    let here = steps.get(way);
+    if (here === undefined) {
+      here = table.step(from, module, local);
+      steps.set(way, here);
+    }
     path[node] = here;
     if (here === -1) continue;
     if (from === 0) tops.push(node);

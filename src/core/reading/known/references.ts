@@ -13,7 +13,7 @@ export interface KnownReferences {
 }
 
 /** Values of one field that get the nearest name as a hint. */
-const HINTS = 100;
+const HINTS = 50;
 
 /** Trimmed: printed examples and hand-made files put a leaf's value on lines of its own. */
 const leafValue = (tree: Tree, leaf: number) => textOf(tree, leaf).trim();
