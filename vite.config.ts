@@ -66,6 +66,8 @@ export default defineConfig({
     target: 'es2022',
     // The polyfill would fetch, and the policy refuses that.
     modulePreload: { polyfill: false },
+    // A module of the core that nothing is used of stays away: the page takes little of it, the worker nearly all.
+    rolldownOptions: { treeshake: { moduleSideEffects: (id) => !/\/src\/core\//.test(id) } },
     // Monaco's floor, loaded only when a comparison is opened.
     chunkSizeWarningLimit: 3600,
   },

@@ -1,4 +1,5 @@
 import { proxy, releaseProxy, transfer, wrap } from 'comlink';
+import type { BackupView, Result } from '../core/index.ts';
 import DeskWorker from '../worker/entry.ts?worker&inline';
 import type { Desk } from '../worker/protocol.ts';
 import type { DeskAtWork } from './desks.ts';
@@ -14,9 +15,10 @@ export function startDesk(): DeskAtWork {
   stopped.catch(() => {});
   worker.addEventListener('error', (event) => stop(new Error(event.message || 'The reader stopped without a reason.')));
   worker.addEventListener('messageerror', () => stop(new Error('An answer of the reader could not be read.')));
-  const answer = <T>(asked: Promise<T>): Promise<T> => Promise.race([asked, stopped]);
+  const answer = <T>(asked: Promise<T>): Promise<Awaited<T>> => Promise.race([asked, stopped]);
   return {
-    open: (bytes, name, progress) => answer(remote.open(transfer(bytes, [bytes]), name, proxy(progress))),
+    open: (bytes, name, progress) =>
+      answer<Result<BackupView>>(remote.open(transfer(bytes, [bytes]), name, proxy(progress))),
     view: (plan) => answer(remote.view(plan)),
     build: (plan) => answer(remote.build(plan)),
     records: (query) => answer(remote.records(query)),

@@ -58,5 +58,5 @@ export function takePlan(json: string, fileName: string): Trouble | null {
   return null;
 }
 
-/** Subjects of every decision, in order; a decision's number is its place here. */
-export const subjectsOf = (plan: Plan): string[] => plan.decisions.map(subjectOf);
+/** Whether a decision is the one that a subject tells. */
+export const isAbout = (decision: Decision, subject: string): boolean => subjectOf(decision) === subject;

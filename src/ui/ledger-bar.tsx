@@ -1,5 +1,15 @@
 /** How many records go as they were, changed, or not at all; by length and pattern. */
-export function LedgerBar({ same, changed, out, height }: { same: number; changed: number; out: number; height?: number }) {
+export function LedgerBar({
+  same,
+  changed,
+  out,
+  height,
+}: {
+  same: number;
+  changed: number;
+  out: number;
+  height?: number;
+}) {
   const parts = [
     ['same', same],
     ['chg', changed],
@@ -7,7 +17,9 @@ export function LedgerBar({ same, changed, out, height }: { same: number; change
   ] as const;
   return (
     <div className="bar" aria-hidden="true" style={height ? { height } : undefined}>
-      {parts.map(([name, amount]) => amount > 0 && <i key={name} className={name} style={{ flex: `${amount} 0 3px` }} />)}
+      {parts.map(
+        ([name, amount]) => amount > 0 && <i key={name} className={name} style={{ flex: `${amount} 0 3px` }} />,
+      )}
     </div>
   );
 }

@@ -1,7 +1,4 @@
 /** A sentence with the values of a file set in the face that is theirs. */
 export function Said({ parts }: { parts: readonly (string | { readonly value: string })[] }) {
-  return parts.map((part, at) =>
-    // biome-ignore lint/suspicious/noArrayIndexKey: the parts of one sentence keep their order
-    typeof part === 'string' ? part : <code key={at}>{part.value}</code>,
-  );
+  return parts.map((part, at) => (typeof part === 'string' ? part : <code key={at}>{part.value}</code>));
 }

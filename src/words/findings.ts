@@ -109,5 +109,24 @@ export function weightOf({ code, severity, params }: Finding): Weight {
   return severity === 'warning' ? 'check' : 'note';
 }
 
+const kinds: Record<FindingCode, string> = {
+  'port-doubled': 'Ports',
+  'port-name-long': 'Ports',
+  'port-in-remark': 'Ports',
+  'reference-left-out': 'References',
+  'reference-dangling': 'References',
+  'key-doubled': 'References',
+  'box-bound-travels': 'Bound to the old box',
+  'certificate-expired': 'Certificates',
+  'encoding-contradicts': 'The file itself',
+  'encoding-suspect': 'The file itself',
+  'prefix-unbound': 'The file itself',
+  'value-outlier': 'Values',
+  'plan-entry': 'Your plan',
+};
+
+/** What a finding is about, to group by. */
+export const kindOf = (code: FindingCode): string => kinds[code];
+
 /** Every code that has words, for tests. */
 export const findingCodes = Object.keys(words) as FindingCode[];

@@ -63,6 +63,47 @@ const second: Record<string, string> = {
 };
 
 /** Every trouble has words; a new code does not compile without. */
+/** What is wrong where a document is not well-formed. */
+function faultWords({ fault, reason, open, found }: Params): Said {
+  switch (fault) {
+    case 'bare-ampersand':
+      return say`An ampersand stands for itself here. XML wants it written as ${value('&amp;')}.`;
+    case 'entity-unknown':
+      return say`A reference that begins with ${value('&')} names nothing that XML knows.`;
+    case 'attribute-doubled':
+      return say`One tag has the same attribute twice: ${value(String(reason).replace(/^.*: /, ''))}.`;
+    case 'attribute-without-quotes':
+      return say`The value of an attribute is not in quotes.`;
+    case 'attribute-without-value':
+      return say`An attribute has no value.`;
+    case 'attributes-without-space':
+      return say`Two attributes stand together without a blank.`;
+    case 'character-not-allowed':
+      return say`A character is not allowed here: ${value(charName(String(found)))}.`;
+    case 'close-of-another':
+    case 'close-of-nothing':
+      return open ? say`A closing tag does not fit: ${value(open)} is still open.` : say`A closing tag closes nothing.`;
+    case 'comment-hyphens':
+      return say`Two hyphens stand inside a comment, or it is not closed.`;
+    case 'cdata-end-in-text':
+      return say`The mark ${value(']]>')} stands in plain text.`;
+    case 'declaration-not-first':
+      return say`The XML declaration is not at the very start of the file.`;
+    case 'text-outside-root':
+      return say`Text stands outside the outermost element.`;
+    case 'no-root':
+      return say`The file holds no element.`;
+    default:
+      return say`The reader says: ${value(reason)}.`;
+  }
+}
+
+/** A character as people name it: itself, or its number where it cannot be seen. */
+function charName(char: string): string {
+  const code = char.codePointAt(0) ?? 0;
+  return code > 0x20 && code !== 0x7f ? char : `U+${code.toString(16).toUpperCase().padStart(4, '0')}`;
+}
+
 const words: Record<TroubleCode, (params: Params, trouble: Trouble) => TroubleWords> = {
   'empty-file': () => ({
     title: 'This file is empty',
@@ -94,9 +135,9 @@ const words: Record<TroubleCode, (params: Params, trouble: Trouble) => TroubleWo
     sentence: say`The first line names ${value(label)}, but the bytes are ${String(found ?? 'of another kind')}.`,
     advice: 'Take the copy that came from the box, or correct the encoding named in its first line.',
   }),
-  'not-well-formed': ({ reason }) => ({
+  'not-well-formed': (params) => ({
     title: 'This file breaks a rule of XML',
-    sentence: say`The reader says: ${value(reason)}.`,
+    sentence: faultWords(params),
     advice:
       'If someone edited the file by hand, look at this place first. A box would refuse it too, or read only a part of it.',
   }),

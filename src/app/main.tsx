@@ -1,0 +1,15 @@
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { watchRequests } from '../platform/requests.ts';
+import '../ui/tokens.css';
+import '../ui/base.css';
+import '../ui/controls.css';
+import '../ui/sheet.css';
+import { App } from './app.tsx';
+
+watchRequests();
+createRoot(document.getElementById('root')!).render(
+  <StrictMode>
+    <App />
+  </StrictMode>,
+);

@@ -1,0 +1,85 @@
+import { open, type Source } from '../state/open.ts';
+import { openedOf, useDesk } from '../state/session.ts';
+import { Dialog } from '../ui/dialog.tsx';
+import { count, size } from '../words/numbers.ts';
+
+/** Asked before another backup takes the place of the open one. */
+export function ReplaceDialog({ source, onClose }: { source: Source; onClose: () => void }) {
+  const opened = useDesk((state) => openedOf(state.session));
+  const decisions = useDesk((state) => state.history.present.plan.decisions.length);
+  const go = (keepPlan: boolean) => {
+    onClose();
+    open(source, keepPlan);
+  };
+  return (
+    <Dialog
+      title={
+        <>
+          Open <span className="mono">{source.name}</span> in place of <span className="mono">{opened?.file.name}</span>
+          ?
+        </>
+      }
+      onClose={onClose}
+      footer={
+        <button type="button" className="btn" onClick={onClose}>
+          Stay with {opened?.file.name}
+        </button>
+      }
+    >
+      <p>
+        The new file has {size(source.size)}. The file on your disk stays as it is
+        {decisions ? `; you have made ${count(decisions, 'decision')} on the one that is open.` : '.'}
+      </p>
+      <div>
+        {decisions > 0 && (
+          <button type="button" className="opt" onClick={() => go(true)}>
+            <b>Open it and keep the {count(decisions, 'decision')}</b>
+            <span className="dim">
+              For a fresh backup of the same box. Those that do not fit are listed and have no effect.
+            </span>
+          </button>
+        )}
+        <button type="button" className="opt" onClick={() => go(false)}>
+          <b>{decisions ? 'Open it with an empty plan' : 'Open it'}</b>
+          <span className="dim">
+            {decisions
+              ? 'The decisions are gone with it. Save the plan on sheet 6 first if you need it again.'
+              : 'You have made no decision yet, so nothing is lost.'}
+          </span>
+        </button>
+      </div>
+    </Dialog>
+  );
+}
+
+/** One backup is open at a time, so of several files one is chosen. */
+export function ManyDialog({
+  sources,
+  onClose,
+  onTake,
+}: {
+  sources: readonly Source[];
+  onClose: () => void;
+  onTake: (source: Source) => void;
+}) {
+  return (
+    <Dialog
+      title={`You handed over ${sources.length} files. Which one is the old box’s backup?`}
+      onClose={onClose}
+      footer={
+        <button type="button" className="btn" onClick={onClose}>
+          None of them
+        </button>
+      }
+    >
+      <div>
+        {sources.map((source, at) => (
+          <button key={at} type="button" className="opt" onClick={() => onTake(source)}>
+            <b className="mono">{source.name}</b>
+            <span className="dim">{size(source.size)}</span>
+          </button>
+        ))}
+      </div>
+    </Dialog>
+  );
+}

@@ -1,0 +1,155 @@
+import { useMemo } from 'react';
+import { useOpened, usePlan } from '../../state/selectors.ts';
+import { Said } from '../../ui/said.tsx';
+import { Weight } from '../../ui/weight.tsx';
+import { decisionName } from '../../words/decisions.ts';
+import { findingWords, weightNames, weightOf } from '../../words/findings.ts';
+import { count, number } from '../../words/numbers.ts';
+import { cordsOf, portRows } from '../ports/cords.ts';
+
+const MOST = 60;
+
+/** What goes with the file on the night: cabling, account, what was open, what you decided, cautions. */
+export function Paper() {
+  const { backup, view } = useOpened();
+  const plan = usePlan();
+  const rows = useMemo(() => portRows(backup, view), [backup, view]);
+  const { ledger } = view;
+  const open = view.findings.filter((finding) => weightOf(finding) !== 'note');
+  return (
+    <div className="paper scroll">
+      {rows.length > 0 && (
+        <section>
+          <h2>
+            Cabling <span className="cap">one line for each cord you can hold</span>
+          </h2>
+          <table className="cabling">
+            <thead>
+              <tr>
+                <th scope="col">Cord</th>
+                <th scope="col">Role</th>
+                <th scope="col">Old port</th>
+                <th scope="col">New port</th>
+                <th scope="col" className="spare">
+                  Tag
+                </th>
+                <th scope="col" className="spare">
+                  Address
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {rows.map((row) => {
+                const cords = cordsOf(row);
+                const tags = row.devices.filter((device) => device.roles.length);
+                return (
+                  <tr key={row.name}>
+                    <td>{cords.map((cord) => cord.no).join(', ')}</td>
+                    <td>
+                      {cords.length === 0 && <span className="dim">no role</span>}
+                      {cords.map(({ no, role }) => (
+                        <div key={no}>
+                          <b>{role.label ?? role.name}</b>
+                        </div>
+                      ))}
+                    </td>
+                    <td className="mono">{row.name}</td>
+                    <td className={`mono ${row.to === row.name ? '' : 'mine'}`}>{row.to}</td>
+                    <td className="mono spare">
+                      {tags.flatMap((device) =>
+                        device.roles.map(({ no }) => <div key={no}>{device.tag ?? '\u00A0'}</div>),
+                      )}
+                    </td>
+                    <td className="mono spare">
+                      {cords.map(({ no, role }) => (
+                        <div key={no}>{role.address ?? '\u00A0'}</div>
+                      ))}
+                    </td>
+                  </tr>
+                );
+              })}
+            </tbody>
+          </table>
+        </section>
+      )}
+      <section>
+        <h2>Account</h2>
+        <table className="sums">
+          <tbody>
+            <tr>
+              <td>Carried as they were</td>
+              <td>{number(ledger.carried)}</td>
+            </tr>
+            <tr>
+              <td>Carried with changes</td>
+              <td>{number(ledger.changed)}</td>
+            </tr>
+            <tr>
+              <td>Left out</td>
+              <td>{number(ledger.leftOut)}</td>
+            </tr>
+            <tr className={ledger.balances ? 'total-row' : 'wrong'}>
+              <td>Records of the old file, single settings counted as one each</td>
+              <td>{number(ledger.records)}</td>
+            </tr>
+          </tbody>
+        </table>
+      </section>
+      <section className="care">
+        <b>Take care</b>
+        <ul>
+          <li>
+            Phones, lifts, alarms, gate and door locks, medical devices and payment terminals may sit behind this box.
+            Ask who depends on it before you cut the line, and keep another way to call for help.
+          </li>
+          <li>Mains, racks and earthing: follow your local codes; licensed work stays with licensed people.</li>
+          <li>
+            The file holds passwords and keys. Carry it on a stick that you can lock, and delete it when the night is
+            over.
+          </li>
+          <li>Never connect both boxes to one network at once: they have the same addresses.</li>
+          <li>Keep the old box and its file until the new one has been used for a while. Nothing on it was changed.</li>
+        </ul>
+      </section>
+      <section>
+        <h2>Open when this was made</h2>
+        {open.length === 0 ? (
+          <p className="dim">Nothing.</p>
+        ) : (
+          <table>
+            <tbody>
+              {open.slice(0, MOST).map((finding, at) => (
+                <tr key={at}>
+                  <td className="nowrap">
+                    <Weight weight={weightOf(finding)}>{weightNames[weightOf(finding)].name}</Weight>
+                  </td>
+                  <td>
+                    <Said parts={findingWords(finding).what} />
+                  </td>
+                  <td className="nowrap dim">{finding.place && `line ${number(finding.place.line)}`}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        )}
+        {open.length > MOST && <p className="dim">and {number(open.length - MOST)} more, on sheet 4</p>}
+      </section>
+      <section>
+        <h2>
+          What you decided <span className="cap">{count(plan.decisions.length, 'decision')}</span>
+        </h2>
+        {plan.decisions.length === 0 && <p className="dim">Nothing yet: the file goes across byte for byte.</p>}
+        <ol className="decided">
+          {plan.decisions.slice(0, 4 * MOST).map((decision, at) => (
+            <li key={at} className="mine">
+              {at + 1}. {decisionName(decision)}
+            </li>
+          ))}
+        </ol>
+        {plan.decisions.length > 4 * MOST && (
+          <p className="dim">and {number(plan.decisions.length - 4 * MOST)} more, in the saved plan</p>
+        )}
+      </section>
+    </div>
+  );
+}

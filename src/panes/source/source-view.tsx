@@ -1,0 +1,114 @@
+import { useCallback, useEffect, useRef, useState } from 'react';
+import { lines } from '../../state/open.ts';
+import { useOpened } from '../../state/selectors.ts';
+import { pathWords } from '../../words/decisions.ts';
+import { number } from '../../words/numbers.ts';
+import './source.css';
+
+/** Height of a line, units of CSS; lines fetched in one request; lines that one scroll box can hold. */
+const ROW = 18;
+const CHUNK = 100;
+const MOST = 200_000;
+/** A line longer than this is cut on screen; nothing is cut in the file. */
+const WIDEST = 2000;
+
+export interface SourcePlace {
+  readonly path: string;
+  readonly line: number;
+}
+
+/** The old file around a place, as it is written, secrets blacked out. Only the lines in view are fetched and drawn. */
+export function SourceView({
+  place,
+  bad = false,
+  onClose,
+}: {
+  place: SourcePlace;
+  bad?: boolean;
+  onClose?: () => void;
+}) {
+  const { backup, id } = useOpened();
+  const box = useRef<HTMLDivElement>(null);
+  const first = Math.max(1, Math.min(place.line - MOST / 2, backup.lines - MOST + 1));
+  const last = Math.min(backup.lines, first + MOST - 1);
+  const [view, setView] = useState({ from: place.line, to: place.line });
+  const look = useCallback(() => {
+    const element = box.current;
+    if (!element) return;
+    const from = first + Math.floor(element.scrollTop / ROW);
+    setView({ from, to: Math.min(last, from + Math.ceil(element.clientHeight / ROW) + 1) });
+  }, [first, last]);
+  useEffect(() => {
+    const element = box.current!;
+    element.scrollTop = (place.line - first) * ROW - element.clientHeight / 3;
+    element.scrollLeft = 0;
+    look();
+    const watch = new ResizeObserver(look);
+    watch.observe(element);
+    return () => watch.disconnect();
+  }, [place.line, first, look]);
+  const text = useLines(id, view.from, view.to, backup.lines);
+  return (
+    <div className="source">
+      <header>
+        <h2>Line {number(place.line)}</h2>
+        {onClose && (
+          <button type="button" className="btn small" onClick={onClose}>
+            Close
+          </button>
+        )}
+        <code className="path">{pathWords(place.path) || place.path}</code>
+      </header>
+      <section
+        className="text"
+        aria-label={`The old file around line ${place.line}`}
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls has to be reached by the keyboard
+        tabIndex={0}
+        ref={box}
+        onScroll={look}
+      >
+        <div style={{ height: (last - first + 1) * ROW }}>
+          {text.map(({ line, words }) => (
+            <div
+              key={line}
+              className={`ln-row ${line === place.line ? `hit ${bad ? 'bad' : ''}` : ''}`}
+              style={{ top: (line - first) * ROW }}
+            >
+              <span className="ln">{line}</span>
+              {words.length > WIDEST
+                ? `${words.slice(0, WIDEST)} … ${number(words.length - WIDEST)} more characters`
+                : words}
+            </div>
+          ))}
+        </div>
+      </section>
+    </div>
+  );
+}
+
+/** The lines [from, to], as far as they have come; asked for in chunks that are kept while the file is open. */
+function useLines(id: number, from: number, to: number, count: number): { line: number; words: string }[] {
+  const kept = useRef({ id, chunks: new Map<number, readonly string[] | null>() });
+  const [, setCame] = useState(0);
+  if (kept.current.id !== id) kept.current = { id, chunks: new Map() };
+  const chunks = kept.current.chunks;
+  useEffect(() => {
+    for (let chunk = Math.floor((from - 1) / CHUNK); chunk * CHUNK < to; chunk++) {
+      if (chunks.has(chunk)) continue;
+      chunks.set(chunk, null);
+      lines(chunk * CHUNK + 1, Math.min(count, (chunk + 1) * CHUNK)).then(
+        (words) => {
+          chunks.set(chunk, words);
+          setCame((came) => came + 1);
+        },
+        () => chunks.delete(chunk),
+      );
+    }
+  }, [chunks, from, to, count]);
+  const shown: { line: number; words: string }[] = [];
+  for (let line = from; line <= to; line++) {
+    const words = chunks.get(Math.floor((line - 1) / CHUNK))?.[(line - 1) % CHUNK];
+    if (words !== undefined) shown.push({ line, words: words.replace(/[\r\n]+$/, '') });
+  }
+  return shown;
+}

@@ -1,0 +1,10 @@
+import { type Opened, openedOf, useDesk } from './session.ts';
+
+/** The open backup; only sheets ask, and they are shown only where there is one. */
+export function useOpened(): Opened {
+  const opened = useDesk((state) => openedOf(state.session));
+  if (!opened) throw new Error('A sheet was shown without a backup.');
+  return opened;
+}
+
+export const usePlan = () => useDesk((state) => state.history.present.plan);
