@@ -60,8 +60,11 @@ export function termsOf(model: Model, d: Dialect, root: Rng) {
         return String(d.keyStart + 60 + drawn.int(0, 30));
       case 'code':
         return firstKey(kind).replace(/\d+$/, String(d.keyStart + 60 + drawn.int(0, 30)));
+      case 'name':
+        // Named certificates are numbered; what is gone looks like the rest.
+        return kind === 'cert' ? `cert${drawn.int(7, 9)}` : s;
       default:
-        return d.keys[kind] === 'name' ? s.replaceAll(' ', '-') : s;
+        return s;
     }
   };
   const firstKey = (kind: Kind): string => [...keys].find(([k]) => k.startsWith(`${kind}:`))?.[1] ?? 'x1';

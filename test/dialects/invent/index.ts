@@ -1,4 +1,4 @@
-import type { Cert, Gateway, Model, Peer, Pool, Role, Route, Tunable, VpnClient, VpnServer } from '../model.ts';
+import type { Cert, Gateway, Group, Model, Peer, Pool, Role, Route, Tunable, VpnClient, VpnServer } from '../model.ts';
 import { type Device, randomPorts } from '../ports.ts';
 import type { Rng } from '../rng.ts';
 import { B64, LABELS, plantGone, SET_STYLES } from './names.ts';
@@ -81,14 +81,15 @@ export function randomModel(root: Rng): Model {
     group: r.chance(0.8) ? { it: r.pick(groups) } : null,
     port: 1194 + i,
   }));
-  const more = (i: number): VpnServer => ({
-    ...(servers[0] as VpnServer),
-    name: `extra${i}`,
-    net: `10.99.${10 + i}.0/24`,
-    port: 1200 + i,
-  });
-  for (const [i, s] of gone.cert.entries()) servers.push({ ...more(i), cert: { gone: s } });
-  for (const [i, s] of gone.group.entries()) servers.push({ ...more(5 + i), group: { gone: s } });
+  // What is gone is named where something of the same kind still stands in another record.
+  const first = servers[0] as VpnServer;
+  first.group ??= { it: groups[0] as Group };
+  const more = (name: string, over: Partial<VpnServer>): void => {
+    const i = servers.length;
+    servers.push({ ...first, name, label: 'from home', net: `10.99.${10 + i}.0/24`, port: 1200 + i, ...over });
+  };
+  for (const s of gone.cert) more('winter', { cert: { gone: s } });
+  for (const s of gone.group) more('regatta', { group: { gone: s } });
 
   const clients: VpnClient[] = r.chance(0.6)
     ? ['island', 'lightship'].slice(0, r.int(1, 2)).map((name, i) => ({

@@ -86,7 +86,10 @@ export function randomPolicy(
   for (const s of schedules) addRule({ when: { it: s } });
   if (useSelf) for (let i = 0; i < 3; i++) addRule({ dest: [{ t: 'self' }], service: [{ s: '53' }], proto: 'udp' });
   for (const s of gone.role) addRule({ role: { gone: s } });
-  for (const s of gone.set) addRule({ source: [{ t: 'gone', s, kind: 'set' }], notSource: false });
+  for (const s of gone.set) {
+    addRule({ source: [{ t: 'set', set: r.pick(sets) }], notSource: false });
+    addRule({ source: [{ t: 'gone', s, kind: 'set' }], notSource: false });
+  }
   for (const s of gone.sched) addRule({ when: { gone: s } });
   if (!namedServices) for (const s of gone.svc) addRule({ service: [{ gone: s }], proto: 'tcp' });
   for (const x of rules) {
