@@ -29,7 +29,13 @@ export function readDetails(
   const strands = strandsOf(tree, fields);
   const material = readMaterial(fields);
   const explained = new SiteSet([...references, ...dangling, ...mentions]);
-  const secrets = readSecrets(strands, fields, material, new SiteSet(references), explained);
+  const secrets = readSecrets(
+    strands,
+    fields,
+    material,
+    new SiteSet(references.filter(({ tier }) => tier === 'certain')),
+    explained,
+  );
   return {
     certificates: readCertificates(material),
     secrets,

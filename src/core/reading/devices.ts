@@ -49,7 +49,7 @@ export class Devices {
   }
 
   addBase(name: string): void {
-    if (this.bases.has(name)) return;
+    if (this.bases.has(name) || this.derived.has(name)) return;
     this.bases.add(name);
     this.patterns = null;
   }
@@ -216,7 +216,7 @@ function found(
       const distinct = new Set(field.values);
       if (
         distinct.size > Math.max(2, stems.length * 0.7) ||
-        ![...distinct].some((value) => (whole.get(value) ?? 0) >= 2 || osFamily(value))
+        !([...distinct].some((value) => (whole.get(value) ?? 0) >= 2 || osFamily(value)) || stems.some(({ value }) => (whole.get(value) ?? 0) >= 2))
       )
         continue;
       for (const { row, value, tag: number } of stems) {
@@ -233,6 +233,7 @@ function found(
 function addDerived(devices: Devices, name: string, parent: string, marks: string, tag: number): void {
   devices.addBase(parent);
   devices.derived.set(name, { base: parent, tag });
+  devices.bases.delete(name);
   devices.separators.set(marks, (devices.separators.get(marks) ?? 0) + 1);
 }
 

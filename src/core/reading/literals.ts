@@ -19,6 +19,8 @@ export type Kind =
   /** Long, or many lines. */
   | 'text';
 
+/** Slot and socket, as boxes number them: `0/1`, `1/0/3`, with a tag behind: `1/0/3.30`. */
+const slot = /^\d{1,3}(?:\/\d{1,3}){1,3}(?:[^\d\s/][^\d/]*\d+)?$/;
 const integer = /^-?\d{1,18}$/;
 const number = /^[+-]?\d[\d.,:\-/TZ+ ]*$/;
 const hex = /^(?:0x)?(?=[0-9a-f]*\d)[0-9a-f]{8,64}$/i;
@@ -29,8 +31,8 @@ export function kindOf(token: string): Kind {
   const first = token.charCodeAt(0);
   const digit = first >= 48 && first <= 57;
   if (digit || first === 45 || first === 43) {
-    if (integer.test(token))
-      return length >= 10 && length !== 10 && length !== 13 && !token.startsWith('0') ? 'integer' : 'integer';
+    if (integer.test(token)) return 'integer';
+    if (slot.test(token)) return 'name';
     if (isIpv4(token) || parsePrefix(token) || parseAddressRange(token)) return 'address';
     if (isMac(token)) return 'mac';
     if (number.test(token)) return 'number';

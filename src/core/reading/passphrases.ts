@@ -1,5 +1,6 @@
 import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
 import { isMailAddress, isUrl } from '../values/names.ts';
+import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
 
 /** A name under which free text stands in this many kinds of record is the dialect's word for a remark. */
@@ -10,16 +11,23 @@ const REMARK = 3;
  * secret's in one place is a secret's in another. Else such a text is one for each record, all different, in a record
  * that has somebody to talk to (an address, a URL, an account), under a name that the dialect does not use for remarks.
  * @param undecided strands whose values are all free text and all different.
+ * @param named places that name a record: a name that does so in one place does not hold secrets in another.
  */
 export function passphrases(
   strands: readonly Strand[],
   undecided: readonly Strand[],
   isSecret: (strand: Strand) => boolean,
+  named: SiteSet,
 ): readonly Strand[] {
   const candidates = undecided.filter(looksThoughtUp);
   if (candidates.length === 0) return [];
   const proven = new Set(strands.filter(isSecret).map(({ name }) => name));
   const remarks = remarkNames(strands);
+  const naming = new Set(
+    strands
+      .filter(({ field, places }) => places.some((place) => named.has(field.nodes[place]!, field.attrs[place]!)))
+      .map(({ name }) => name),
+  );
   const partners = new Map<string, 'address' | 'account'>();
   for (const { field, places, company } of strands) {
     const partner = partnerIn(field.values[places[0]!]!);
@@ -28,8 +36,9 @@ export function passphrases(
   return candidates.filter(({ name, company, places }) => {
     // Names of one letter mean something else in each kind of record.
     if (name.length === 1) return partners.get(company) === 'account' && places.length === 1;
-    if (remarks.has(name)) return false;
-    return proven.has(name) || (remarks.size > 0 && partners.has(company));
+    if (remarks.has(name) || naming.has(name)) return false;
+    const partner = partners.get(company);
+    return proven.has(name) || partner === 'account' || (partner !== undefined && remarks.size > 0);
   });
 }
 
@@ -41,7 +50,7 @@ function looksThoughtUp({ field, places }: Strand): boolean {
     if (value.length < 8 || value.length > 63) return false;
     return /\s|[!#%&*+=?^~@$]/.test(value) || (/[a-z]/.test(value) && /[A-Z]/.test(value) && /\d/.test(value));
   });
-  return phrases.length * 2 > places.length;
+  return phrases.length * 2 >= places.length;
 }
 
 function remarkNames(strands: readonly Strand[]): ReadonlySet<string> {

@@ -204,6 +204,6 @@ function callField(
   );
   const isName = (field: FieldData) => field.values.filter((value) => kindOf(value) === 'name').length >= field.values.length * 0.7;
   const best = keys.keys.find((key) => key.shape === shape && key.best)?.field ?? null;
-  if (best && (best.tag || isName(best)) && unique.includes(best)) return best;
+  if (best && isName(best) && unique.includes(best)) return best;
   return unique.find((field) => field.tag && isName(field)) ?? unique.find(isName) ?? best ?? unique[0] ?? null;
 }

@@ -18,8 +18,8 @@ type Kind = Secret['kind'];
  * The places that hold secrets: private keys, password hashes, shared secrets, passphrases. Evidence in this order: what
  * the value decodes to or is shaped like; the company it keeps in its field and record; its name. A value that names a
  * record is none, whatever it looks like; nor are public keys, empty marks such as `****`, and settings about secrets.
- * @param named places that name a record: ids of certificates and the like.
- * @param taken places that name a port, or should name a record: enough to doubt a text that nothing else speaks for.
+ * @param named places that certainly name a record: ids of certificates and the like.
+ * @param taken places that likely name a record or a port, or should: enough to doubt a text that no name speaks for.
  */
 export function readSecrets(
   strands: readonly Strand[],
@@ -33,7 +33,7 @@ export function readSecrets(
   const bare: Strand[] = [];
   const undecided: Strand[] = [];
   for (const strand of strands) {
-    const look = lookAt(strand, named);
+    const look = lookAt(strand, named, taken);
     if (look.free === 0) continue;
     if (look.urls > 0) found.mark(strand, 'password', (value) => passwordInUrl(value) !== null);
     if (look.hashes > 0) found.mark(strand, 'hash', isPasswordHash);
@@ -43,16 +43,14 @@ export function readSecrets(
     else if (says !== 'public' && says !== 'about-secrets') {
       const kind = judge(strand, says, look);
       if (kind) found.mark(strand, kind);
-      else if (look.free === look.plain && look.distinct === look.free && says === null) undecided.push(strand);
+      else if (look.free === look.plain && look.distinct === look.free && look.taken === 0 && says === null)
+        undecided.push(strand);
     }
   }
   for (const strand of secretAmong(bare)) {
     found.mark(strand, nameSays(strand.name) === 'shared-secret' ? 'shared-secret' : 'private-key');
   }
-  const free = undecided.filter(
-    ({ field, places }) => !places.some((place) => taken.has(field.nodes[place]!, field.attrs[place]!)),
-  );
-  for (const strand of passphrases(strands, free, (one) => found.has(one))) found.mark(strand, 'password');
+  for (const strand of passphrases(strands, undecided, (one) => found.has(one), taken)) found.mark(strand, 'password');
   return found.list();
 }
 
@@ -125,14 +123,15 @@ interface Look {
   urls: number;
   /** Texts that could be thought up as a password and are nothing else. */
   plain: number;
+  taken: number;
   distinct: number;
 }
 
 /** No more than this many values of a field are looked at closely; a secret field says so early. */
 const ENOUGH = 400;
 
-function lookAt({ field, places }: Strand, named: SiteSet): Look {
-  const look: Look = { free: 0, hashes: 0, drawn: 0, keys32: 0, digests: 0, urls: 0, plain: 0, distinct: 0 };
+function lookAt({ field, places }: Strand, named: SiteSet, taken: SiteSet): Look {
+  const look: Look = { free: 0, hashes: 0, drawn: 0, keys32: 0, digests: 0, urls: 0, plain: 0, taken: 0, distinct: 0 };
   const seen = new Set<string>();
   const { values, nodes, attrs } = field;
   for (const place of places) {
@@ -144,6 +143,7 @@ function lookAt({ field, places }: Strand, named: SiteSet): Look {
     if (look.free >= ENOUGH && !marked && !value.includes('://')) continue;
     if (isPlaceholder(value) || named.has(nodes[place]!, attrs[place]!)) continue;
     look.free++;
+    if (taken.has(nodes[place]!, attrs[place]!)) look.taken++;
     if (marked && isPasswordHash(value)) look.hashes++;
     else if (value.length === 44 && isKey32(value)) look.keys32++;
     else if (isHexDigest(value)) look.digests++;
@@ -209,6 +209,7 @@ function judge({ field, places }: Strand, says: NameSays, look: Look): Kind | nu
   const kind =
     says === 'token' || says === 'private-key' || says === 'shared-secret' || says === 'password' ? says : null;
   if (look.hashes > 0) return look.hashes * 2 >= look.free || kind ? 'hash' : null;
+  if (!kind && look.taken * 2 >= look.free) return null;
   if (look.drawn > 0 && look.drawn * 4 >= look.free && look.distinct * 2 > look.free) return kind ?? 'shared-secret';
   if (!kind) return null;
   if (look.digests * 2 >= look.free) return kind === 'password' ? 'hash' : kind;

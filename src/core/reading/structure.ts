@@ -38,6 +38,7 @@ export function structureOf(outline: Outline): Structure {
   const valueSet = new Set<string>();
   for (const value of outline.values) if (value.length <= 64) valueSet.add(value);
   const listed = listedWords(outline, valueSet);
+  const numbers = Uint8Array.from(outline.labels, (label) => (/^\d+$/.test(label) ? 1 : 0));
   const bucketOf = new Int32Array(outline.labels.length).fill(-1);
   const add = (above: number, step: string, nodes: number[], repeated: boolean, keyedByTag: boolean): number => {
     const index = shapes.length;
@@ -77,9 +78,7 @@ export function structureOf(outline: Outline): Structure {
     const map = mapAmong(
       outline,
       shape,
-      elements.map((b) => ({ name: labelText(b), nodes: b.nodes })),
-      listed,
-    );
+      elements.map((b) => ({ name: labelText(b), nodes: b.nodes })), listed, numbers);
     const inMap = new Set(map);
     const merged: number[] = [];
     for (const [at, bucket] of elements.entries()) if (inMap.has(at)) merged.push(...bucket.nodes);
@@ -91,7 +90,7 @@ export function structureOf(outline: Outline): Structure {
     for (const bucket of buckets) {
       if (taken.has(bucket.label)) continue;
       const name = labelText(bucket);
-      const parts = name.startsWith('@') ? null : discriminated(outline, bucket.nodes);
+      const parts = name.startsWith('@') ? null : discriminated(outline, bucket.nodes, numbers);
       if (!parts) add(index, name, bucket.nodes, bucket.repeated, false);
       else {
         for (const [kind, nodes] of parts)
@@ -121,7 +120,13 @@ interface Group {
  * Which of the differently named children of a shape are records told apart by their tags. Strong signs: the tags occur
  * as values elsewhere; the children are built alike; the names differ from parent to parent.
  */
-function mapAmong(outline: Outline, shape: Shape, groups: readonly Group[], words: Set<string>): number[] {
+function mapAmong(
+  outline: Outline,
+  shape: Shape,
+  groups: readonly Group[],
+  words: Set<string>,
+  numbers: Uint8Array,
+): number[] {
   if (groups.length < 2) return [];
   const parents = shape.nodes.length;
   // The same few names under each of many parents are fields, not keys.
@@ -130,10 +135,7 @@ function mapAmong(outline: Outline, shape: Shape, groups: readonly Group[], word
   const inner = groups.map((group, at) => ({ at, group })).filter(({ group }) => hasInside(outline, group.nodes[0]!));
   const known = (list: typeof inner) => list.filter(({ group }) => words.has(group.name)).length;
   if (inner.length >= 2) {
-    const alike = cohesion(
-      outline,
-      inner.map(({ group }) => group.nodes[0]!),
-    );
+    const alike = cohesion(outline, inner.map(({ group }) => group.nodes[0]!), numbers);
     const share = known(inner) / inner.length;
     const numbered = stemShare(inner.map(({ group }) => group.name));
     const need = inner.length === 2 ? 0.75 : inner.length < 8 ? 0.6 : 0.45;
@@ -167,28 +169,12 @@ function hasInside(outline: Outline, node: number): boolean {
   return outline.after[node]! > node + 1;
 }
 
-/** How alike nodes are built: the mean share of a node's child labels that another node has too; 0 to 1. */
-export function cohesion(outline: Outline, nodes: readonly number[]): number {
+/** How alike nodes are built: the mean share of labels inside a node that another node has too; 0 to 1. */
+function cohesion(outline: Outline, nodes: readonly number[], numbers: Uint8Array): number {
   const step = Math.max(1, Math.ceil(nodes.length / SAMPLE));
-  const counts = new Map<number, number>();
   const sets: Set<number>[] = [];
-  for (let at = 0; at < nodes.length; at += step) {
-    const labels = new Set<number>();
-    const node = nodes[at]!;
-    for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!)
-      labels.add(outline.label[child]!);
-    for (const label of labels) counts.set(label, (counts.get(label) ?? 0) + 1);
-    sets.push(labels);
-  }
-  if (sets.length < 2) return 1;
-  let sum = 0;
-  for (const labels of sets) {
-    if (labels.size === 0) continue;
-    let shared = 0;
-    for (const label of labels) shared += (counts.get(label)! - 1) / (sets.length - 1);
-    sum += shared / labels.size;
-  }
-  return sum / sets.length;
+  for (let at = 0; at < nodes.length; at += step) sets.push(signature(outline, nodes[at]!, numbers));
+  return signatureCohesion(sets);
 }
 
 function stemShare(names: readonly string[]): number {
@@ -201,10 +187,10 @@ function stemShare(names: readonly string[]): number {
 }
 
 /** Labels of everything inside, so that tables whose rows differ are told apart; bounded. */
-function signature(outline: Outline, node: number): Set<number> {
+function signature(outline: Outline, node: number, numbers: Uint8Array): Set<number> {
   const labels = new Set<number>();
   const end = Math.min(outline.after[node]!, node + 60);
-  for (let at = node + 1; at < end; at++) labels.add(outline.label[at]!);
+  for (let at = node + 1; at < end; at++) if (!numbers[outline.label[at]!]) labels.add(outline.label[at]!);
   return labels;
 }
 
@@ -226,15 +212,20 @@ function signatureCohesion(sets: readonly Set<number>[]): number {
  * Elements of one name that are built differently, told apart by an attribute or a leaf (`<table name="…">`,
  * `<object class="…">`): the nodes by its value, or null where they are of one kind.
  */
-function discriminated(outline: Outline, nodes: readonly number[]): Map<string, number[]> | null {
+function discriminated(
+  outline: Outline,
+  nodes: readonly number[],
+  numbers: Uint8Array,
+): Map<string, number[]> | null {
   if (nodes.length < 2) return null;
   const step = Math.max(1, Math.ceil(nodes.length / SAMPLE));
   const sample: number[] = [];
   for (let at = 0; at < nodes.length; at += step) sample.push(nodes[at]!);
   if (!sample.some((node) => outline.after[node]! > node + 2)) return null;
-  const sets = sample.map((node) => signature(outline, node));
+  const sets = sample.map((node) => signature(outline, node, numbers));
   const overall = signatureCohesion(sets);
-  if (overall >= 0.62) return null;
+  const containers = rareCohesion(sets, sample, outline);
+  if (overall >= 0.62 && containers >= 0.3) return null;
   // Candidates: labels whose value every node has.
   const values = new Map<number, (number | undefined)[]>();
   for (const [at, node] of sample.entries()) {
@@ -264,7 +255,8 @@ function discriminated(outline: Outline, nodes: readonly number[]): Map<string, 
     for (const group of groups.values()) within += signatureCohesion(group) * group.length;
     // Groups of one say nothing by themselves: count them for less, more so where nothing repeats.
     const singles = [...groups.values()].filter((group) => group.length === 1).length / sample.length;
-    const gain = within / sample.length - overall - singles * 0.25;
+    const gain =
+      containers < 0.3 && singles > 0.9 ? 0.5 - containers : within / sample.length - overall - singles * 0.25;
     if (gain > bestGain) {
       bestGain = gain;
       best = label;
@@ -285,4 +277,26 @@ function discriminated(outline: Outline, nodes: readonly number[]): Map<string, 
     else parts.set(kind, [node]);
   }
   return parts.size > 1 && parts.size <= 400 ? parts : null;
+}
+
+/**
+ * For elements that hold records rather than values: how alike they are in the labels that not nearly all of them have.
+ * 1 for anything else.
+ */
+function rareCohesion(sets: readonly Set<number>[], nodes: readonly number[], outline: Outline): number {
+  let holders = 0;
+  for (const node of nodes) {
+    for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!) {
+      if (outline.after[child]! > child + 1) {
+        holders++;
+        break;
+      }
+    }
+  }
+  if (holders < nodes.length * 0.7 || nodes.length < 2) return 1;
+  const counts = new Map<number, number>();
+  for (const labels of sets) for (const label of labels) counts.set(label, (counts.get(label) ?? 0) + 1);
+  const rare = sets.map((labels) => new Set([...labels].filter((label) => counts.get(label)! < sets.length * 0.8)));
+  const size = rare.reduce((sum, labels) => sum + labels.size, 0) / rare.length;
+  return size < 1.5 ? 1 : signatureCohesion(rare);
 }

@@ -1,3 +1,4 @@
+import { osFamily } from './devices.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 import { isLiteral, kindOf } from './literals.ts';
@@ -70,6 +71,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
         const kind = kindOf(text);
         const name = inner(text, keys, field);
         if (keys.has(text, field) || name || isPort(text)) known++;
+        else if (osFamily(text)) known++;
         else if (kind !== 'text' && (isLiteral(kind) || kind === 'integer')) known += blank ? 0.9 : 1;
         if (kind !== 'text' && kind !== 'phrase') plain++;
         else if (keys.has(text, field) || name) plain++;

@@ -52,16 +52,16 @@ export function followReferences(
       if (answer === 'unreadable' || (answer === null && row.elsewhere && found.none(leaf))) continue;
       total++;
       const from = raw.indexOf(value);
-      const span = { site: { node: leaf, attr: TEXT }, from, to: from + value.length };
+      const site = { node: leaf, attr: TEXT };
       if (answer === null) {
         const hint = row.by === 'name' && total - hits <= HINTS;
         const nearest = hint ? nearestName(value, found.names(leaf)) : null;
-        dangling.push({ ...span, value, field, tier: row.tier, nearest });
+        dangling.push({ site, from, to: from + value.length, value, field, tier: row.tier, nearest });
         continue;
       }
       hits++;
       if (answer === 'inside') continue;
-      references.push({ ...span, value, to: answer, field, tier: row.tier });
+      references.push({ site, from, value, to: answer, field, tier: row.tier });
       const collection = collectionOf(answer);
       if (collection !== -1) collections.add(collection);
     }
