@@ -4,7 +4,7 @@ import { faults, readPaths } from './check.ts';
 import { type Generated, generateDialect, SCHOOL_NAMES } from './generate.ts';
 import type { PortMap } from './ports.ts';
 
-const SEEDS = Array.from({ length: 80 }, (_, i) => i + 1);
+const SEEDS = Array.from({ length: 60 }, (_, i) => i + 1);
 const ALL = new Map(SEEDS.map((seed) => [seed, generateDialect(seed)]));
 const made = (seed: number): Generated => ALL.get(seed) as Generated;
 
@@ -16,7 +16,7 @@ function renamed(text: string, ports: PortMap): string {
   return text;
 }
 
-describe('generated dialects', () => {
+describe('generated dialects', { timeout: 60_000 }, () => {
   test('are well formed for two readers, and every truth path resolves', () => {
     for (const seed of SEEDS) {
       const g = made(seed);
@@ -41,7 +41,7 @@ describe('generated dialects', () => {
         const after = [...readPaths(g.render(ports).xml)];
         const wanted = new Map<string, string[]>();
         for (const p of g.truth.ports) wanted.set(p.at, [...(wanted.get(p.at) ?? []), p.value]);
-        const expected = before.map(([path, text]) => {
+        const wrong = before.find(([path, text], i) => {
           // From the end, and never behind what was replaced: a new name must not be taken for an old one.
           let want = text;
           let end = text.length;
@@ -49,9 +49,10 @@ describe('generated dialects', () => {
             end = text.lastIndexOf(value, end - value.length);
             want = want.slice(0, end) + renamed(value, ports) + want.slice(end + value.length);
           }
-          return [path, want];
+          return after[i]?.[0] !== path || after[i]?.[1] !== want;
         });
-        expect(after, `seed ${seed}`).toEqual(expected);
+        expect(wrong, `seed ${seed}`).toBeUndefined();
+        expect(after.length).toBe(before.length);
       }
     }
   });

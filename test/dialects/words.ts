@@ -168,6 +168,7 @@ export class Words {
   private readonly drawn = new Map<string, string>();
   /** For each space of words: which concept a word stands for. */
   private readonly taken = new Map<string, Map<string, string>>();
+  private readonly orders = new Map<string, string[]>();
   private readonly opaqueForm: number;
 
   constructor(
@@ -223,7 +224,9 @@ export class Words {
     // "x.one" is one item of x: its own word of the same concept where there is a second synonym, else a plain one.
     const entry = CONCEPTS.get(concept) ?? CONCEPTS.get(concept.replace(/\.one$/, ''));
     if (!entry) throw new Error(`no words for ${concept}`);
-    const synonyms = this.rng.fork(`order ${concept}`).shuffle(entry[language] ?? []);
+    const id = `${language} ${concept}`;
+    const synonyms = this.orders.get(id) ?? this.rng.fork(`order ${concept}`).shuffle(entry[language] ?? []);
+    this.orders.set(id, synonyms);
     const word = synonyms[attempt % synonyms.length] as string;
     const round = Math.floor(attempt / synonyms.length);
     return round === 0 ? word : `${word} ${round + 1}`;
