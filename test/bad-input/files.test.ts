@@ -118,7 +118,7 @@ describe('what is not well-formed has a line, a column, an excerpt and the last 
   test('the excerpt points at the place', () => {
     const { excerpt, line } = refusal(utf8('<a>\n  <b>fish & chips</b>\n</a>'));
     expect(line).toBe(2);
-    expect(excerpt!.text.slice(0, excerpt!.caret + 1)).toMatch(/fish & $/);
+    expect(excerpt!.text.slice(0, excerpt!.caret + 1)).toMatch(/fish &$/);
   });
 
   test.each([
