@@ -35,7 +35,7 @@ export function isBuiltIn(token: string): boolean {
 
 /** True where a token is a literal with marks or one word around it: `!10.0.0.1`, `except(80)`. */
 export function wrapsLiteral(token: string): boolean {
-  const core = token.replace(/^[^\p{L}\p{N}]*(?:\p{L}+[^\p{L}\p{N}]+)?|[^\p{L}\p{N}]+$/gu, '');
+  const core = token.replace(/^[^\p{L}\p{N}]*(?:\p{L}+[\s(:=[{<]+)?|[^\p{L}\p{N}]+$/gu, '');
   if (core === token || core === '') return false;
   const kind = kindOf(core);
   return isLiteral(kind) || kind === 'integer';

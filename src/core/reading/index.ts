@@ -124,6 +124,7 @@ function addComposed(keys: KeyTable, devices: Devices, fields: readonly FieldDat
       shape,
       strength: 2.5,
       best: true,
+      bestOfKind: true,
       kind: 'name',
       rows: names.size,
     };

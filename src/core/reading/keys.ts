@@ -10,6 +10,8 @@ export interface KeyField {
   /** How much it looks like the identifier of its records; the best of a shape is what people mean. */
   readonly strength: number;
   readonly best: boolean;
+  /** The best of its shape among keys of its kind. */
+  readonly bestOfKind: boolean;
   /** The kind most values have. */
   readonly kind: Kind;
   readonly rows: number;
@@ -150,9 +152,11 @@ export function keysOf(
       if (wins >= 2) candidate.strength += Math.min(1, 0.25 * wins);
     }
     candidates.sort((a, b) => b.strength - a.strength);
+    const kindsSeen = new Set<Kind>();
     for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {
       if (strength < (kind === 'integer' ? 0.2 : rank > 0 && kind !== 'phrase' ? 0 : -2.5)) continue;
-      const key: KeyField = { index: table.keys.length, field, shape, strength, best: rank === 0, kind, rows };
+      const key: KeyField = { index: table.keys.length, field, shape, strength, best: rank === 0, bestOfKind: !kindsSeen.has(kind), kind, rows };
+      kindsSeen.add(kind);
       table.add(key, field.values, field.rows);
     }
   }

@@ -1,5 +1,5 @@
 import type { Devices } from './devices.ts';
-import { type FieldData, leafName } from './fields.ts';
+import { type FieldData, leafName, localName } from './fields.ts';
 import type { KeyField, KeyTable } from './keys.ts';
 import { isLiteral, type Kind, kindOf, patternOf } from './literals.ts';
 import { type Evidence, score, surpriseOf } from './score.ts';
@@ -75,6 +75,7 @@ export function resolve(given: Given): Target[][] {
   const literals = keys.keys.map((key) => literalsOf(key, fields, readers, kind));
   const keyOfField = new Map<number, KeyField>();
   for (const key of keys.keys) if (!keyOfField.has(key.field.index)) keyOfField.set(key.field.index, key);
+  const freeLeaf = freeLeavesOf(fields, readers, kind);
   let results: Target[][] = fields.map(() => []);
   for (let pass = 0; pass < 3; pass++) {
     const habits = habitsOf(fields, results);
@@ -102,10 +103,11 @@ export function resolve(given: Given): Target[][] {
             alikeMisses: 0,
             otherMisses: 0,
             vocabularyMisses: 0,
-            name: scale.similarity(wordsOf(leafName(field)), keyWords[index]!),
+            name: nameLikeness(scale, field, key, keyWords[index]!.flat(), keyWords[index]!),
+            freeText: key.kind === 'name' && freeLeaf.has(leafName(field)),
             habit: habitFor(habits, field, index),
             strength: key.strength,
-            best: key.best,
+            best: key.kind === 'integer' ? key.bestOfKind : key.best,
             kind: key.kind,
             ownKey: false,
             wrongWay: false,
@@ -142,6 +144,7 @@ export function resolve(given: Given): Target[][] {
           }
           evidence.sameLiterals = [...literals[index]!].some((form) => mine.has(form));
           const odds = score(evidence);
+          if (pass === 2) (globalThis as any).__trace?.(field, key, evidence, odds, round);
           if (!best || odds > best.odds || (odds === best.odds && fresh.size > best.tokens.size))
             best = { key, odds, evidence, tokens: fresh, total };
         }
@@ -198,13 +201,13 @@ function nameTokens(reader: Reader, kind: (token: string) => Kind, devices: Devi
 }
 
 /** Words around a key: its records' tag, what holds them, the file's own word for the kind. */
-function targetWords(key: KeyField, structure: Structure): string[] {
+function targetWords(key: KeyField, structure: Structure): string[][] {
   const shape = structure.shapes[key.shape]!;
-  const words = shape.step === '*' ? [] : wordsOf(shape.step);
+  const names: string[][] = [];
+  if (shape.step !== '*') names.push(wordsOf(localName(shape.step.replace(/^.*\{(.*)\}$/, '$1'))));
   const above = shape.above === -1 ? null : structure.shapes[shape.above]!;
-  if (above && above.above !== -1) words.push(...wordsOf(above.step));
-  if (shape.step === '*' && above && above.above !== -1) words.push(...wordsOf(structure.shapes[above.above]!.step));
-  return words;
+  if (above && above.above !== -1 && above.step !== '*') names.push(wordsOf(localName(above.step.replace(/^.*\{(.*)\}$/, '$1'))));
+  return names.filter((words) => words.length > 0);
 }
 
 function patternsOf(key: KeyField): Set<string> {
@@ -286,4 +289,48 @@ function isWrongWay(own: KeyField, key: KeyField, reader: Reader, other: Reader)
   if (own.best !== key.best) return own.best;
   if (own.strength !== key.strength) return own.strength > key.strength;
   return reader.counts.size > other.counts.size;
+}
+
+/**
+ * How much a field's name says that it names these records. Words that the key's own field has as well (`id`, `number`)
+ * say nothing. For numbers both sides count: all of what the records are called should be there.
+ */
+function nameLikeness(
+  scale: NameScale,
+  field: FieldData,
+  key: KeyField,
+  target: readonly string[],
+  parts: readonly (readonly string[])[],
+): number {
+  const common = new Set(wordsOf(leafName(key.field)));
+  const words = wordsOf(leafName(field));
+  const own = words.filter((word) => !common.has(word));
+  if (own.length === 0) return key.kind === 'integer' ? 0 : scale.similarity(words, target) * 0.5;
+  const forward = scale.similarity(own, target);
+  if (key.kind !== 'integer') return forward;
+  const back = Math.max(...parts.map((part) => scale.similarity(part, own)));
+  return (forward + back) / 2;
+}
+
+/** Leaf names whose values are mostly several words. */
+function freeLeavesOf(
+  fields: readonly FieldData[],
+  readers: readonly Reader[],
+  kind: (token: string) => Kind,
+): Set<string> {
+  const counts = new Map<string, { all: number; free: number }>();
+  for (const field of fields) {
+    const name = leafName(field);
+    let count = counts.get(name);
+    if (!count) {
+      count = { all: 0, free: 0 };
+      counts.set(name, count);
+    }
+    for (const token of readers[field.index]!.counts.keys()) {
+      const form = kind(token);
+      count.all++;
+      if (form === 'phrase' || form === 'text') count.free++;
+    }
+  }
+  return new Set([...counts].filter(([, { all, free }]) => free >= all * 0.4).map(([name]) => name));
 }

@@ -28,6 +28,8 @@ export interface Evidence {
   sameLiterals: boolean;
   /** Both are phrases under one name: two labels that say the same. */
   sharedLabel: boolean;
+  /** Fields of this name mostly hold free text. */
+  freeText: boolean;
 }
 
 /** Log-odds that the evidence is no coincidence. */
@@ -36,6 +38,7 @@ export function score(e: Evidence): number {
   if (e.sharedLabel) return -9;
   const phrases = e.kind === 'phrase';
   if (phrases && e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.49) return -9;
+  if (e.kind === 'integer') return scoreNumbers(e);
   const misses = e.alikeMisses * 0.5 + e.otherMisses * 1.4 + e.vocabularyMisses * 0.25;
   const coverage = e.hits / (e.hits + misses);
   let odds = -2.4 + e.surprise + 0.6 + 1.8 * Math.log(coverage);
@@ -48,11 +51,19 @@ export function score(e: Evidence): number {
   if (e.sameShape) odds -= 0.8;
   if (e.repeats) odds += 0.4;
   if (e.sameLiterals) odds += 0.8;
-  if (e.kind === 'integer') {
-    odds -= 2.2;
-    if (e.name < 0.35 && e.habit <= 0) odds -= 3;
-    if (coverage < 0.7) odds -= 2;
-  }
+  if (e.freeText) odds -= 3;
+  return odds;
+}
+
+/** Small numbers occur everywhere, so the names have to say what they number, and nearly all have to exist. */
+function scoreNumbers(e: Evidence): number {
+  if (!e.best || e.ownKey || e.wrongWay) return -9;
+  const all = e.hits + e.alikeMisses + e.otherMisses + e.vocabularyMisses;
+  const coverage = e.hits / all;
+  if (coverage < 0.5) return -9;
+  let odds = -3.6 + 6 * e.name + Math.min(1.5, 0.4 * Math.log2(1 + e.hits)) + 3 * Math.log(coverage);
+  if (e.habit > 0) odds += 1.5;
+  if (e.sameShape) odds -= 0.6;
   return odds;
 }
 
