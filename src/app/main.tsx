@@ -6,10 +6,13 @@ import '../ui/base.css';
 import '../ui/controls.css';
 import '../ui/sheet.css';
 import { App } from './app.tsx';
+import { Fallible } from './fallible.tsx';
 
 watchRequests();
 createRoot(document.getElementById('root')!).render(
   <StrictMode>
-    <App />
+    <Fallible onAgain={() => location.reload()}>
+      <App />
+    </Fallible>
   </StrictMode>,
 );

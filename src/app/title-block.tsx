@@ -73,7 +73,9 @@ const Blank = () => <span className="blank" />;
 
 function OldBox({ opened }: { opened: Opened }) {
   const { backup, file } = opened;
-  const ports = backup.ports.filter((port) => port.parent === null);
+  const alone = backup.ports.filter((port) => port.parent === null);
+  const physical = alone.filter((port) => port.kind === 'physical');
+  const ports = physical.length ? physical : alone;
   return (
     <>
       <div className="v">
@@ -93,6 +95,7 @@ function OldBox({ opened }: { opened: Opened }) {
 function NewBox({ opened }: { opened: Opened }) {
   const { ports } = opened.view;
   const moved = ports.filter((port) => port.to !== port.from);
+  const names = moved.map((port) => port.to).sort(new Intl.Collator('en', { numeric: true }).compare);
   return (
     <>
       <div className="v">
@@ -104,7 +107,7 @@ function NewBox({ opened }: { opened: Opened }) {
           <span className="dim">Ports as on the old box</span>
         )}
       </div>
-      <div className="mono dim file">{moved.map((port) => port.to).join(' ')}</div>
+      <div className="mono dim file">{names.join(' ')}</div>
     </>
   );
 }

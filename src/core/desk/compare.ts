@@ -31,9 +31,11 @@ export function compare(backup: Backup, reading: Reading, plan: Plan, path: stri
   const spans = secretSpans(tree, reading.secrets);
   let after = '';
   let at = start;
-  for (const patch of patches.within(start, end)) {
-    after += redacted(tree.text, spans, at, patch.start) + patch.text;
-    at = patch.end;
+  // An element that is left out takes its indentation and the comment above it along, so its patch begins before it.
+  for (const patch of patches.touching(start, end)) {
+    if (patch.start > at) after += redacted(tree.text, spans, at, patch.start);
+    if (patch.start >= start) after += patch.text;
+    at = Math.min(patch.end, end);
   }
   after += redacted(tree.text, spans, at, end);
   const before = redacted(tree.text, spans, start, end);

@@ -83,6 +83,20 @@ export class PatchSet {
     return this.patches.slice(low, stop);
   }
 
+  /** The patches that change anything in [start, end), those included that reach over either end. */
+  touching(start: number, end: number): readonly Patch[] {
+    let low = 0;
+    let high = this.patches.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (this.patches[middle]!.end <= start) low = middle + 1;
+      else high = middle;
+    }
+    let stop = low;
+    while (stop < this.patches.length && this.patches[stop]!.start < end) stop++;
+    return this.patches.slice(low, stop);
+  }
+
   /** The set that turns the result back into the original text. Changes that touch come back as one. */
   invert(): PatchSet {
     let shift = 0;

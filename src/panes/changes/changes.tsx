@@ -212,13 +212,8 @@ function Row({ change, onLook }: { change: ChangeView; onLook: (place: SourcePla
       <td>
         <div className="dim">{pathWords(place.path)}</div>
         <div className="mono text">
-          <del className="struck">{cut(before)}</del>
+          {after === null ? <span className="dim">{cut(before)}</span> : <Difference before={before} after={after} />}
         </div>
-        {after !== null && (
-          <div className="mono text mine">
-            <ins className="plain-ins">{cut(after)}</ins>
-          </div>
-        )}
       </td>
       <td className="num">
         <button type="button" className="link" onClick={() => onLook(place)}>
@@ -241,6 +236,26 @@ function Row({ change, onLook }: { change: ChangeView; onLook: (place: SourcePla
         ))}
       </td>
     </tr>
+  );
+}
+
+/** Old and new in one line, where only what differs is struck and written anew. */
+function Difference({ before, after }: { before: string; after: string }) {
+  let head = 0;
+  while (head < Math.min(before.length, after.length) && before[head] === after[head]) head++;
+  let tail = 0;
+  const most = Math.min(before.length, after.length) - head;
+  while (tail < most && before.at(-1 - tail) === after.at(-1 - tail)) tail++;
+  // Whole names are easier to read than the letters that differ.
+  while (head > 0 && /[\w.:/-]/.test(before[head - 1]!)) head--;
+  while (tail > 0 && /[\w.:/-]/.test(before.at(-tail)!)) tail--;
+  return (
+    <>
+      {before.slice(0, head)}
+      <del className="struck">{before.slice(head, before.length - tail)}</del>{' '}
+      <ins className="mine plain-ins">{after.slice(head, after.length - tail)}</ins>
+      {before.slice(before.length - tail)}
+    </>
   );
 }
 

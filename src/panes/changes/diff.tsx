@@ -9,19 +9,71 @@ import type { Comparison } from '../../worker/protocol.ts';
 
 self.MonacoEnvironment = { getWorker: () => new EditorWorker() };
 
-const night = () => getComputedStyle(document.documentElement).colorScheme === 'dark';
+/** The editor in the colours of the page: ink for what the file says, blue for what you decided. */
+function paint(): void {
+  const style = getComputedStyle(document.documentElement);
+  const token = (name: string) => style.getPropertyValue(name).trim();
+  const night = style.colorScheme === 'dark';
+  const hex = (name: string) => token(name).replace('#', '');
+  // Forced colours are system words that the editor cannot take; it has a theme of its own for them.
+  if (!/^#[0-9a-f]{6}$/i.test(token('--ink'))) {
+    monaco.editor.setTheme(night ? 'hc-black' : 'hc-light');
+    return;
+  }
+  monaco.editor.defineTheme('sheet', {
+    base: night ? 'vs-dark' : 'vs',
+    inherit: false,
+    rules: [
+      { token: '', foreground: hex('--ink') },
+      { token: 'tag', foreground: hex('--ink') },
+      { token: 'attribute.name', foreground: hex('--ink-2') },
+      { token: 'delimiter', foreground: hex('--ink-2') },
+      { token: 'comment', foreground: hex('--ink-2') },
+      { token: 'metatag', foreground: hex('--ink-2') },
+    ],
+    colors: {
+      'editor.background': token('--paper'),
+      'editor.foreground': token('--ink'),
+      'editorLineNumber.foreground': token('--ink-2'),
+      'editorLineNumber.activeForeground': token('--ink'),
+      'editor.lineHighlightBorder': token('--rule'),
+      'editorIndentGuide.background1': token('--rule'),
+      'editorGutter.background': token('--paper'),
+      'diffEditor.insertedLineBackground': token('--blue-tint'),
+      'diffEditor.insertedTextBackground': `${token('--blue')}33`,
+      'diffEditor.removedLineBackground': token('--band'),
+      'diffEditor.removedTextBackground': `${token('--ink')}2b`,
+      'diffEditor.border': token('--edge'),
+      'diffEditor.diagonalFill': token('--rule'),
+      'diffEditor.unchangedRegionBackground': token('--band'),
+      'diffEditor.unchangedRegionForeground': token('--ink-2'),
+      'diffEditor.unchangedCodeBackground': token('--paper'),
+      'diffEditor.unchangedRegionShadow': '#00000000',
+      'scrollbar.shadow': '#00000000',
+      'widget.shadow': '#00000000',
+      focusBorder: token('--blue'),
+    },
+  });
+  monaco.editor.setTheme('sheet');
+}
 
 /** Both sides of one section in an editor that writes nothing. What is downloaded never comes from here. */
 export default function Diff({ comparison, name }: { comparison: Comparison; name: string }) {
   const box = useRef<HTMLDivElement>(null);
   const editor = useRef<monaco.editor.IStandaloneDiffEditor>(null);
   useEffect(() => {
+    paint();
+    const watch = new MutationObserver(paint);
+    watch.observe(document.documentElement, { attributeFilter: ['data-theme'] });
+    const system = matchMedia('(prefers-color-scheme: dark)');
+    system.addEventListener('change', paint);
     const made = monaco.editor.createDiffEditor(box.current!, {
       readOnly: true,
       originalEditable: false,
       automaticLayout: true,
       minimap: { enabled: false },
       scrollBeyondLastLine: false,
+      renderOverviewRuler: false,
       hideUnchangedRegions: { enabled: true },
       renderSideBySideInlineBreakpoint: 720,
       useInlineViewWhenSpaceIsLimited: true,
@@ -30,20 +82,13 @@ export default function Diff({ comparison, name }: { comparison: Comparison; nam
       lineHeight: 18,
       fontFamily: '"Spline Sans Mono", "Liberation Mono", Menlo, Consolas, monospace',
       unicodeHighlight: { ambiguousCharacters: false },
-      links: false,
     });
     editor.current = made;
-    const paint = () => monaco.editor.setTheme(night() ? 'vs-dark' : 'vs');
-    paint();
-    const watch = new MutationObserver(paint);
-    watch.observe(document.documentElement, { attributeFilter: ['data-theme'] });
-    const system = matchMedia('(prefers-color-scheme: dark)');
-    system.addEventListener('change', paint);
     return () => {
+      editor.current = null;
       watch.disconnect();
       system.removeEventListener('change', paint);
       made.dispose();
-      editor.current = null;
     };
   }, []);
   useEffect(() => {
@@ -57,7 +102,8 @@ export default function Diff({ comparison, name }: { comparison: Comparison; nam
       .updateOptions({ lineNumbers: count(comparison.beforeLine), ariaLabel: `${name}, old file` });
     made.getModifiedEditor().updateOptions({ lineNumbers: count(comparison.afterLine), ariaLabel: `${name}, result` });
     return () => {
-      made.setModel(null);
+      // The editor may be gone already: its own effect is undone first.
+      editor.current?.setModel(null);
       original.dispose();
       modified.dispose();
     };

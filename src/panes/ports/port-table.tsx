@@ -71,7 +71,7 @@ export function PortTable({
                     if (other) swap(row, other);
                   }}
                 >
-                  <option value="">choose</option>
+                  <option value="">with…</option>
                   {rows
                     .filter((other) => other.name !== row.name)
                     .map((other) => (
@@ -133,14 +133,13 @@ function Roles({
         {device.roles.map(({ no, role }) => (
           <div key={no} className="role-name">
             <span className="cord-no">{no}</span>
-            <button type="button" className="link" onClick={() => onLook(role.place)}>
+            <button type="button" className="link" title={role.name} onClick={() => onLook(role.place)}>
               <b>{role.label ?? role.name}</b>
             </button>
-            {role.label !== null && role.label !== role.name && <span className="mono dim">{role.name}</span>}
           </div>
         ))}
       </td>
-      <td className="mono">
+      <td className="mono nowrap">
         {device.roles.map(({ no, role }) => (
           <div key={no}>{role.address ?? ' '}</div>
         ))}

@@ -96,10 +96,12 @@ function state(rows: readonly PortRow[], roles: number): string {
 }
 
 /** Names for every port at once, counted up from the first. */
-function InOrder({ rows }: { rows: readonly PortRow[] }) {
+function InOrder({ rows: all }: { rows: readonly PortRow[] }) {
+  const physical = all.filter((row) => row.kind === 'physical');
+  const rows = physical.length ? physical : all;
   const [first, setFirst] = useState('');
   const ready = first.trim() !== '' && nameTrouble(first.trim()) === null;
-  const moved = rows.some((row) => row.to !== row.name);
+  const moved = all.some((row) => row.to !== row.name);
   return (
     <form
       className="order"
@@ -124,7 +126,7 @@ function InOrder({ rows }: { rows: readonly PortRow[] }) {
         Name all {rows.length}
       </button>
       {moved && (
-        <button type="button" className="btn small plan" onClick={() => keepAll(rows)}>
+        <button type="button" className="btn small plan" onClick={() => keepAll(all)}>
           Keep all as they were
         </button>
       )}

@@ -68,18 +68,18 @@ export function SourceView({
         onScroll={look}
       >
         <div style={{ height: (last - first + 1) * ROW }}>
-          {text.map(({ line, words }) => (
-            <div
-              key={line}
-              className={`ln-row ${line === place.line ? `hit ${bad ? 'bad' : ''}` : ''}`}
-              style={{ top: (line - first) * ROW }}
-            >
-              <span className="ln">{line}</span>
-              {words.length > WIDEST
-                ? `${words.slice(0, WIDEST)} … ${number(words.length - WIDEST)} more characters`
-                : words}
-            </div>
-          ))}
+          <div className="window" style={{ top: (view.from - first) * ROW }}>
+            {text.map(({ line, words }) => (
+              <div key={line} className={`ln-row ${line === place.line ? `hit ${bad ? 'bad' : ''}` : ''}`}>
+                <span className="ln">{line}</span>
+                {words === null
+                  ? ''
+                  : words.length > WIDEST
+                    ? `${words.slice(0, WIDEST)} … ${number(words.length - WIDEST)} more characters`
+                    : words}
+              </div>
+            ))}
+          </div>
         </div>
       </section>
     </div>
@@ -87,7 +87,7 @@ export function SourceView({
 }
 
 /** The lines [from, to], as far as they have come; asked for in chunks that are kept while the file is open. */
-function useLines(id: number, from: number, to: number, count: number): { line: number; words: string }[] {
+function useLines(id: number, from: number, to: number, count: number): { line: number; words: string | null }[] {
   const kept = useRef({ id, chunks: new Map<number, readonly string[] | null>() });
   const [, setCame] = useState(0);
   if (kept.current.id !== id) kept.current = { id, chunks: new Map() };
@@ -105,10 +105,10 @@ function useLines(id: number, from: number, to: number, count: number): { line: 
       );
     }
   }, [chunks, from, to, count]);
-  const shown: { line: number; words: string }[] = [];
+  const shown: { line: number; words: string | null }[] = [];
   for (let line = from; line <= to; line++) {
     const words = chunks.get(Math.floor((line - 1) / CHUNK))?.[(line - 1) % CHUNK];
-    if (words !== undefined) shown.push({ line, words: words.replace(/[\r\n]+$/, '') });
+    shown.push({ line, words: words?.replace(/[\r\n]+$/, '') ?? null });
   }
   return shown;
 }
