@@ -1,11 +1,11 @@
 import { isIpv4 } from '../values/ip.ts';
-import { isMac } from '../values/mac.ts';
+import { isGroupMac, isMac, maybeMac, parseMac } from '../values/mac.ts';
 import { looksLicence, looksSerialNumber, machinePart } from '../values/machine-part.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { TEXT } from '../xml/site.ts';
 import { isElement, nameOf, type Tree } from '../xml/tree.ts';
-import { Holders } from './holders.ts';
+import { Holders, isOfTheNetwork } from './holders.ts';
 import type { BoxBound, BoxBoundReason, Span } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
@@ -55,7 +55,9 @@ function outermost(tree: Tree, found: readonly BoxBound[]): readonly BoxBound[] 
 }
 
 function readTunables(tree: Tree, strands: readonly Strand[], holders: Holders, add: Add): void {
-  for (const { field, places } of strands) {
+  const kin = new Kin(strands);
+  for (const strand of strands) {
+    const { field, places, scattered } = strand;
     if (
       !places
         .slice(0, 4)
@@ -64,17 +66,24 @@ function readTunables(tree: Tree, strands: readonly Strand[], holders: Holders, 
     )
       continue;
     for (const place of places) {
-      const bound = parseTunable(field.values[place]!)?.bound;
-      if (!bound) continue;
-      const node = field.nodes[place]!;
+      const sign = field.values[place]!;
+      if (!parseTunable(sign)?.bound) continue;
+      if (scattered)
+        for (const other of kin.of(strand, place)) add(holders.holder(other), TEXT, 'driver-setting', sign);
       const record = field.records[place]!;
-      const pair = record !== -1 && record !== tree.root && within(holders.values(record, SMALL), 2, SMALL);
-      add(pair ? record : holders.holder(node), TEXT, 'driver-setting', field.values[place]!);
+      const pair =
+        !scattered && record !== -1 && record !== tree.root && within(holders.values(record, SMALL), 2, SMALL);
+      add(pair ? record : holders.holder(field.nodes[place]!), TEXT, 'driver-setting', sign);
     }
   }
-  // Names as tags or attributes: <hw.igb.num_queues>2</hw.igb.num_queues>
+  readTunableNames(tree, add);
+  readTunableKeys(tree, holders, add);
+}
+
+/** Names as tags or attributes: `<hw.igb.num_queues>2</hw.igb.num_queues>`. */
+function readTunableNames(tree: Tree, add: Add): void {
   const names = tree.names.map((name) => (name.includes('.') ? (parseTunable(name)?.bound ?? null) : null));
-  if (!names.some((name) => name !== null)) return;
+  if (names.every((name) => name === null)) return;
   for (let node = 0; node < tree.size; node++) {
     if (isElement(tree, node) && names[tree.name[node]!] !== null)
       add(node, TEXT, 'driver-setting', nameOf(tree, node));
@@ -82,6 +91,63 @@ function readTunables(tree: Tree, strands: readonly Strand[], holders: Holders, 
       const name = tree.attrName[attr]!;
       if (names[name] !== null) add(node, attr, 'driver-setting', tree.names[name]!);
     }
+  }
+}
+
+const key = /[^\s"'<>&]*[^\s"'<>&A-Za-z0-9]((?:hw|dev|machdep|hint)\.[a-z0-9_]{1,20}\.[A-Za-z0-9_.%-]{1,60})(?=["'<])/g;
+
+/** Names at the end of a longer key, as lines of a property list have them: `machine/tunables/hw.igb.num_queues`. */
+function readTunableKeys(tree: Tree, holders: Holders, add: Add): void {
+  if (!/(?:hw|dev|machdep|hint)\.[a-z0-9_]/.test(tree.text)) return;
+  for (const match of tree.text.matchAll(key)) {
+    if (parseTunable(match[1]!)?.bound)
+      add(holders.holder(nodeAtOffset(tree, match.index)), TEXT, 'driver-setting', match[1]!);
+  }
+}
+
+/** The innermost element around a place in the source text. */
+function nodeAtOffset(tree: Tree, offset: number): number {
+  let low = 0;
+  let high = tree.size;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (tree.start[middle]! <= offset) low = middle;
+    else high = middle;
+  }
+  while (tree.end[low]! <= offset || !isElement(tree, low)) low = tree.parent[low]!;
+  return low;
+}
+
+/** Values that belong to the same record, where each stands in an element of its own. */
+class Kin {
+  private readonly byCompany = new Map<string, Strand[]>();
+  private readonly byRow = new Map<string, Map<number, number[]>>();
+
+  constructor(strands: readonly Strand[]) {
+    for (const strand of strands) {
+      if (!strand.scattered) continue;
+      const list = this.byCompany.get(strand.company);
+      if (list) list.push(strand);
+      else this.byCompany.set(strand.company, [strand]);
+    }
+  }
+
+  of({ field, company }: Strand, place: number): readonly number[] {
+    let rows = this.byRow.get(company);
+    if (!rows) {
+      rows = new Map();
+      for (const other of this.byCompany.get(company) ?? []) {
+        for (const at of other.places) {
+          const row = other.field.rows[at]!;
+          const nodes = rows.get(row);
+          if (nodes) nodes.push(other.field.nodes[at]!);
+          else rows.set(row, [other.field.nodes[at]!]);
+        }
+      }
+      this.byRow.set(company, rows);
+    }
+    const nodes = rows.get(field.rows[place]!) ?? [];
+    return nodes.length <= SMALL ? nodes : [];
   }
 }
 
@@ -105,12 +171,26 @@ function readMachineParts(
   explained: SiteSet,
   add: Add,
 ): void {
-  for (const { field, places, name, company } of strands) {
+  for (const { field, places, name, company, scattered } of strands) {
     const part = machinePart(field.values[places[0]!]!);
     if (part === null || part === 'flow' || places.length > FEW) continue;
     const words = [...wordsOf(name), ...wordsOf(company.slice(company.lastIndexOf('/') + 1))];
     const said = words.some((word) => consoleWords.has(word) || bootWords.has(word));
     if (part === 'speed' && !said && words.some((word) => notSpeed.has(word))) continue;
+    if (scattered) {
+      const lines = scatteredRecord(strands, company, explained);
+      const alone =
+        part === 'speed' &&
+        !said &&
+        (lines.length === 0 || (common.has(field.values[places[0]!]!) && lines.length > 3));
+      if (!alone && lines.length === 0)
+        for (const place of places)
+          add(field.nodes[place]!, field.attrs[place]!, part === 'disk' ? 'boot' : 'console', field.values[place]!);
+      if (!alone)
+        for (const node of lines)
+          add(holders.holder(node), TEXT, part === 'disk' ? 'boot' : 'console', field.values[places[0]!]!);
+      continue;
+    }
     for (const place of places) {
       const node = field.nodes[place]!;
       const attr = field.attrs[place]!;
@@ -126,6 +206,20 @@ function readMachineParts(
   readNamedRecords(tree, holders, explained, add);
 }
 
+/** The lines of a record that is written once, where all of them are about the machine; empty where some are not. */
+function scatteredRecord(strands: readonly Strand[], company: string, explained: SiteSet): readonly number[] {
+  const nodes: number[] = [];
+  for (const strand of strands) {
+    if (strand.company !== company) continue;
+    for (const place of strand.places) {
+      const { nodes: at, attrs, values } = strand.field;
+      if (explained.has(at[place]!, attrs[place]!) || isOfTheNetwork(values[place]!)) return [];
+      nodes.push(at[place]!);
+    }
+  }
+  return nodes.length <= SMALL ? nodes : [];
+}
+
 /** Small records that are called console or boot, whatever they hold. */
 function readNamedRecords(tree: Tree, holders: Holders, explained: SiteSet, add: Add): void {
   const reasons = tree.names.map((name): BoxBoundReason | null => {
@@ -138,8 +232,10 @@ function readNamedRecords(tree: Tree, holders: Holders, explained: SiteSet, add:
         : null;
   });
   if (reasons.every((reason) => reason === null)) return;
+  const times = new Int32Array(tree.names.length);
+  for (let node = 0; node < tree.size; node++) if (isElement(tree, node)) times[tree.name[node]!]!++;
   for (let node = 0; node < tree.size; node++) {
-    const reason = isElement(tree, node) ? reasons[tree.name[node]!] : null;
+    const reason = isElement(tree, node) && times[tree.name[node]!]! <= FEW ? reasons[tree.name[node]!] : null;
     if (reason && holders.values(node, 0) > 0 && holders.isOfTheMachine(node, SMALL, explained))
       add(node, TEXT, reason, nameOf(tree, node));
   }
@@ -161,9 +257,7 @@ function readHardwareAddresses(
   mentions: readonly Pick<Span, 'site'>[],
   add: Add,
 ): void {
-  const macs = strands.filter(
-    ({ field, places }) => isMac(field.values[places[0]!]!) && places.every((place) => isMac(field.values[place]!)),
-  );
+  const macs = [...strands.filter((strand) => every(strand, isMac)), ...bareMacs(strands)];
   if (macs.length === 0) return;
   const devices = Int32Array.from(mentions, ({ site }) => site.node).sort();
   const most = new Map<string, number>();
@@ -185,6 +279,35 @@ function readHardwareAddresses(
         add(field.nodes[place]!, field.attrs[place]!, 'hardware-address', field.values[place]!);
     }
   }
+}
+
+function every({ field, places }: Strand, is: (value: string) => boolean): boolean {
+  return places.every((place) => is(field.values[place]!));
+}
+
+const macWords = new Set(
+  'mac macaddress hwaddr hwaddress hwa hardwareaddress lladdr ethernetaddress etheraddr physicaladdress'.split(' '),
+);
+
+/** Addresses without marks, told from ids by a maker's prefix that several share (RFC 9542, 2.1), or by name. */
+function bareMacs(strands: readonly Strand[]): readonly Strand[] {
+  const candidates = strands.filter((strand) => every(strand, maybeMac));
+  const makers = new Map<string, Set<string>>();
+  for (const { field, places } of candidates) {
+    for (const place of places) {
+      const value = field.values[place]!.toLowerCase();
+      const maker = value.slice(0, 6);
+      if (!makers.has(maker)) makers.set(maker, new Set());
+      makers.get(maker)!.add(value);
+    }
+  }
+  return candidates.filter(({ field, places, name }) => {
+    if (macWords.has(wordsOf(name).join(''))) return true;
+    const values = places.map((place) => field.values[place]!.toLowerCase());
+    if (values.some((value) => isGroupMac(parseMac(value)!))) return false;
+    const shared = values.filter((value) => makers.get(value.slice(0, 6))!.size > 1).length;
+    return shared * 2 > values.length || (values.length === 1 && values[0]!.startsWith('00'));
+  });
 }
 
 /** Whether a sorted list has a number in [from, to). */

@@ -1,11 +1,11 @@
-import type { Tree } from '../xml/tree.ts';
 import { readAbout } from './about.ts';
 import { readBoxBound } from './box-bound.ts';
 import { readCertificates } from './certificates.ts';
 import { readEmbedded } from './embedded.ts';
-import type { Field } from './fields.ts';
+import type { FieldData } from './fields.ts';
 import { readMaterial } from './material.ts';
 import { readOutliers } from './outliers.ts';
+import type { Outline } from './outline.ts';
 import type { Reading, Reference, Span } from './reading.ts';
 import { readSecrets } from './secrets.ts';
 import { SiteSet } from './site-set.ts';
@@ -22,11 +22,12 @@ export interface Named {
 
 /** Everything that single values tell, once it is known what names what. */
 export function readDetails(
-  tree: Tree,
-  fields: readonly Field[],
+  outline: Outline,
+  fields: readonly FieldData[],
   { references, dangling, mentions }: Named,
 ): Pick<Reading, 'certificates' | 'secrets' | 'boxBound' | 'embedded' | 'outliers' | 'about'> {
-  const strands = strandsOf(tree, fields);
+  const { tree } = outline;
+  const strands = strandsOf(outline, fields);
   const material = readMaterial(fields);
   const explained = new SiteSet([...references, ...dangling, ...mentions]);
   const secrets = readSecrets(

@@ -92,7 +92,8 @@ export class Holders {
   }
 }
 
-function isOfTheNetwork(value: string): boolean {
+/** Addresses and host names, which belong to the network and not to the machine. */
+export function isOfTheNetwork(value: string): boolean {
   return isIpv4(value) || isIpv6(value) || isMailAddress(value) || isDomainName(value);
 }
 

@@ -80,7 +80,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     }
   }
   step();
-  const details = readDetails(tree, fields, {
+  const details = readDetails(outline, fields, {
     references: links.references.filter(({ tier }) => tier !== 'possible'),
     dangling: links.dangling,
     mentions,

@@ -119,7 +119,7 @@ export function resolve(given: Given): Target[][] {
           };
           const own = keyOfField.get(field.index);
           if (own && own.best && own.rows >= 2) evidence.ownKey = true;
-          evidence.wrongWay = !!own && isWrongWay(own, key, reader, readers[key.field.index]!);
+          evidence.wrongWay = !!own && isWrongWay(own, key, reader, readers[key.field.index]!, held);
           let sum = 0;
           let top = 0;
           for (const token of fresh) {
@@ -277,17 +277,31 @@ function habitFor(
   return 0;
 }
 
-/** Both fields tell records apart and share values: true where the other one's records rather name this one's. */
-function isWrongWay(own: KeyField, key: KeyField, reader: Reader, other: Reader): boolean {
+/**
+ * Both fields tell records apart and share values: true where the other one's records rather name this one's. What other
+ * fields name decides: the values that only one of the two has, and that stand elsewhere too, are on the side of the key.
+ */
+function isWrongWay(
+  own: KeyField,
+  key: KeyField,
+  reader: Reader,
+  other: Reader,
+  held: ReadonlyMap<string, number>,
+): boolean {
   let common = 0;
-  const [small, large] = reader.counts.size <= other.counts.size ? [reader, other] : [other, reader];
-  for (const token of small.counts.keys()) if (large.counts.has(token)) common++;
-  if (common < small.counts.size * 0.6) return false;
-  const all = common === small.counts.size;
-  if (all && other.counts.size >= reader.counts.size * 2) return false;
-  if (all && reader.counts.size >= other.counts.size * 2) return true;
+  let support = 0;
+  for (const token of other.counts.keys()) {
+    if (reader.counts.has(token)) common++;
+    else if ((held.get(token) ?? 0) > 1) support++;
+  }
+  if (common < Math.min(reader.counts.size, other.counts.size) * 0.6) return false;
+  for (const token of reader.counts.keys()) {
+    if (!other.counts.has(token) && (held.get(token) ?? 0) > 1) support--;
+  }
+  if (support !== 0) return support < 0;
   if (own.best !== key.best) return own.best;
-  if (own.strength !== key.strength) return own.strength > key.strength;
+  const strength = (one: KeyField) => one.strength - (one.field.tag ? 2 : 0);
+  if (strength(own) !== strength(key)) return strength(own) > strength(key);
   return reader.counts.size > other.counts.size;
 }
 
@@ -302,14 +316,22 @@ function nameLikeness(
   target: readonly string[],
   parts: readonly (readonly string[])[],
 ): number {
-  const common = new Set(wordsOf(leafName(key.field)));
-  const words = wordsOf(leafName(field));
+  const common = new Set(key.field.tag ? [] : wordsOf(leafName(key.field)));
+  const words = wordsOf(leafName(field)).map((word) => withoutEnding(word, common));
   const own = words.filter((word) => !common.has(word));
   if (own.length === 0) return key.kind === 'integer' ? 0 : scale.similarity(words, target) * 0.5;
   const forward = scale.similarity(own, target);
   if (key.kind !== 'integer') return forward;
   const back = Math.max(...parts.map((part) => scale.similarity(part, own)));
   return (forward + back) / 2;
+}
+
+/** A word less an ending that the key's own name is: `gatewayid` where keys are called `id`. */
+function withoutEnding(word: string, endings: ReadonlySet<string>): string {
+  for (const ending of endings) {
+    if (ending.length >= 2 && word.length > ending.length + 1 && word.endsWith(ending)) return word.slice(0, -ending.length);
+  }
+  return word;
 }
 
 /** Leaf names whose values are mostly several words. */

@@ -1,57 +1,104 @@
 import { nameOf, type Tree } from '../xml/tree.ts';
-import type { Field } from './fields.ts';
+import { type Field, type FieldData, localName } from './fields.ts';
+import type { Outline } from './outline.ts';
 
 /**
- * A part of a field whose places have one name. Most fields are one strand; a field of records keyed by their tags, or
- * of values wrapped in an element of their own (`<secret><text>…</text></secret>`), falls into one for each name, since
- * the name says what the value is about.
+ * A part of a field whose places have one name. Most fields are one strand; a field of records keyed by their tags, of
+ * values wrapped in an element of their own (`<secret><text>…</text></secret>`), or of settings that are pairs of name
+ * and value falls into one for each name, since the name says what the value is about.
  */
 export interface Strand {
-  readonly field: Field;
+  readonly field: FieldData;
   /** Indices of places in the field. */
   readonly places: readonly number[];
-  /** The name that tells, as written: the leaf's own, or that of the element wrapped around the value. */
+  /** The name that tells, prefix left out: the leaf's own, that of the element around the value, or the setting's. */
   readonly name: string;
   /** The same for all strands that stand side by side in records of one kind. */
   readonly company: string;
+  /** True where the values of one record stand in elements of their own: lines of a property list, pairs. */
+  readonly scattered: boolean;
 }
 
 /** More names than this and the names are keys. */
 const MANY = 60;
+const MANY_PAIRS = 2000;
 
-export function strandsOf(tree: Tree, fields: readonly Field[]): readonly Strand[] {
+export function strandsOf(outline: Outline, fields: readonly FieldData[]): readonly Strand[] {
+  const { tree } = outline;
   const wrappers = wrapperNames(tree, fields);
   const strands: Strand[] = [];
   for (const field of fields) {
-    const steps = field.steps;
+    if (field.tag) continue;
+    const { steps, at } = field;
     const last = steps[steps.length - 1]!;
-    if (last === 'name()') continue;
     const wrapped = wrappers.has(last) && steps.length > 1;
     const told = steps.length - (wrapped ? 2 : 1);
     const company = steps.slice(0, told).join('/');
+    const scattered = outline.part[at[0]!] === 1;
     if (steps[told] !== '*') {
-      strands.push({ field, places: field.values.map((_, place) => place), name: bareName(steps[told]!), company });
+      strands.push({ field, places: at.map((_, place) => place), name: bareName(steps[told]!), company, scattered });
       continue;
     }
     const byName = new Map<number, number[]>();
-    for (let place = 0; place < field.nodes.length && byName.size <= MANY; place++) {
-      const node = field.nodes[place]!;
-      const name = tree.name[wrapped && field.attrs[place]! < 0 ? tree.parent[node]! : node]!;
-      const group = byName.get(name);
+    for (let place = 0; place < at.length && byName.size <= MANY; place++) {
+      const node = wrapped ? outline.parent[at[place]!]! : at[place]!;
+      const group = byName.get(outline.label[node]!);
       if (group) group.push(place);
-      else byName.set(name, [place]);
+      else byName.set(outline.label[node]!, [place]);
     }
-    if (byName.size > MANY) byName.clear();
-    if (byName.size === 0) strands.push({ field, places: field.values.map((_, place) => place), name: '*', company });
-    for (const [name, places] of byName) strands.push({ field, places, name: bareName(tree.names[name]!), company });
+    if (byName.size > MANY) strands.push({ field, places: at.map((_, place) => place), name: '*', company, scattered });
+    else
+      for (const [label, places] of byName)
+        strands.push({ field, places, name: bareName(outline.labels[label]!), company, scattered });
   }
-  return strands;
+  return withPairs(strands);
 }
 
 /** `secret` of `@secret`, of `cell[secret]` and of `site:secret`. */
 function bareName(step: string): string {
   const name = /\[(.+)\]$/.exec(step)?.[1] ?? step;
-  return name.slice(Math.max(name.lastIndexOf(':'), name.startsWith('@') ? 0 : -1) + 1);
+  return localName(name.startsWith('@') ? name.slice(1) : name);
+}
+
+const settingName = /^[\p{L}_][\p{L}\p{M}\p{N}_-]*(?:[.:/][\p{L}\p{N}_-]+)*$/u;
+
+/** Cuts the values of settings up by the settings' names, where records are pairs of the two. */
+function withPairs(strands: readonly Strand[]): readonly Strand[] {
+  const companies = new Map<string, Strand[]>();
+  for (const strand of strands) {
+    const list = companies.get(strand.company);
+    if (list) list.push(strand);
+    else companies.set(strand.company, [strand]);
+  }
+  const instead = new Map<Strand, readonly Strand[]>();
+  for (const list of companies.values()) {
+    if (list.length !== 2) continue;
+    const [names, values] = list as [Strand, Strand];
+    if (values.places.length < 3 || values.places.length > MANY_PAIRS || names.places.length < values.places.length)
+      continue;
+    if (arePairs(names, values)) instead.set(values, cutByName(names, values));
+  }
+  return instead.size === 0 ? strands : strands.flatMap((strand) => instead.get(strand) ?? [strand]);
+}
+
+/** Names are all different and look like names of settings: mostly paths, since a list of records has plain names too. */
+function arePairs({ field, places }: Strand, values: Strand): boolean {
+  if (field.rowShape !== values.field.rowShape || field.several || values.field.several) return false;
+  const texts = places.map((place) => field.values[place]!);
+  if (new Set(texts).size < texts.length) return false;
+  const paths = texts.filter((text) => text.length < 120 && settingName.test(text) && /[.:/]/.test(text));
+  return paths.length >= texts.length * 0.6;
+}
+
+function cutByName(names: Strand, values: Strand): readonly Strand[] {
+  const nameOfRow = new Map<number, string>();
+  for (const place of names.places) nameOfRow.set(names.field.rows[place]!, names.field.values[place]!);
+  return values.places.map((place) => {
+    const path = nameOfRow.get(values.field.rows[place]!) ?? '';
+    const cut = Math.max(path.lastIndexOf('.'), path.lastIndexOf(':'), path.lastIndexOf('/'));
+    const company = cut < 0 ? values.company : `${values.company}/${path.slice(0, cut)}`;
+    return { field: values.field, places: [place], name: path.slice(cut + 1), company, scattered: true };
+  });
 }
 
 /** Last steps of values that stand alone in an element, under elements of several names. */

@@ -225,7 +225,7 @@ function discriminated(
   const sets = sample.map((node) => signature(outline, node, numbers));
   const overall = signatureCohesion(sets);
   const containers = rareCohesion(sets, sample, outline);
-  if (overall >= 0.62 && containers >= 0.3) return null;
+  if (overall >= 0.62 && containers >= 0.45) return null;
   // Candidates: labels whose value every node has.
   const values = new Map<number, (number | undefined)[]>();
   for (const [at, node] of sample.entries()) {
@@ -256,7 +256,7 @@ function discriminated(
     // Groups of one say nothing by themselves: count them for less, more so where nothing repeats.
     const singles = [...groups.values()].filter((group) => group.length === 1).length / sample.length;
     const gain =
-      containers < 0.3 && singles > 0.9 ? 0.5 - containers : within / sample.length - overall - singles * 0.25;
+      containers < 0.45 && singles > 0.9 ? 0.75 - containers : within / sample.length - overall - singles * 0.25;
     if (gain > bestGain) {
       bestGain = gain;
       best = label;
