@@ -38,7 +38,7 @@ export function wrapsLiteral(token: string): boolean {
   const core = token.replace(/^[^\p{L}\p{N}]*(?:\p{L}+[\s(:=[{<]+)?|[^\p{L}\p{N}]+$/gu, '');
   if (core === token || core === '') return false;
   const kind = kindOf(core);
-  return isLiteral(kind) || kind === 'integer';
+  return isLiteral(kind) || (kind === 'integer' && !/\p{L}\s/u.test(token));
 }
 
 /** True where a token could be a name of the kind that the keys are. */
