@@ -343,7 +343,8 @@ function BoxBound({ left, onLook }: { left: LeftOut; onLook: (path: string, line
         {bound.slice(0, 6).map(({ place, params }) => (
           <li key={place.path}>
             <span>
-              <code>{String(params.sign || pathWords(place.path))}</code>
+              <code>{pathWords(place.path)}</code>
+              {params.sign && <span className="mono dim"> {String(params.sign)}</span>}
             </span>
             <button type="button" className="link nowrap" onClick={() => onLook(place.path, place.line)}>
               line {number(place.line)}

@@ -302,6 +302,7 @@ function Beside({ section }: { section: SectionView }) {
         <span>
           <span className="key">Ctrl+M</span> lets Tab leave the text.
         </span>
+        {comparison.after.trim() === '' && <span className="mine">The result has nothing of it.</span>}
         {comparison.cut && (
           <span className="wrong">
             Only the first {number(LIMIT)} characters of each side are shown; the list has every change.

@@ -1,5 +1,6 @@
 import * as monaco from 'monaco-editor/editor';
 import EditorWorker from 'monaco-editor/editor/editor.worker?worker&inline';
+import 'monaco-editor/features/codicon/register';
 import 'monaco-editor/features/find/register';
 import 'monaco-editor/features/folding/register';
 import 'monaco-editor/features/toggleTabFocusMode/register';

@@ -50,6 +50,8 @@ export interface Bundle {
   readonly loose: readonly (Strand & { readonly x: number; readonly y: number })[];
   /** A port without any role: its way is drawn as a hairline. */
   readonly hair: string | null;
+  /** The way of a harness between its collar and the new socket, and its width; null for a single cord. */
+  readonly sheath: { readonly d: string; readonly width: number } | null;
   /** Both collars of a harness. */
   readonly collars: readonly { readonly x: number; readonly y: number; readonly height: number }[];
 }
@@ -163,7 +165,7 @@ function bundleOf(
       [lane, to.y],
       [fresh.left, to.y],
     ]);
-    return { row, strands: [], loose: [], hair, collars: [] };
+    return { row, strands: [], loose: [], hair, sheath: null, collars: [] };
   }
   const alone = entries.length === 1 && entries[0]!.y === from.y;
   const many = entries.length;
@@ -213,7 +215,19 @@ function bundleOf(
         { x: oldX + 14, y: from.y - height / 2, height },
         { x: gather - 8, y: from.y - height / 2, height },
       ];
-  return { row, strands, loose, hair: null, collars };
+  const sheath =
+    alone || loose.length === many
+      ? null
+      : {
+          d: route([
+            [gather + 3, from.y],
+            [lane, from.y],
+            [lane, to.y + entryShift(to, row)],
+            [fresh.left, to.y + entryShift(to, row)],
+          ]),
+          width: many * step + 5,
+        };
+  return { row, strands, loose, hair: null, sheath, collars };
 }
 
 /** Where several ports clash on one socket, each comes in beside the other. */

@@ -67,10 +67,17 @@ export function Bay({
         </div>
         <div className="bay-floor">
           <svg className="cords" width={width} height={bay.height} aria-hidden="true">
-            {bay.bundles.map(({ row, strands, loose, hair, collars }) => (
+            {bay.bundles.map(({ row, strands, loose, hair, sheath, collars }) => (
               <g key={row.name} fill="none">
                 {hair && <path d={hair} stroke="var(--edge)" strokeWidth="1.25" />}
-                {[...strands, ...loose].map(({ d }) => (
+                {sheath && (
+                  <>
+                    <path d={sheath.d} stroke="var(--paper)" strokeWidth={sheath.width + 6} />
+                    <path d={sheath.d} stroke="var(--edge)" strokeWidth={sheath.width} />
+                    <path d={sheath.d} stroke="var(--paper)" strokeWidth={sheath.width - 2} />
+                  </>
+                )}
+                {(sheath ? [] : [...strands, ...loose]).map(({ d }) => (
                   <path key={d} d={d} stroke="var(--paper)" strokeWidth="6" />
                 ))}
                 {[...strands, ...loose].map(({ d, no }) => (

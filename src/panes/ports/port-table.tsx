@@ -95,7 +95,9 @@ export function PortTable({
                 <th scope="row" className="nowrap">
                   <span className="branch" aria-hidden="true" />
                   <span className="mono">{device.name}</span>{' '}
-                  <span className="dim">{device.tag !== null && `tag ${device.tag}`}</span>
+                  <span className="dim">
+                    {device.tag !== null && !device.name.includes(String(device.tag)) && `tag ${device.tag}`}
+                  </span>
                 </th>
                 <Roles device={device} trunk={false} onLook={onLook} />
                 <td className={`mono ${device.to === device.name ? 'dim' : 'mine'}`}>{device.to}</td>
