@@ -78,13 +78,13 @@ export function generateDialect(seed: number, options: Options = {}): Generated 
     comment(root, rng.fork('comments'), model.ports.names);
     return root;
   };
-  const render = (ports: PortMap): { xml: string; bytes: Uint8Array } => {
+  const render = (ports: PortMap): { xml: string; bytes: Uint8Array; encoding: string } => {
     const root = tree(ports);
     const plain = write(root, { ...layout, declaration: null });
     const used = encoding.fits(plain) ? encoding : UTF8;
     const declaration = used.declaration === null ? null : `<?xml version="1.0"${used.declaration}?>`;
     const xml = write(root, { ...layout, declaration });
-    return { xml, bytes: used.encode(xml) };
+    return { xml, bytes: used.encode(xml), encoding: used.name };
   };
   const first = render({});
   const truth = truthOf(tree({}));
@@ -108,7 +108,7 @@ export function generateDialect(seed: number, options: Options = {}): Generated 
         list: dialect.list,
         binding: dialect.binding,
         ports: model.ports.family,
-        encoding: encoding.name,
+        encoding: first.encoding,
       },
       moved: model.ports.moved,
       swapped: model.ports.swapped,

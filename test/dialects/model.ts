@@ -19,7 +19,6 @@ export interface Vlan {
   parent: Device;
   tag: number;
   device: Device;
-  name: string;
   label: string;
   /** On an aggregate, whose own names are free to be reported or not. */
   silent: boolean;

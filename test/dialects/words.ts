@@ -1,6 +1,6 @@
 import type { Rng } from './rng.ts';
 
-export const LANGUAGES = ['en', 'abbr', 'de', 'es', 'tr', 'el', 'ru', 'cjk'] as const;
+const LANGUAGES = ['en', 'abbr', 'de', 'es', 'tr', 'el', 'ru', 'cjk'] as const;
 export type Language = (typeof LANGUAGES)[number] | 'opaque' | 'letters';
 export type LetterCase = 'kebab' | 'snake' | 'camel' | 'pascal' | 'lower' | 'upper' | 'dotted' | 'upper-snake';
 
@@ -125,8 +125,6 @@ url: update address|service address|where / url|uad / dienstadresse|ziel url / u
 login: login|account name|user name / lgn|unam / anmeldename / usuario de acceso / nyuujou|login / είσοδος / вход / 登录名|入場名
 smtphost: mail host|smarthost|relay / mhst|rly / postrechner|relais / servidor de correo / yuubin|pochtovyy uzel / ταχυδρομείο / почтовый узел / 邮件主机|中継
 history: graph archive|history data|counter store / hist|ghx|cst / verlaufsdaten|zaehlerspeicher / historico|archivo de graficas / rireki|istoriya / ιστορικό / история / 历史数据|履歴
-net.of: network|net of|subnet / n|net / netz / red / mou|set / δίκτυο του / сеть роли / 网|網
-addr.of: address|own address|self / a|own / eigen / propia / jiko|svoy / ίδια / свой / 自址|自己
 join: link|member of|pair / lk|mo / zuordnung / vinculo / kumi|svyazka / σύνδεση / привязка / 关联|組
 package: package|add-on|module|extra / pkg|mdl|xtr / paket|zusatz|erweiterung / paquete|complemento / tsuika|dopolnenie / πακέτο / дополнение|пакет / 扩展包|追加
 data: data|settings|body / dat|set / daten|werte / datos|ajustes / jouhou|dannye / δεδομένα / данные / 数据|情報

@@ -99,7 +99,7 @@ export const PHRASES = [
 ];
 
 export function roleNames(r: Rng, count: number): (readonly [string, string])[] {
-  const style = r.pick(['en', 'en', 'en', 'de', 'es', 'upper', 'code', 'dash', 'mixed']);
+  const style = r.pick(['en', 'en', 'en', 'de', 'es', 'upper', 'code', 'dash', 'mixed', 'spaced']);
   const base = r.shuffle(ROLE_WORDS.slice(1));
   const out: (readonly [string, string])[] = [ROLE_WORDS[0] as readonly [string, string], ...base];
   const berths = Array.from({ length: 8 }, (_, i) => [`berth${201 + i}`, `Berth ${201 + i}`] as const);
@@ -116,6 +116,8 @@ export function roleNames(r: Rng, count: number): (readonly [string, string])[] 
         return [`n${String(i + 1).padStart(2, '0')}`, label];
       case 'dash':
         return [`${name}-net`, label];
+      case 'spaced':
+        return [label.replace(/[<>]/g, ''), 'see the plan of the piers'];
       case 'mixed':
         return [i % 3 === 2 ? `Z_${name}` : name.charAt(0).toUpperCase() + name.slice(1), label];
       default:

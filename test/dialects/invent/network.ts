@@ -68,7 +68,7 @@ export function randomNetwork(root: Rng, ports: PortSet, small: boolean): Networ
         parent,
         tag,
         device,
-        name: `v${tag}`,
+
         label: r.chance(0.15) ? name : `${label} tag`,
         silent: silent && !ownNames,
       };
@@ -93,7 +93,7 @@ export function randomNetwork(root: Rng, ports: PortSet, small: boolean): Networ
   if (vlans.length > 0 && r.chance(0.3)) {
     const parent = dev(trunks[0] as number);
     const device = ownNames ? { base: null, suffix: `vlan${tag}` } : { base: parent.base, suffix: suffix(tag) };
-    vlans.push({ parent, tag, device, name: `v${tag}`, label: 'spare', silent: false });
+    vlans.push({ parent, tag, device, label: 'spare', silent: false });
   }
   return { roles, vlans, aggregates };
 }
