@@ -3,7 +3,7 @@ import { isBooleanPair, parseBoolean } from '../../src/core/values/booleans.ts';
 import { classify } from '../../src/core/values/classify.ts';
 import { parseDeviceName } from '../../src/core/values/device-name.ts';
 import { isUuid, looksDrawn } from '../../src/core/values/ids.ts';
-import { isGroupMac, isLocalMac, isMac, parseMac } from '../../src/core/values/mac.ts';
+import { isGroupMac, isLocalMac, isMac, maybeMac, parseMac } from '../../src/core/values/mac.ts';
 import { looksLicence, looksSerialNumber, machinePart } from '../../src/core/values/machine-part.ts';
 import { wordsOf } from '../../src/core/values/name-words.ts';
 import { isDomainName, isHostName, isMailAddress, isUrl, passwordInUrl } from '../../src/core/values/names.ts';
@@ -41,6 +41,8 @@ describe(`MAC addresses (${ranges.mac.source})`, () => {
     all(['00:00:5e:00:53:10', '00-00-5E-00-53-10', '0000.5e00.5310'], isMac);
     none(['00:00:5e:00:53', '00:00:5e:00:53:1g', '00:00-5e:00:53:10', '00005e005310', '0:0:5e:0:53:10'], isMac);
     expect(parseMac('0000.5e00.5310')).toEqual([0, 0, 0x5e, 0, 0x53, 0x10]);
+    all(['00005e005310', '00005E005310'], maybeMac);
+    none(['00005E00531g', '00005e00531', '00005E00531a'], maybeMac);
   });
 
   test('the two low bits of the first octet', () => {

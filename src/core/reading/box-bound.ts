@@ -35,7 +35,7 @@ export function readBoxBound(
   };
   readTunables(tree, strands, holders, add);
   readMachineParts(tree, strands, holders, explained, add);
-  readHardwareAddresses(tree, strands, mentions, add);
+  readHardwareAddresses(tree, strands, holders, mentions, add);
   readNumbers(strands, explained, add);
   return outermost(tree, [...found.values()]);
 }
@@ -254,6 +254,7 @@ const clientWords = new Set(
 function readHardwareAddresses(
   tree: Tree,
   strands: readonly Strand[],
+  holders: Holders,
   mentions: readonly Pick<Span, 'site'>[],
   add: Add,
 ): void {
@@ -261,17 +262,15 @@ function readHardwareAddresses(
   if (macs.length === 0) return;
   const devices = Int32Array.from(mentions, ({ site }) => site.node).sort();
   const most = new Map<string, number>();
-  const besideAddress = new Set<string>();
   for (const { company, field, places } of strands) {
     const records = new Set(places.map((place) => field.records[place]!)).size;
     most.set(company, Math.max(most.get(company) ?? 0, records));
-    if (isIpv4(field.values[places[0]!]!)) besideAddress.add(company);
   }
   for (const { field, places, company } of macs) {
     const words = wordsOf(company.slice(company.lastIndexOf('/') + 1));
     const client = words.some((word) => clientWords.has(word));
     const sparse = places.length * 3 <= most.get(company)!;
-    const alone = places.length === 1 && most.get(company)! <= 1 && !besideAddress.has(company);
+    const alone = places.length === 1 && most.get(company)! <= 1 && !hasAddress(holders, field.records[places[0]!]!);
     for (const place of places) {
       const record = field.records[place]!;
       const onPort = record !== -1 && record !== tree.root && anyWithin(devices, record, tree.after[record]!);
@@ -279,6 +278,10 @@ function readHardwareAddresses(
         add(field.nodes[place]!, field.attrs[place]!, 'hardware-address', field.values[place]!);
     }
   }
+}
+
+function hasAddress(holders: Holders, record: number): boolean {
+  return record !== -1 && holders.values(record, SMALL) <= SMALL && holders.texts(record).some(isIpv4);
 }
 
 function every({ field, places }: Strand, is: (value: string) => boolean): boolean {

@@ -30,13 +30,11 @@ export function readDetails(
   const strands = strandsOf(outline, fields);
   const material = readMaterial(fields);
   const explained = new SiteSet([...references, ...dangling, ...mentions]);
-  const secrets = readSecrets(
-    strands,
-    fields,
-    material,
-    new SiteSet(references.filter(({ tier }) => tier === 'certain')),
-    explained,
-  );
+  const secrets = readSecrets(strands, fields, material, {
+    named: new SiteSet(references.filter(({ tier }) => tier === 'certain')),
+    taken: explained,
+    called: new Set(references.map(({ value }) => value)),
+  });
   return {
     certificates: readCertificates(material),
     secrets,

@@ -1,7 +1,7 @@
 import { isIpv4, isIpv6 } from '../values/ip.ts';
 import { isDomainName, isMailAddress } from '../values/names.ts';
 import { parseTunable } from '../values/tunable.ts';
-import { attributeValue, type Site, TEXT, textOf } from '../xml/site.ts';
+import { type Site, TEXT, textOf, valueAt } from '../xml/site.ts';
 import { elementsOf, isLeaf, type Tree } from '../xml/tree.ts';
 import type { SiteSet } from './site-set.ts';
 
@@ -33,6 +33,10 @@ export class Holders {
     return true;
   }
 
+  texts(node: number): readonly string[] {
+    return this.sites(node).map((site) => valueAt(this.tree, site).trim());
+  }
+
   /** The places with a value inside an element. */
   sites(node: number): readonly Site[] {
     const sites: Site[] = [];
@@ -62,7 +66,7 @@ export class Holders {
     if (node === tree.root || this.values(node, most) > most || !this.isFlat(node)) return false;
     return this.sites(node).every((site) => {
       if (explained.has(site.node, site.attr)) return false;
-      const value = site.attr >= 0 ? attributeValue(tree, site.attr) : textOf(tree, site.node).trim();
+      const value = valueAt(tree, site).trim();
       return !isOfTheNetwork(value) && parseTunable(value) === null;
     });
   }

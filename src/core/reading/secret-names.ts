@@ -32,7 +32,7 @@ const inside: readonly (readonly [NameSays, readonly string[]])[] = [
 
 /** Whole words only, being short or common inside others. */
 const words: Record<string, NameSays> = {};
-for (const word of list('psk wpa community')) words[word] = 'shared-secret';
+for (const word of list('psk wpa community phrase')) words[word] = 'shared-secret';
 for (const word of list('pw pwd pass pin mdp clave')) words[word] = 'password';
 for (const word of list('pkey privkey')) words[word] = 'private-key';
 for (const word of list('token credential credentials')) words[word] = 'token';

@@ -4,7 +4,7 @@ import { looksDrawn } from '../values/ids.ts';
 import { x25519Public } from '../values/key-pair.ts';
 import { passwordInUrl } from '../values/names.ts';
 import { isHexDigest, isPasswordHash, maybeDesHash } from '../values/password-hash.ts';
-import type { Field } from './fields.ts';
+import type { FieldData } from './fields.ts';
 import type { HeldMaterial } from './material.ts';
 import { passphrases } from './passphrases.ts';
 import type { Secret } from './reading.ts';
@@ -14,26 +14,33 @@ import type { Strand } from './strands.ts';
 
 type Kind = Secret['kind'];
 
+/** What other parts of the reading say of values. */
+export interface Explained {
+  /** Places that certainly name a record: ids of certificates and the like. */
+  readonly named: SiteSet;
+  /** Places that likely name a record or a port, or should: enough to doubt a text that no name speaks for. */
+  readonly taken: SiteSet;
+  /** Values by which records are named. */
+  readonly called: ReadonlySet<string>;
+}
+
 /**
  * The places that hold secrets: private keys, password hashes, shared secrets, passphrases. Evidence in this order: what
  * the value decodes to or is shaped like; the company it keeps in its field and record; its name. A value that names a
  * record is none, whatever it looks like; nor are public keys, empty marks such as `****`, and settings about secrets.
- * @param named places that certainly name a record: ids of certificates and the like.
- * @param taken places that likely name a record or a port, or should: enough to doubt a text that no name speaks for.
  */
 export function readSecrets(
   strands: readonly Strand[],
-  fields: readonly Field[],
+  fields: readonly FieldData[],
   material: readonly HeldMaterial[],
-  named: SiteSet,
-  taken: SiteSet,
+  { named, taken, called }: Explained,
 ): readonly Secret[] {
   const found = new Findings(fields, named);
   const open = markMaterial(fields, material, found);
   const bare: Strand[] = [];
   const undecided: Strand[] = [];
   for (const strand of strands) {
-    const look = lookAt(strand, named, taken);
+    const look = lookAt(strand, named, taken, called);
     if (look.free === 0) continue;
     if (look.urls > 0) found.mark(strand, 'password', (value) => passwordInUrl(value) !== null);
     if (look.hashes > 0) found.mark(strand, 'hash', isPasswordHash);
@@ -43,7 +50,13 @@ export function readSecrets(
     else if (says !== 'public' && says !== 'about-secrets') {
       const kind = judge(strand, says, look);
       if (kind) found.mark(strand, kind);
-      else if (look.free === look.plain && look.distinct === look.free && look.taken === 0 && says === null)
+      else if (
+        look.free === look.plain &&
+        look.distinct === look.free &&
+        look.taken === 0 &&
+        look.called === 0 &&
+        says === null
+      )
         undecided.push(strand);
     }
   }
@@ -56,10 +69,10 @@ export function readSecrets(
 
 /** What was found so far, by field and place. */
 class Findings {
-  private readonly kinds = new Map<Field, (Kind | null)[]>();
+  private readonly kinds = new Map<FieldData, (Kind | null)[]>();
 
   constructor(
-    private readonly fields: readonly Field[],
+    private readonly fields: readonly FieldData[],
     private readonly named: SiteSet,
   ) {}
 
@@ -99,11 +112,11 @@ class Findings {
 
 /** Marks private keys; returns the fields that hold public material. */
 function markMaterial(
-  fields: readonly Field[],
+  fields: readonly FieldData[],
   material: readonly HeldMaterial[],
   found: Findings,
-): ReadonlySet<Field> {
-  const open = new Set<Field>();
+): ReadonlySet<FieldData> {
+  const open = new Set<FieldData>();
   for (const { kind, field, place } of material) {
     const strand = { field: fields[field]!, places: [place] };
     if (kind === 'private-key' || kind === 'encrypted-key' || kind === 'key-store') found.mark(strand, 'private-key');
@@ -124,14 +137,26 @@ interface Look {
   /** Texts that could be thought up as a password and are nothing else. */
   plain: number;
   taken: number;
+  called: number;
   distinct: number;
 }
 
 /** No more than this many values of a field are looked at closely; a secret field says so early. */
 const ENOUGH = 400;
 
-function lookAt({ field, places }: Strand, named: SiteSet, taken: SiteSet): Look {
-  const look: Look = { free: 0, hashes: 0, drawn: 0, keys32: 0, digests: 0, urls: 0, plain: 0, taken: 0, distinct: 0 };
+function lookAt({ field, places }: Strand, named: SiteSet, taken: SiteSet, called: ReadonlySet<string>): Look {
+  const look: Look = {
+    free: 0,
+    hashes: 0,
+    drawn: 0,
+    keys32: 0,
+    digests: 0,
+    urls: 0,
+    plain: 0,
+    taken: 0,
+    called: 0,
+    distinct: 0,
+  };
   const seen = new Set<string>();
   const { values, nodes, attrs } = field;
   for (const place of places) {
@@ -144,6 +169,7 @@ function lookAt({ field, places }: Strand, named: SiteSet, taken: SiteSet): Look
     if (isPlaceholder(value) || named.has(nodes[place]!, attrs[place]!)) continue;
     look.free++;
     if (taken.has(nodes[place]!, attrs[place]!)) look.taken++;
+    if (called.has(value)) look.called++;
     if (marked && isPasswordHash(value)) look.hashes++;
     else if (value.length === 44 && isKey32(value)) look.keys32++;
     else if (isHexDigest(value)) look.digests++;
@@ -209,6 +235,8 @@ function judge({ field, places }: Strand, says: NameSays, look: Look): Kind | nu
   const kind =
     says === 'token' || says === 'private-key' || says === 'shared-secret' || says === 'password' ? says : null;
   if (look.hashes > 0) return look.hashes * 2 >= look.free || kind ? 'hash' : null;
+  // Others name the record by it: a key.
+  if (look.called * 2 >= look.free) return null;
   if (!kind && look.taken * 2 >= look.free) return null;
   if (look.drawn > 0 && look.drawn * 4 >= look.free && look.distinct * 2 > look.free) return kind ?? 'shared-secret';
   if (!kind) return null;

@@ -1,3 +1,4 @@
+import { classify } from '../values/classify.ts';
 import { nameOf, type Tree } from '../xml/tree.ts';
 import { type Field, type FieldData, localName } from './fields.ts';
 import type { Outline } from './outline.ts';
@@ -81,23 +82,36 @@ function withPairs(strands: readonly Strand[]): readonly Strand[] {
   return instead.size === 0 ? strands : strands.flatMap((strand) => instead.get(strand) ?? [strand]);
 }
 
-/** Names are all different and look like names of settings: mostly paths, since a list of records has plain names too. */
+/**
+ * Names look like names of settings, and values are of several kinds. Where a name comes once in the whole list it has to
+ * be a path or a compound, since a list of records has plain names too.
+ */
 function arePairs({ field, places }: Strand, values: Strand): boolean {
   if (field.rowShape !== values.field.rowShape || field.several || values.field.several) return false;
   const texts = places.map((place) => field.values[place]!);
-  if (new Set(texts).size < texts.length) return false;
-  const paths = texts.filter((text) => text.length < 120 && settingName.test(text) && /[.:/]/.test(text));
-  return paths.length >= texts.length * 0.6;
+  if (texts.filter((text) => text.length < 120 && settingName.test(text)).length < texts.length * 0.9) return false;
+  const distinct = new Set(texts).size;
+  const compound = texts.filter((text) => /[.:/_-]/.test(text)).length;
+  if (distinct === texts.length ? compound < distinct * 0.6 : distinct * 1.5 > texts.length) return false;
+  const kinds = new Set<string>();
+  for (const place of values.places.slice(0, 200)) kinds.add(classify(values.field.values[place]!)[0]!);
+  return kinds.size >= (texts.length < 8 ? 2 : 3);
 }
 
 function cutByName(names: Strand, values: Strand): readonly Strand[] {
   const nameOfRow = new Map<number, string>();
   for (const place of names.places) nameOfRow.set(names.field.rows[place]!, names.field.values[place]!);
-  return values.places.map((place) => {
+  const cut = new Map<string, number[]>();
+  for (const place of values.places) {
     const path = nameOfRow.get(values.field.rows[place]!) ?? '';
-    const cut = Math.max(path.lastIndexOf('.'), path.lastIndexOf(':'), path.lastIndexOf('/'));
-    const company = cut < 0 ? values.company : `${values.company}/${path.slice(0, cut)}`;
-    return { field: values.field, places: [place], name: path.slice(cut + 1), company, scattered: true };
+    const group = cut.get(path);
+    if (group) group.push(place);
+    else cut.set(path, [place]);
+  }
+  return [...cut].map(([path, places]) => {
+    const last = Math.max(path.lastIndexOf('.'), path.lastIndexOf(':'), path.lastIndexOf('/'));
+    const company = last < 0 ? values.company : `${values.company}/${path.slice(0, last)}`;
+    return { field: values.field, places, name: path.slice(last + 1), company, scattered: true };
   });
 }
 

@@ -6,9 +6,16 @@ export function isMac(text: string): boolean {
   return (text.length === 17 || text.length === 14) && spelled.test(text);
 }
 
+const bare = /^(?:[0-9a-f]{12}|[0-9A-F]{12})$/;
+
+/** Twelve hexadecimal digits: a MAC address without marks, or an id. */
+export function maybeMac(text: string): boolean {
+  return text.length === 12 && bare.test(text);
+}
+
 /** The six octets, or null. */
 export function parseMac(text: string): readonly number[] | null {
-  if (!isMac(text)) return null;
+  if (!isMac(text) && !maybeMac(text)) return null;
   const digits = text.replace(/[:.-]/g, '');
   return Array.from({ length: 6 }, (_, at) => Number.parseInt(digits.slice(at * 2, at * 2 + 2), 16));
 }
