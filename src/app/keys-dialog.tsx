@@ -6,7 +6,7 @@ const always = [
   ['Ctrl+Z', 'Undo the last decision'],
   ['Ctrl+Shift+Z', 'Do it again'],
   ['Ctrl+V', 'Open what is on the clipboard'],
-  ['Ctrl+M', 'In the side by side view: Tab leaves it, or writes no more'],
+  ['Ctrl+M', 'In the side by side view: let Tab leave the text'],
   ['Esc', 'Close what lies on top'],
 ] as const;
 

@@ -33,7 +33,7 @@ export function ReplaceDialog({ source, onClose }: { source: Source; onClose: ()
       <div>
         {decisions > 0 && (
           <button type="button" className="opt" onClick={() => go(true)}>
-            <b>Open it and keep the {count(decisions, 'decision')}</b>
+            <b>Open it and keep your {decisions === 1 ? 'decision' : count(decisions, 'decision')}</b>
             <span className="dim">
               For a fresh backup of the same box. Those that do not fit are listed and have no effect.
             </span>

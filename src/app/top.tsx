@@ -3,7 +3,7 @@ import { openedOf, type Sheet, sheets, useDesk } from '../state/session.ts';
 import { Logo } from '../ui/marks.tsx';
 import { Weight } from '../ui/weight.tsx';
 import { weightOf, weights } from '../words/findings.ts';
-import { number } from '../words/numbers.ts';
+import { count, number } from '../words/numbers.ts';
 import type { DialogName } from './app.tsx';
 import { isNight } from './theme.ts';
 
@@ -81,9 +81,9 @@ function Amount({ sheet }: { sheet: Sheet }) {
   const { ledger, ports, findings, changes } = session.view;
   switch (sheet) {
     case 'ports': {
-      const clashes = ports.filter((port) => port.clashes.length).length;
+      const clashes = new Set(ports.filter((port) => port.clashes.length).map((port) => port.to)).size;
       const moved = ports.filter((port) => port.to !== port.from).length;
-      if (clashes) return <Small>{clashes} clash</Small>;
+      if (clashes) return <Small>{count(clashes, 'clash', 'clashes')}</Small>;
       return moved ? <Small>{moved} moved</Small> : null;
     }
     case 'carry':

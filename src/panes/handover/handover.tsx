@@ -237,8 +237,8 @@ function PlanSection() {
     <section>
       <h3>The plan</h3>
       <p>
-        {count(plan.decisions.length, 'decision')}. A saved plan holds names of ports and places, no value and no
-        secret.
+        {plan.decisions.length ? count(plan.decisions.length, 'decision') : 'No decision yet'}. A saved plan holds names
+        of ports and places, no value and no secret.
       </p>
       <div className="row plan-acts">
         <button type="button" className="btn small" onClick={save}>

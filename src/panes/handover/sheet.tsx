@@ -53,8 +53,8 @@ export function Paper() {
                         </div>
                       ))}
                     </td>
-                    <td className="mono">{row.name}</td>
-                    <td className={`mono ${row.to === row.name ? '' : 'mine'}`}>{row.to}</td>
+                    <td className="mono nowrap">{row.name}</td>
+                    <td className={`mono nowrap ${row.to === row.name ? '' : 'mine'}`}>{row.to}</td>
                     <td className="mono spare">
                       {tags.flatMap((device) =>
                         device.roles.map(({ no }) => <div key={no}>{device.tag ?? '\u00A0'}</div>),

@@ -85,9 +85,11 @@ export function layBay(rows: readonly PortRow[], width: number, stays: (cord: Co
 const bottom = (plate: Plate) => plate.top + plate.height;
 
 function columnsFor(width: number): Bay['columns'] {
-  const plate = 196;
-  const flag = 190;
-  const fresh = 224;
+  // A wider bay has room for whole names.
+  const spare = Math.max(0, width - 970);
+  const plate = 196 + Math.min(40, spare * 0.1);
+  const flag = 190 + Math.min(130, spare * 0.25);
+  const fresh = 224 + Math.min(150, spare * 0.25);
   const right = width - 12 - fresh;
   const old = { left: 62, width: plate };
   const middle = old.left + plate + Math.max(84, (right - old.left - plate - flag) * 0.3);
@@ -107,6 +109,8 @@ function stack(groups: readonly (readonly PortRow[])[], nameOf: (row: PortRow) =
         }
       }
     }
+    // What is wrong is said inside the plate.
+    if (rows.length > 1) y += ROW;
     const plate = {
       name: nameOf(rows[0]!),
       rows,

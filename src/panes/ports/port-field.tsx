@@ -69,6 +69,6 @@ export function PortField({
 function remark(name: string, row: PortRow, rows: readonly PortRow[]): string {
   if (name === row.name) return 'as on the old box';
   const holder = rows.find((other) => other.to === name);
-  if (holder) return holder.name === name ? 'taken by itself' : `taken by ${holder.name}`;
-  return 'next in the row';
+  if (holder) return holder.name === name ? 'in use' : `${holder.name} goes there`;
+  return rows.some((other) => other.name === name) ? 'free, its cord moved' : 'next in the row';
 }
