@@ -69,7 +69,7 @@ export function recordShapes(structure: Structure): boolean[] {
       (inside[above]! || (is[above]! && (structure.shapes[above]!.repeated || structure.shapes[above]!.keyedByTag)));
     inside[shape.index] = within;
     const many = shape.repeated || shape.keyedByTag;
-    is[shape.index] = shape.structured && above !== -1 && (many || !within);
+    is[shape.index] = shape.structured && above !== -1 && !shape.step.endsWith(']') && (many || !within);
   }
   return is;
 }

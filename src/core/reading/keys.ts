@@ -86,14 +86,26 @@ export function keysOf(
   deviceNames: ReadonlySet<number | null>,
 ): KeyTable {
   const table = new KeyTable();
-  // Leaf names whose values repeat within one field are referrers or settings, wherever they occur.
-  const repeats = new Map<string, number>();
+  // Where values repeat within one field, fields of that name that share them are referrers, wherever they occur.
+  const repeating = new Map<string, Set<string>[]>();
   for (const field of fields) {
     const profile = profiles[field.index]!;
-    if (profile.distinct < field.values.length * 0.85 && field.values.length >= 3 && !field.tag) {
-      repeats.set(leafName(field), (repeats.get(leafName(field)) ?? 0) + 1);
-    }
+    if (field.tag || field.values.length < 3 || profile.distinct >= field.values.length * 0.85) continue;
+    const list = repeating.get(leafName(field));
+    const values = new Set(field.values);
+    if (list) list.push(values);
+    else repeating.set(leafName(field), [values]);
   }
+  const repeatsElsewhere = (field: FieldData): boolean =>
+    (repeating.get(leafName(field)) ?? []).slice(0, 50).some((values) => {
+      let shared = 0;
+      let seen = 0;
+      for (const value of field.values) {
+        if (values.has(value)) shared++;
+        if (++seen >= 200) break;
+      }
+      return shared >= seen * 0.3;
+    });
   const byShape = new Map<number, FieldData[]>();
   for (const field of fields) {
     if (field.rowShape === -1 || !records[field.rowShape] || (field.several && !field.tag)) continue;
@@ -133,7 +145,7 @@ export function keysOf(
       if (depth > 1) strength -= 0.7;
       if (count < rows) strength -= 0.7;
       if (profile.distinct < count) strength -= 0.7;
-      if (repeats.has(leafName(field)) && !field.tag) strength -= kind === 'phrase' ? 0.7 : 2.5;
+      if (!field.tag && repeatsElsewhere(field)) strength -= kind === 'phrase' ? 0.7 : 2.5;
       if (!structure.shapes[shape]!.repeated && !field.tag) strength -= 0.7;
       if (field.values.filter((value) => /[,;|()[\]<>!=@$%^*]/.test(value)).length > count * 0.3) strength -= 2;
       if (averageLength(field.values) > 40) strength -= 1.5;

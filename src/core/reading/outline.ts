@@ -5,7 +5,7 @@ import { columnsOf } from './columns.ts';
 import { type Entry, propertiesOf } from './properties.ts';
 import { tablesOf } from './tables.ts';
 import { valueAttributesOf } from './value-attributes.ts';
-import { wrappersOf } from './wrappers.ts';
+import { holdsWrapped, wrappersOf } from './wrappers.ts';
 
 /**
  * The document as the inference sees it: one node for each element and each attribute, in document order, parents
@@ -149,7 +149,7 @@ export function outlineOf(tree: Tree): Outline {
     }
     if (wrappers && !leaf) {
       const inner = firstElement(tree, at);
-      if (wrappers.leaf[tree.name[inner]!]) {
+      if (holdsWrapped(tree, at, wrappers)) {
         for (let child: number = inner; child !== -1; child = nextElement(tree, child)) {
           const own = b.add(columnLabel(at), above, child === inner ? at : child, child, TEXT, b.valueOf(textOf(tree, child)));
           if (child === inner) {

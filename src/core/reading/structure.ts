@@ -286,14 +286,17 @@ function discriminated(
 function rareCohesion(sets: readonly Set<number>[], nodes: readonly number[], outline: Outline): number {
   let holders = 0;
   for (const node of nodes) {
+    const inside = new Set<number>();
     for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!) {
-      if (outline.after[child]! > child + 1) {
+      if (outline.after[child]! === child + 1) continue;
+      if (inside.has(outline.label[child]!)) {
         holders++;
         break;
       }
+      inside.add(outline.label[child]!);
     }
   }
-  if (holders < nodes.length * 0.7 || nodes.length < 2) return 1;
+  if (holders < nodes.length * 0.6 || nodes.length < 2) return 1;
   const counts = new Map<number, number>();
   for (const labels of sets) for (const label of labels) counts.set(label, (counts.get(label) ?? 0) + 1);
   const rare = sets.map((labels) => new Set([...labels].filter((label) => counts.get(label)! < sets.length * 0.8)));

@@ -13,7 +13,7 @@ export interface Wrappers {
 export function wrappersOf(tree: Tree): Wrappers | null {
   const width = tree.names.length;
   const count = new Int32Array(width);
-  const mixed = new Uint8Array(width);
+  const mixed = new Int32Array(width);
   const inner = new Int32Array(width);
   const many = new Int32Array(width);
   const parents: (Set<number> | undefined)[] = new Array(width);
@@ -29,7 +29,7 @@ export function wrappersOf(tree: Tree): Wrappers | null {
       if (tree.name[child] !== name) alone = false;
     }
     if (!alone) {
-      for (let child = first; child !== -1; child = nextElement(tree, child)) mixed[tree.name[child]!] = 1;
+      for (let child = first; child !== -1; child = nextElement(tree, child)) mixed[tree.name[child]!]!++;
       continue;
     }
     count[name]! += children;
@@ -48,11 +48,22 @@ export function wrappersOf(tree: Tree): Wrappers | null {
   const body = new Uint8Array(width);
   let found = false;
   for (let name = 0; name < width; name++) {
-    if (mixed[name] || count[name]! < 6 || (parents[name]?.size ?? 0) < 3 || parents[name]!.has(name)) continue;
+    if (count[name]! < 6 || (parents[name]?.size ?? 0) < 3 || mixed[name]! > count[name]! * 0.15) continue;
     if (inner[name] === 0) leaf[name] = 1;
+    else if (mixed[name]! > 0) continue;
     else if (inner[name] === count[name] && many[name] === 0) body[name] = 1;
     else continue;
     found = true;
   }
   return found ? { leaf, body } : null;
+}
+
+/** True where everything inside an element is wrapped leaves. */
+export function holdsWrapped(tree: Tree, node: number, { leaf }: Wrappers): boolean {
+  const first = firstElement(tree, node);
+  if (first === -1 || !leaf[tree.name[first]!]) return false;
+  for (let child = first; child !== -1; child = nextElement(tree, child)) {
+    if (tree.name[child] !== tree.name[first] || firstElement(tree, child) !== -1) return false;
+  }
+  return true;
 }
