@@ -37,8 +37,8 @@ describe('the cost of a known reading', () => {
         }),
       );
     };
-    const small = best(800);
+    const small = best(500);
     // Ten times the entries: about 10 where it is linear, 100 where quadratic.
-    expect(best(8000) / small).toBeLessThan(40);
+    expect(best(5000) / small).toBeLessThan(40);
   });
 });

@@ -22,7 +22,7 @@ describe('a document that is only partly in known namespaces', () => {
   const tree = treeOf(mixed);
   const reading: Reading = readMeaning(tree);
   const pure = readMeaning(treeOf(fixture('marina-netconf.xml')));
-  const outside = <T extends { site: { node: number; attr: number } }>(items: readonly T[]) =>
+  const outside = (items: readonly { readonly site: { readonly node: number; readonly attr: number } }[]) =>
     items.filter(({ site }) => !sitePath(tree, site).includes('/harbour'));
 
   it('reads the known part as if it stood alone', () => {

@@ -1,12 +1,31 @@
 import { keyValue } from '../reading/record-name.ts';
 import { encodingLabel } from '../text/encodings.ts';
 import type { Finding } from '../views.ts';
+import { unboundPrefixes } from '../xml/namespaces.ts';
 import { TEXT } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
 
-/** What is odd about the file itself: its encoding, and keys that two records of one collection share. */
+/** What is odd about the file itself: its encoding, its prefixes, and keys that two records of one collection share. */
 export function checkForm(input: CheckInput): Finding[] {
-  return [...checkEncoding(input), ...checkKeys(input), ...checkOutliers(input)];
+  return [...checkEncoding(input), ...checkPrefixes(input), ...checkKeys(input), ...checkOutliers(input)];
+}
+
+/** One finding for each prefix that nothing declares, at the first place that stays. */
+function checkPrefixes({ tree, gone, place }: CheckInput): Finding[] {
+  const seen = new Set<string>();
+  const findings: Finding[] = [];
+  for (const { node, attr, prefix } of unboundPrefixes(tree)) {
+    if (seen.has(prefix) || gone(node)) continue;
+    seen.add(prefix);
+    findings.push({
+      code: 'prefix-unbound',
+      severity: 'note',
+      place: place({ node, attr }),
+      params: { prefix },
+      byPlan: false,
+    });
+  }
+  return findings;
 }
 
 function checkEncoding({ decoded }: CheckInput): Finding[] {
