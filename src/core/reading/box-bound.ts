@@ -7,7 +7,7 @@ import { TEXT } from '../xml/site.ts';
 import { isElement, nameOf, type Tree } from '../xml/tree.ts';
 import { Holders, isOfTheNetwork } from './holders.ts';
 import type { BoxBound, BoxBoundReason, Span } from './reading.ts';
-import type { SiteSet } from './site-set.ts';
+import { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
 
 /** Records of a setting hold no more values than this; a larger element is about more than one thing. */
@@ -162,7 +162,8 @@ const notSpeed = new Set(
 );
 
 /** Speeds that are as likely something else. */
-const common = new Set(['1200', '2400', '4800', '9600']);
+const common = new Set(['9600']);
+const tooCommon = new Set(['1200', '2400', '4800']);
 
 function readMachineParts(
   tree: Tree,
@@ -176,13 +177,18 @@ function readMachineParts(
     if (part === null || part === 'flow' || places.length > FEW) continue;
     const words = [...wordsOf(name), ...wordsOf(company.slice(company.lastIndexOf('/') + 1))];
     const said = words.some((word) => consoleWords.has(word) || bootWords.has(word));
-    if (part === 'speed' && !said && words.some((word) => notSpeed.has(word))) continue;
+    if (
+      part === 'speed' &&
+      !said &&
+      (tooCommon.has(field.values[places[0]!]!) || words.some((word) => notSpeed.has(word)))
+    )
+      continue;
     if (scattered) {
       const lines = scatteredRecord(strands, company, explained);
       const alone =
         part === 'speed' &&
         !said &&
-        (lines.length === 0 || (common.has(field.values[places[0]!]!) && lines.length > 3));
+        (lines.length === 0 || (common.has(field.values[places[0]!]!) && lines.length > 4));
       if (!alone && lines.length === 0)
         for (const place of places)
           add(field.nodes[place]!, field.attrs[place]!, part === 'disk' ? 'boot' : 'console', field.values[place]!);
@@ -198,7 +204,7 @@ function readMachineParts(
       if (explained.has(node, attr)) continue;
       const record = holders.smallRecord(node, attr, SMALL, explained);
       // Without a word for it, a lone number has to stand in a record of its own; a common number in a very small one.
-      if (part === 'speed' && !said && (record === null || (common.has(value) && holders.values(record, 3) > 3)))
+      if (part === 'speed' && !said && (record === null || (common.has(value) && holders.values(record, 6) > 6)))
         continue;
       add(record ?? node, record === null ? attr : TEXT, part === 'disk' ? 'boot' : 'console', value);
     }
@@ -210,7 +216,7 @@ function readMachineParts(
 function scatteredRecord(strands: readonly Strand[], company: string, explained: SiteSet): readonly number[] {
   const nodes: number[] = [];
   for (const strand of strands) {
-    if (strand.company !== company) continue;
+    if (strand.company !== company && !strand.company.startsWith(`${company}/`)) continue;
     for (const place of strand.places) {
       const { nodes: at, attrs, values } = strand.field;
       if (explained.has(at[place]!, attrs[place]!) || isOfTheNetwork(values[place]!)) return [];
@@ -236,9 +242,20 @@ function readNamedRecords(tree: Tree, holders: Holders, explained: SiteSet, add:
   for (let node = 0; node < tree.size; node++) if (isElement(tree, node)) times[tree.name[node]!]!++;
   for (let node = 0; node < tree.size; node++) {
     const reason = isElement(tree, node) && times[tree.name[node]!]! <= FEW ? reasons[tree.name[node]!] : null;
-    if (reason && holders.values(node, 0) > 0 && holders.isOfTheMachine(node, SMALL, explained))
-      add(node, TEXT, reason, nameOf(tree, node));
+    if (!reason || holders.values(node, 0) === 0 || names(tree, node).some((name) => parseTunable(name))) continue;
+    if (holders.isOfTheMachine(node, SMALL, explained)) add(node, TEXT, reason, nameOf(tree, node));
   }
+}
+
+/** Names of elements and attributes inside an element, as far as a small record goes. */
+function names(tree: Tree, node: number): readonly string[] {
+  const found: string[] = [];
+  for (let at = node; at < tree.after[node]! && found.length < 40; at++) {
+    if (isElement(tree, at)) found.push(nameOf(tree, at));
+    for (let attr = tree.attrFirst[at]!; attr < tree.attrFirst[at + 1]!; attr++)
+      found.push(tree.names[tree.attrName[attr]!]!);
+  }
+  return found;
 }
 
 const clientWords = new Set(
@@ -261,27 +278,48 @@ function readHardwareAddresses(
   const macs = [...strands.filter((strand) => every(strand, isMac)), ...bareMacs(strands)];
   if (macs.length === 0) return;
   const devices = Int32Array.from(mentions, ({ site }) => site.node).sort();
+  const rowsOnPort = rowsWith(strands, new SiteSet(mentions));
   const most = new Map<string, number>();
+  const addressed = new Map<string, number>();
   for (const { company, field, places } of strands) {
     const records = new Set(places.map((place) => field.records[place]!)).size;
     most.set(company, Math.max(most.get(company) ?? 0, records));
+    const count = addressed.get(company) ?? 0;
+    // Kinds of values beside an address; none where there is no address.
+    addressed.set(company, isIpv4(field.values[places[0]!]!) ? Math.abs(count) + 1 : count > 0 ? count + 1 : count - 1);
   }
   for (const { field, places, company } of macs) {
     const words = wordsOf(company.slice(company.lastIndexOf('/') + 1));
-    const client = words.some((word) => clientWords.has(word));
+    const kinds = addressed.get(company)!;
+    const client = words.some((word) => clientWords.has(word)) || (kinds > 0 && kinds <= CLIENT - 1);
     const sparse = places.length * 3 <= most.get(company)!;
-    const alone = places.length === 1 && most.get(company)! <= 1 && !hasAddress(holders, field.records[places[0]!]!);
+    const alone = places.length === 1 && most.get(company)! <= 1;
     for (const place of places) {
       const record = field.records[place]!;
-      const onPort = record !== -1 && record !== tree.root && anyWithin(devices, record, tree.after[record]!);
-      if (onPort || (!client && (sparse || alone)))
+      const within = record !== -1 && record !== tree.root && anyWithin(devices, record, tree.after[record]!);
+      const onPort = within || rowsOnPort.has(field.rows[place]!);
+      if (onPort || (!client && (sparse || alone) && !isOfClient(holders, record)))
         add(field.nodes[place]!, field.attrs[place]!, 'hardware-address', field.values[place]!);
     }
   }
 }
 
-function hasAddress(holders: Holders, record: number): boolean {
-  return record !== -1 && holders.values(record, SMALL) <= SMALL && holders.texts(record).some(isIpv4);
+/** Outline nodes of the records that hold one of the places. */
+function rowsWith(strands: readonly Strand[], sites: SiteSet): ReadonlySet<number> {
+  const rows = new Set<number>();
+  for (const { field, places } of strands) {
+    for (const place of places) {
+      if (field.rows[place] !== -1 && sites.has(field.nodes[place]!, field.attrs[place]!)) rows.add(field.rows[place]!);
+    }
+  }
+  return rows;
+}
+
+/** A small record of hardware address, IP address and little else is about a client. */
+const CLIENT = 5;
+
+function isOfClient(holders: Holders, record: number): boolean {
+  return record !== -1 && holders.values(record, CLIENT) <= CLIENT && holders.texts(record).some(isIpv4);
 }
 
 function every({ field, places }: Strand, is: (value: string) => boolean): boolean {

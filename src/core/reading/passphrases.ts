@@ -22,7 +22,8 @@ export function passphrases(
   const candidates = undecided.filter(looksThoughtUp);
   if (candidates.length === 0) return [];
   const proven = new Set(strands.filter(isSecret).map(({ name }) => name));
-  const remarks = remarkNames(strands);
+  const remarks = remarksAmong(strands);
+  const plain = plainNames(strands);
   const naming = new Set(
     strands
       .filter(({ field, places }) => places.some((place) => named.has(field.nodes[place]!, field.attrs[place]!)))
@@ -33,12 +34,13 @@ export function passphrases(
     const partner = partnerIn(field.values[places[0]!]!);
     if (partner && partners.get(company) !== 'account') partners.set(company, partner);
   }
-  return candidates.filter(({ name, company, places }) => {
+  return candidates.filter(({ name, company, places, field }) => {
     // Names of one letter mean something else in each kind of record.
     if (name.length === 1) return partners.get(company) === 'account' && places.length === 1;
-    if (remarks.has(name) || naming.has(name)) return false;
+    if (remarks.names.has(name) || naming.has(name) || plain.has(name)) return false;
+    if (places.some((place) => remarks.texts.has(field.values[place]!))) return false;
     const partner = partners.get(company);
-    return proven.has(name) || partner === 'account' || (partner !== undefined && remarks.size > 0);
+    return proven.has(name) || partner === 'account' || (partner !== undefined && remarks.names.size > 0);
   });
 }
 
@@ -53,15 +55,32 @@ function looksThoughtUp({ field, places }: Strand): boolean {
   return phrases.length * 2 >= places.length;
 }
 
-function remarkNames(strands: readonly Strand[]): ReadonlySet<string> {
+/** The dialect's words for remarks, and all texts that stand under them. */
+function remarksAmong(strands: readonly Strand[]): { names: ReadonlySet<string>; texts: ReadonlySet<string> } {
   const companies = new Map<string, Set<string>>();
   for (const { field, places, name, company } of strands) {
-    if (!places.slice(0, 20).some((place) => /\S\s+\S/.test(field.values[place]!) && field.values[place]!.length < 200))
-      continue;
+    if (!places.slice(0, 20).some((place) => isProse(field.values[place]!))) continue;
     if (!companies.has(name)) companies.set(name, new Set());
     companies.get(name)!.add(company);
   }
-  return new Set([...companies].filter(([, set]) => set.size >= REMARK).map(([name]) => name));
+  const names = new Set([...companies].filter(([, set]) => set.size >= REMARK).map(([name]) => name));
+  const texts = new Set<string>();
+  for (const { field, places, name } of strands) {
+    if (names.has(name)) for (const place of places) if (isProse(field.values[place]!)) texts.add(field.values[place]!);
+  }
+  return { names, texts };
+}
+
+const isProse = (value: string) => value.length < 200 && /\S\s+\S/.test(value);
+
+/** Names under which plain words stand somewhere: names of things, where no secret is kept. */
+function plainNames(strands: readonly Strand[]): ReadonlySet<string> {
+  const names = new Set<string>();
+  for (const { field, places, name } of strands) {
+    const words = places.slice(0, 20).filter((place) => /^\p{L}[\p{L}\d_-]{1,14}$/u.test(field.values[place]!));
+    if (words.length * 2 > Math.min(20, places.length)) names.add(name);
+  }
+  return names;
 }
 
 /** Somebody at the other end: an address, or a service where one has an account. */
