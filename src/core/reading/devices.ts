@@ -175,7 +175,7 @@ function found(
     let hits = 0;
     for (const { row, stem } of stems) {
       const parent = values.get(row);
-      if (parent && stem.startsWith(parent) && stem.length - parent.length <= 8 && stem.length > parent.length) hits++;
+      if (parent && stem.startsWith(parent) && isMarks(stem.slice(parent.length))) hits++;
     }
     if (hits > (best?.hits ?? 0)) best = { field, hits };
   }
@@ -183,7 +183,7 @@ function found(
     const parents = byRow(best.field);
     for (const { row, value, stem, tag: number } of stems) {
       const parent = parents.get(row);
-      if (!parent || !stem.startsWith(parent)) continue;
+      if (!parent || !stem.startsWith(parent) || !isMarks(stem.slice(parent.length))) continue;
       addDerived(devices, value, parent, stem.slice(parent.length), Number(number));
     }
     devices.derivations.push({ shape, name: name.index, parent: best.field.index, tag: tag.index });
@@ -195,7 +195,7 @@ function found(
   for (const { value, stem, tag: number } of stems) {
     for (let length = stem.length - 1; length >= Math.max(2, stem.length - 7); length--) {
       const parent = stem.slice(0, length);
-      if (whole.has(parent) && /\d$/.test(parent) && !isPlainLiteral(parent)) {
+      if (whole.has(parent) && isMarks(stem.slice(length)) && /\d$/.test(parent) && !isPlainLiteral(parent)) {
         cut++;
         cuts.push({ value, parent, marks: stem.slice(length), tag: number });
         break;
@@ -210,6 +210,10 @@ function found(
   // Called by the number alone, `vlan30`: one stem for all, and a sibling with few values, each a device elsewhere.
   const stem = stems[0]!.stem;
   if (stems.length >= 2 && stems.every((one) => one.stem === stem) && stems.length === both) {
+    if (/vlan/i.test(stem)) {
+      for (const { value, tag: number } of stems) devices.named.set(value, { parent: null, tag: Number(number) });
+      devices.derivations.push({ shape, name: name.index, parent: null, tag: tag.index });
+    }
     for (const field of siblings) {
       if (field === name || field === tag || field.tag || !mostly(field.values, mayBeDevice)) continue;
       const parents = byRow(field);
@@ -229,6 +233,9 @@ function found(
     }
   }
 }
+
+/** What may stand between a port and its tag: a few marks and letters. */
+const isMarks = (text: string) => /^[^\d\s,;|]{1,7}$/.test(text);
 
 function addDerived(devices: Devices, name: string, parent: string, marks: string, tag: number): void {
   devices.addBase(parent);
@@ -273,7 +280,8 @@ function compose(
       const stem = value.slice(0, digits.index);
       for (const { from, parent, row } of list) {
         const marks = stem.length - parent.length;
-        if (marks < 1 || marks > 6 || !stem.startsWith(parent)) continue;
+        if (marks < 1 || !stem.startsWith(parent) || !isMarks(stem.slice(parent.length))) continue;
+        if (devices.separators.size > 0 && !devices.separators.has(stem.slice(parent.length))) continue;
         if (field.rowShape === composable[from]!.shape && field !== composable[from]!.parent) continue;
         const id = `${from} ${stem.slice(parent.length)}`;
         let vote = votes.get(id);
@@ -292,11 +300,11 @@ function compose(
     const vote = votes.get(id)!;
     const { parent, tag } = composable[vote.from]!;
     const names = new Map<string, number>();
+    if (devices.derivations.some((known) => known.shape === shape && known.name !== null)) continue;
     for (const [name, { row, parent: base, tag: number }] of vote.hits) {
       names.set(name, row);
       addDerived(devices, name, base, vote.marks, number);
     }
-    if (devices.derivations.some((known) => known.shape === shape && known.name !== null)) continue;
     devices.composed.set(shape, names);
     devices.derivations.push({ shape, name: null, parent: parent.index, tag: tag.index });
   }

@@ -70,7 +70,16 @@ export function resolve(given: Given): Target[][] {
     for (const token of reader.counts.keys()) if (token.length <= 64) held.set(token, (held.get(token) ?? 0) + 1);
   const scale = new NameScale();
   for (const field of fields) scale.add(leafName(field));
-  const keyWords = keys.keys.map((key) => targetWords(key, structure));
+  const firstOf = new Map<number, number>();
+  for (const field of fields) if (!firstOf.has(field.rowShape)) firstOf.set(field.rowShape, field.index);
+  // A key with a name of its own, as `role_no` is, is named by fields of that name.
+  const isSpecific = (key: KeyField) => !key.field.tag && key.kind === 'integer' && firstOf.get(key.shape) === key.field.index;
+  const firsts = new Map<string, number>();
+  for (const key of keys.keys) {
+    if (isSpecific(key)) firsts.set(leafName(key.field), (firsts.get(leafName(key.field)) ?? 0) + 1);
+  }
+  const specificLeaf = (key: KeyField) => firsts.get(leafName(key.field)) === 1;
+  const keyWords = keys.keys.map((key) => targetWords(key, structure, isSpecific(key) && specificLeaf(key)));
   const keyPatterns = keys.keys.map((key) => patternsOf(key));
   const literals = keys.keys.map((key) => literalsOf(key, fields, readers, kind));
   const keyOfField = new Map<number, KeyField>();
@@ -103,7 +112,7 @@ export function resolve(given: Given): Target[][] {
             alikeMisses: 0,
             otherMisses: 0,
             vocabularyMisses: 0,
-            name: nameLikeness(scale, field, key, keyWords[index]!.flat(), keyWords[index]!),
+            name: nameLikeness(scale, field, key, keyWords[index]!.flat(), keyWords[index]!, isSpecific(key) && specificLeaf(key)),
             freeText: key.kind === 'name' && freeLeaf.has(leafName(field)),
             habit: habitFor(habits, field, index),
             strength: key.strength,
@@ -119,7 +128,7 @@ export function resolve(given: Given): Target[][] {
           };
           const own = keyOfField.get(field.index);
           if (own && own.best && own.rows >= 2) evidence.ownKey = true;
-          evidence.wrongWay = !!own && isWrongWay(own, key, reader, readers[key.field.index]!, held);
+          evidence.wrongWay = !!own && isWrongWay(own, key, reader, readers[key.field.index]!, held, given);
           let sum = 0;
           let top = 0;
           for (const token of fresh) {
@@ -201,12 +210,13 @@ function nameTokens(reader: Reader, kind: (token: string) => Kind, devices: Devi
 }
 
 /** Words around a key: its records' tag, what holds them, the file's own word for the kind. */
-function targetWords(key: KeyField, structure: Structure): string[][] {
+function targetWords(key: KeyField, structure: Structure, specific: boolean): string[][] {
   const shape = structure.shapes[key.shape]!;
   const names: string[][] = [];
   if (shape.step !== '*') names.push(wordsOf(localName(shape.step.replace(/^.*\{(.*)\}$/, '$1'))));
   const above = shape.above === -1 ? null : structure.shapes[shape.above]!;
   if (above && above.above !== -1 && above.step !== '*') names.push(wordsOf(localName(above.step.replace(/^.*\{(.*)\}$/, '$1'))));
+  if (specific) names.push(wordsOf(leafName(key.field)));
   return names.filter((words) => words.length > 0);
 }
 
@@ -287,6 +297,7 @@ function isWrongWay(
   reader: Reader,
   other: Reader,
   held: ReadonlyMap<string, number>,
+  { keys, devices }: Given,
 ): boolean {
   let common = 0;
   let support = 0;
@@ -296,7 +307,9 @@ function isWrongWay(
   }
   if (common < Math.min(reader.counts.size, other.counts.size) * 0.6) return false;
   for (const token of reader.counts.keys()) {
-    if (!other.counts.has(token) && (held.get(token) ?? 0) > 1) support--;
+    if (other.counts.has(token) || (held.get(token) ?? 0) < 2) continue;
+    // What names records of a third kind, or a device, says nothing about these two.
+    if (!keys.has(token, own.field) && !devices.has(token)) support--;
   }
   if (support !== 0) return support < 0;
   if (own.best !== key.best) return own.best;
@@ -315,8 +328,9 @@ function nameLikeness(
   key: KeyField,
   target: readonly string[],
   parts: readonly (readonly string[])[],
+  specific: boolean,
 ): number {
-  const common = new Set(key.field.tag ? [] : wordsOf(leafName(key.field)));
+  const common = new Set(key.field.tag || specific ? [] : wordsOf(leafName(key.field)));
   const words = wordsOf(leafName(field)).map((word) => withoutEnding(word, common));
   const own = words.filter((word) => !common.has(word));
   if (own.length === 0) return key.kind === 'integer' ? 0 : scale.similarity(words, target) * 0.5;

@@ -46,7 +46,7 @@ export function score(e: Evidence): number {
   odds += e.kind === 'phrase' ? 0.3 : Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));
   if (!e.best) odds -= e.kind === 'phrase' ? 0.2 : 1.6;
   if (e.referrer) odds -= 1.5;
-  if (e.ownKey) odds -= coverage > 0.95 && e.hits >= 2 ? 0.5 : 2.2;
+  if (e.ownKey) odds -= e.hits < 2 ? 2.2 : coverage > 0.95 ? 0.5 : 1.3;
   if (e.wrongWay) odds -= 3.5;
   if (e.sameShape) odds -= 0.8;
   if (e.repeats) odds += 0.4;

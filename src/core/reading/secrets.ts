@@ -44,7 +44,7 @@ export function readSecrets(
     if (look.free === 0) continue;
     if (look.urls > 0) found.mark(strand, 'password', (value) => passwordInUrl(value) !== null);
     if (look.hashes > 0) found.mark(strand, 'hash', isPasswordHash);
-    if (open.has(strand.field)) continue;
+    if (holdsOpen(strand, open)) continue;
     const says = nameSays(strand.name);
     if (look.keys32 === look.free) bare.push(strand);
     else if (says !== 'public' && says !== 'about-secrets') {
@@ -110,20 +110,27 @@ class Findings {
   }
 }
 
-/** Marks private keys; returns the fields that hold public material. */
+/** Marks private keys; returns the places that hold public material. */
 function markMaterial(
   fields: readonly FieldData[],
   material: readonly HeldMaterial[],
   found: Findings,
-): ReadonlySet<FieldData> {
-  const open = new Set<FieldData>();
-  for (const { kind, field, place } of material) {
-    const strand = { field: fields[field]!, places: [place] };
-    if (kind === 'private-key' || kind === 'encrypted-key' || kind === 'key-store') found.mark(strand, 'private-key');
-    else if (kind === 'shared-key') found.mark(strand, 'shared-secret');
-    else open.add(strand.field);
+): ReadonlyMap<FieldData, ReadonlySet<number>> {
+  const open = new Map<FieldData, Set<number>>();
+  for (const { kind, field: index, place } of material) {
+    const field = fields[index]!;
+    if (kind === 'private-key' || kind === 'encrypted-key' || kind === 'key-store')
+      found.mark({ field, places: [place] }, 'private-key');
+    else if (kind === 'shared-key') found.mark({ field, places: [place] }, 'shared-secret');
+    else if (open.has(field)) open.get(field)!.add(place);
+    else open.set(field, new Set([place]));
   }
   return open;
+}
+
+function holdsOpen({ field, places }: Strand, open: ReadonlyMap<FieldData, ReadonlySet<number>>): boolean {
+  const known = open.get(field);
+  return known !== undefined && places.some((place) => known.has(place));
 }
 
 interface Look {

@@ -301,5 +301,5 @@ function rareCohesion(sets: readonly Set<number>[], nodes: readonly number[], ou
   for (const labels of sets) for (const label of labels) counts.set(label, (counts.get(label) ?? 0) + 1);
   const rare = sets.map((labels) => new Set([...labels].filter((label) => counts.get(label)! < sets.length * 0.8)));
   const size = rare.reduce((sum, labels) => sum + labels.size, 0) / rare.length;
-  return size < 1.5 ? 1 : signatureCohesion(rare);
+  return size < 1.5 ? 1 : signatureCohesion(rare.filter((labels) => labels.size > 0));
 }
