@@ -5,6 +5,7 @@ import { type Devices, devicesOf } from './devices.ts';
 import { type FieldData, fieldsOf, recordShapes, rowShapes } from './fields.ts';
 import { type KeyField, type KeyTable, keysOf, profileOf } from './keys.ts';
 import { overlay, readKnown } from './known/index.ts';
+import { linkDevices } from './linked-devices.ts';
 import { linksOf } from './links.ts';
 import { mentionsOf, portsOf } from './mentions.ts';
 import { outlineOf } from './outline.ts';
@@ -57,9 +58,13 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const operators = learnOperators(fields, separators, keys, isPort);
   const readers = fields.map((field) => readerOf(field, separators[field.index]!, operators[field.index]!, keys));
   step();
-  const portFields = portFieldsOf(fields, readers, keys, structure, devices);
+  let portFields = portFieldsOf(fields, readers, keys, structure, devices);
   step();
-  const targets = resolve({ fields, readers, keys, structure, devices, portFields });
+  let targets = resolve({ fields, readers, keys, structure, devices, portFields });
+  if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {
+    portFields = portFieldsOf(fields, readers, keys, structure, devices);
+    targets = resolve({ fields, readers, keys, structure, devices, portFields });
+  }
   step();
   const roles = rolesOf(fields, readers, keys, devices, portFields, targets);
   const named = new Set<number>();

@@ -2,6 +2,7 @@ import { decodeReferences } from '../xml/escape.ts';
 import { TAG, TEXT, textOf } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { columnsOf } from './columns.ts';
+import { pairsOf } from './pairs.ts';
 import { type Entry, propertiesOf } from './properties.ts';
 import { tablesOf } from './tables.ts';
 import { valueAttributesOf } from './value-attributes.ts';
@@ -104,6 +105,7 @@ export function outlineOf(tree: Tree): Outline {
   const tables = tablesOf(tree);
   const properties = propertiesOf(tree);
   const valueAttributes = valueAttributesOf(tree);
+  const pairs = properties ? null : pairsOf(tree);
   let extra = 0;
   if (properties) for (const list of properties.entries.values()) for (const { parts } of list) extra += parts.length;
   const b = new Builder(tree.size + tree.attrName.length + extra);
@@ -140,6 +142,14 @@ export function outlineOf(tree: Tree): Outline {
       at = tree.after[at]! - 1;
       continue;
     }
+    const pair = pairs?.nameOf(at) ?? null;
+    if (pair !== null) {
+      const named = firstElement(tree, at);
+      addPair(at, nextElement(tree, named), b.labelOf(`${tree.names[tree.name[at]!]}[${pair}]`), above);
+      // What is inside a value that is no leaf and no list is read on below; the rest is done.
+      at = place[nextElement(tree, named)] === -1 ? tree.after[at]! - 1 : nextElement(tree, named);
+      continue;
+    }
     const name = tree.name[at]!;
     const leaf = firstElement(tree, at) === -1;
     // A wrapper takes the place of what it wraps; its own attributes are marks of type.
@@ -170,6 +180,23 @@ export function outlineOf(tree: Tree): Outline {
     const own = b.add(columnLabel(at), above, at, at, TEXT, leaf ? b.valueOf(textOf(tree, at)) : -1);
     place[at] = own;
     addAttributes(at, own, column);
+  }
+  /** One pair: a leaf, a list of leaves, or a node that takes in what its value holds. */
+  function addPair(at: number, holder: number, label: number, above: number): void {
+    const first = firstElement(tree, holder);
+    if (first === -1) {
+      b.add(label, above, at, holder, TEXT, b.valueOf(textOf(tree, holder)));
+      return;
+    }
+    let list = true;
+    for (let child = first; child !== -1; child = nextElement(tree, child)) {
+      if (firstElement(tree, child) !== -1 || tree.name[child] !== tree.name[first]) list = false;
+    }
+    if (list) {
+      for (let child = first; child !== -1; child = nextElement(tree, child)) {
+        b.add(label, above, child === first ? at : child, child, TEXT, b.valueOf(textOf(tree, child)));
+      }
+    } else place[holder] = b.add(label, above, at, at, TEXT, -1);
   }
   function columnLabel(at: number): number {
     const column = columns?.attributeOf(at) ?? -1;

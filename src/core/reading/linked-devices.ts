@@ -1,0 +1,124 @@
+import type { Devices } from './devices.ts';
+import type { FieldData } from './fields.ts';
+import type { KeyTable } from './keys.ts';
+import { kindOf, patternOf } from './literals.ts';
+import type { Target } from './references.ts';
+import type { Structure } from './structure.ts';
+import type { Reader } from './tokens.ts';
+
+/** A name that ends in a number, as devices have: `port 3`, `P1`, `0/4`, `jack07`. */
+const numbered = /^(?:\p{L}[\p{L}-]{0,14} ?\d{1,3}(?:[/.:]\d{1,3})*|\p{L}[\p{L}-]*\d+(?:\p{L}+\d+)*|\d{1,3}(?:\/\d{1,3})+)$/u;
+
+/**
+ * Devices that no value gives away by itself, found from what the records name: the port that a tagged device names by
+ * its key; the one field of a role that no other explains; the members of an aggregate. True where any was found.
+ */
+export function linkDevices(
+  fields: readonly FieldData[],
+  readers: readonly Reader[],
+  keys: KeyTable,
+  structure: Structure,
+  devices: Devices,
+  portFields: ReadonlySet<number>,
+  targets: readonly (readonly Target[])[],
+): boolean {
+  const before = devices.bases.size;
+  const byShape = new Map<number, FieldData[]>();
+  for (const field of fields) {
+    const list = byShape.get(field.rowShape);
+    if (list) list.push(field);
+    else byShape.set(field.rowShape, [field]);
+  }
+  for (const { shape, parent } of devices.derivations) {
+    if (parent !== null) continue;
+    for (const field of byShape.get(shape) ?? []) {
+      for (const { key, odds } of targets[field.index]!) {
+        if (odds < 0 || key.shape === shape) continue;
+        const own = (byShape.get(key.shape) ?? []).find((other) => !other.several && isNumbered(other, readers));
+        if (own) for (const token of readers[own.index]!.counts.keys()) devices.addBase(token);
+      }
+    }
+  }
+  if (devices.bases.size === 0) fromRoles(fields, readers, keys, structure, devices, byShape, targets);
+  fromAggregates(readers, devices, byShape, portFields, targets);
+  return devices.bases.size > before;
+}
+
+function isNumbered(field: FieldData, readers: readonly Reader[]): boolean {
+  let all = 0;
+  let good = 0;
+  const patterns = new Set<string>();
+  for (const token of readers[field.index]!.counts.keys()) {
+    all++;
+    if (!numbered.test(token)) continue;
+    good++;
+    patterns.add(patternOf(token));
+    if (all > 200) break;
+  }
+  return all > 0 && good >= all * 0.8 && patterns.size <= Math.max(2, all / 4);
+}
+
+/** The records that are named most and have an address: their field of numbered names, if no record has these. */
+function fromRoles(
+  fields: readonly FieldData[],
+  readers: readonly Reader[],
+  keys: KeyTable,
+  structure: Structure,
+  devices: Devices,
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+  targets: readonly (readonly Target[])[],
+): void {
+  const named = new Map<number, number>();
+  for (const field of fields) {
+    for (const { key, odds, tokens } of targets[field.index]!) {
+      if (odds >= 0) named.set(key.shape, (named.get(key.shape) ?? 0) + tokens.size * Math.min(10, field.values.length));
+    }
+  }
+  const ranked = [...named].sort((a, b) => b[1] - a[1]).map(([shape]) => shape);
+  for (const shape of ranked) {
+    const list = byShape.get(shape) ?? [];
+    if (!(structure.shapes[shape]!.repeated || structure.shapes[shape]!.keyedByTag)) continue;
+    if (!list.some((field) => isAddresses(field))) continue;
+    const found = list.find(
+      (field) =>
+        !field.several &&
+        !field.tag &&
+        field.values.length >= 2 &&
+        isNumbered(field, readers) &&
+        !targets[field.index]!.some(({ odds }) => odds >= 0) &&
+        !keys.keys.some((key) => key.field === field && key.best),
+    );
+    if (found) {
+      for (const token of readers[found.index]!.counts.keys()) devices.addBase(token);
+      return;
+    }
+  }
+}
+
+function isAddresses(field: FieldData): boolean {
+  const sample = field.values.slice(0, 20);
+  return sample.filter((value) => kindOf(value) === 'address').length >= sample.length * 0.7;
+}
+
+/** Lists of numbered names in records that are called by a numbered name themselves and name nothing else. */
+function fromAggregates(
+  readers: readonly Reader[],
+  devices: Devices,
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+  portFields: ReadonlySet<number>,
+  targets: readonly (readonly Target[])[],
+): void {
+  if (devices.bases.size === 0) return;
+  for (const [shape, list] of byShape) {
+    if (shape === -1 || list.some((field) => portFields.has(field.index) && !field.tag) || list.some(isAddresses)) continue;
+    const called = list.some((field) => !field.several && field.values.every((value) => /^\p{L}+\d{1,2}$/u.test(value)) && new Set(field.values).size === field.values.length);
+    if (!called) continue;
+    const members = list.filter((field) => {
+      const reader = readers[field.index]!;
+      if (field.tag || (!field.several && reader.separator === null) || !isNumbered(field, readers)) return false;
+      return reader.counts.size >= 2 && !targets[field.index]!.some(({ odds }) => odds >= 0);
+    });
+    if (members.length !== 1) continue;
+    for (const token of readers[members[0]!.index]!.counts.keys()) devices.addBase(token);
+  }
+}
