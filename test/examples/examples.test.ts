@@ -3,7 +3,7 @@ import { createPrivateKey, X509Certificate } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import ipaddr from 'ipaddr.js';
 import { describe, expect, it } from 'vitest';
-import { readMeaning } from '../../src/core/reading/index.ts';
+import { build, loadPlan, openBackup, readMeaning } from '../../src/core/index.ts';
 import { decode } from '../../src/core/text/decode.ts';
 import { nodeAt, siteAt, sitePath } from '../../src/core/xml/path.ts';
 import { readXml } from '../../src/core/xml/read.ts';
@@ -163,6 +163,27 @@ describe('the reading of the plain example', () => {
       [...new Set(items.map(({ site }) => sitePath(tree, site)))].sort();
     expect(paths(reading.secrets)).toEqual([...truth.secrets].sort());
     expect(paths(reading.certificates)).toEqual([...truth.certificates].sort());
+  });
+
+  it.each([
+    ['moved', truth.moved],
+    ['swapped', truth.swapped],
+  ] as const)('renames its ports at those places alone (%s)', (_, ports) => {
+    const backup = openBackup(new TextEncoder().encode(text), 'plain.xml');
+    const loaded = loadPlan(JSON.stringify({ plan: 1, ports }));
+    if (!backup.ok || !loaded.ok) throw new Error('not opened');
+    const built = build(backup.value, reading, loaded.value.plan);
+    if (!built.ok) throw new Error(built.trouble.code);
+    // The same renaming by the truth: at each place the port at the head of the name, later places first.
+    const places = truth.ports.map(({ at: path, value }) => {
+      const site = siteAt(tree, path)!;
+      const start = site.attr >= 0 ? tree.valueStart[site.attr]! : tree.openEnd[site.node]!;
+      return { start: text.indexOf(value, start), head: value.replace(/\..*$/, '') };
+    });
+    let wanted = text;
+    for (const { start, head } of places.sort((a, b) => b.start - a.start))
+      wanted = wanted.slice(0, start) + (ports[head] ?? head) + wanted.slice(start + head.length);
+    expect(new TextDecoder().decode(built.value.bytes)).toBe(wanted);
   });
 
   it('finds the planted dangling reference', () => {
