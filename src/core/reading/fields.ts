@@ -58,6 +58,29 @@ export interface FieldData extends Field {
   readonly virtual: boolean;
 }
 
+/** All values of a document. A row is a record, by its outline node. */
+export interface ValueTable {
+  readonly fields: readonly FieldData[];
+  /** For each row the row around it, -1 for none. */
+  readonly above: Int32Array;
+  /** For each row the element that stands for it. */
+  readonly element: Int32Array;
+}
+
+export function valueTableOf(
+  outline: Outline,
+  structure: Structure,
+  records: readonly boolean[],
+  fields: readonly FieldData[],
+): ValueTable {
+  const above = new Int32Array(outline.size).fill(-1);
+  for (let node = 1; node < outline.size; node++) {
+    const parent = outline.parent[node]!;
+    above[node] = records[structure.shapeOf[parent]!] ? parent : above[parent]!;
+  }
+  return { fields, above, element: outline.element };
+}
+
 /** Shapes whose nodes may be records: they have fields, and repeat, or are keyed, or stand outside any record. */
 export function recordShapes(structure: Structure): boolean[] {
   const is: boolean[] = [];

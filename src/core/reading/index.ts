@@ -2,7 +2,7 @@ import type { Tree } from '../xml/tree.ts';
 import { collectionsOf } from './collections.ts';
 import { readDetails } from './details.ts';
 import { type Devices, devicesOf } from './devices.ts';
-import { type FieldData, fieldsOf, recordShapes, rowShapes } from './fields.ts';
+import { type FieldData, fieldsOf, recordShapes, rowShapes, valueTableOf } from './fields.ts';
 import { type KeyField, type KeyTable, keysOf, profileOf } from './keys.ts';
 import { overlay, readKnown } from './known/index.ts';
 import { linkDevices } from './linked-devices.ts';
@@ -105,6 +105,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     })),
     ...links,
     ...details,
+    values: valueTableOf(outline, structure, records, fields),
     standard: null,
   };
 }

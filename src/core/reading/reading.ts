@@ -1,4 +1,5 @@
 import type { Site } from '../xml/site.ts';
+import type { ValueTable } from './fields.ts';
 
 /**
  * What a backup means, as far as the document tells. Everything here points into one span tree by node number or site;
@@ -23,6 +24,8 @@ export interface Reading {
   readonly embedded: readonly Embedded[];
   readonly outliers: readonly Outlier[];
   readonly about: About;
+  /** Every value of the document by field and record: what checks are made on. */
+  readonly values: ValueTable;
   /** Name of the standard whose schema gave the references, null where they were inferred. */
   readonly standard: string | null;
 }
