@@ -1,6 +1,6 @@
 import { parseBoolean } from '../values/booleans.ts';
 import { looksSerialNumber } from '../values/machine-part.ts';
-import { wordsOf } from '../values/name-words.ts';
+import { plain, wordsOf } from '../values/name-words.ts';
 import { isDomainName, isHostLabel, isHostName } from '../values/names.ts';
 import { isDate, isEpoch, toIso } from '../values/time.ts';
 import { attributeValue, textOf } from '../xml/site.ts';
@@ -9,17 +9,26 @@ import type { About, Reference } from './reading.ts';
 import { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
 
-const hostWords =
-  /^(?:host|hostname|systemname|devicename|boxname|nodename|unitname|rechner|rechnername|hosuto|uzel|equipo|nombredeequipo|имяузла|узел|主机名|ホスト|ホスト名|κομβος)$/;
-const versionWords =
-  /^(?:v|version|schemaversion|configversion|fileversion|formatversion|release|firmware|revision|fassung|версия|版本|バージョン)$/;
-const savedWords = new Set(
-  'saved change changed modified updated revision exported backup generated created gespeichert aenderung anderung guardado cambio modifie izmenenie изменение сохранено 保存 更新'.split(
-    ' ',
+const hostWords = new RegExp(
+  plain(
+    '^(?:host|hostname|systemname|devicename|boxname|nodename|unitname|rechner|rechnername|hosuto|uzel|equipo|nombredeequipo|имяузла|узел|主机名|ホスト|ホスト名|κομβος)$',
   ),
 );
-const byWords =
-  /^(?:by|author|user|who|operator|account|login|autor|verfasser|wer|vonwem|usuario|porquien|кем|автор|操作人|担当|ποιοσ)$/;
+const versionWords = new RegExp(
+  plain(
+    '^(?:v|version|schemaversion|configversion|fileversion|formatversion|release|firmware|revision|fassung|версия|版本|バージョン)$',
+  ),
+);
+const savedWords = new Set(
+  plain(
+    'saved change changed modified updated revision exported backup generated created gespeichert aenderung anderung guardado cambio modifie izmenenie изменение сохранено 保存 更新',
+  ).split(' '),
+);
+const byWords = new RegExp(
+  plain(
+    '^(?:by|author|user|who|operator|account|login|autor|verfasser|wer|vonwem|usuario|porquien|кем|автор|操作人|担当|ποιοσ)$',
+  ),
+);
 const version = /^v?\d{1,4}(?:[.\-_]\w{1,10}){0,4}$/;
 const timeZone = /^[A-Z][A-Za-z]+\/[A-Z][A-Za-z_]+(?:\/[A-Z][A-Za-z_]+)?$/;
 

@@ -1,7 +1,7 @@
 import { isIpv4 } from '../values/ip.ts';
 import { isGroupMac, isMac, maybeMac, parseMac } from '../values/mac.ts';
 import { looksLicence, looksSerialNumber, machinePart } from '../values/machine-part.ts';
-import { wordsOf } from '../values/name-words.ts';
+import { plain, wordsOf } from '../values/name-words.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { TEXT } from '../xml/site.ts';
 import { isElement, nameOf, type Tree } from '../xml/tree.ts';
@@ -288,7 +288,7 @@ function readHardwareAddresses(
     // Kinds of values beside an address; none where there is no address.
     addressed.set(company, isIpv4(field.values[places[0]!]!) ? Math.abs(count) + 1 : count > 0 ? count + 1 : count - 1);
   }
-  for (const { field, places, company } of macs) {
+  for (const { field, places, company, scattered } of macs) {
     const words = wordsOf(company.slice(company.lastIndexOf('/') + 1));
     const kinds = addressed.get(company)!;
     const client = words.some((word) => clientWords.has(word)) || (kinds > 0 && kinds <= CLIENT - 1);
@@ -298,7 +298,12 @@ function readHardwareAddresses(
       const record = field.records[place]!;
       const within = record !== -1 && record !== tree.root && anyWithin(devices, record, tree.after[record]!);
       const onPort = within || rowsOnPort.has(field.rows[place]!);
-      if (onPort || (!client && (sparse || alone) && !isOfClient(holders, record)))
+      if (
+        onPort ||
+        (!client &&
+          (sparse || (alone && !nearAddress(strands, company))) &&
+          (scattered || !isOfClient(holders, record)))
+      )
         add(field.nodes[place]!, field.attrs[place]!, 'hardware-address', field.values[place]!);
     }
   }
@@ -313,6 +318,15 @@ function rowsWith(strands: readonly Strand[], sites: SiteSet): ReadonlySet<numbe
     }
   }
   return rows;
+}
+
+/** Whether an IP address stands in the records one step around. */
+function nearAddress(strands: readonly Strand[], company: string): boolean {
+  const around = company.slice(0, company.lastIndexOf('/'));
+  if (around.split('/').length < 3) return false;
+  return strands.some(
+    ({ company: other, field, places }) => other.startsWith(around) && isIpv4(field.values[places[0]!]!),
+  );
 }
 
 /** A small record of hardware address, IP address and little else is about a client. */
@@ -363,10 +377,14 @@ function anyWithin(sorted: Int32Array, from: number, to: number): boolean {
   return low < sorted.length && sorted[low]! < to;
 }
 
-const licenceName =
-  /licen[cs]|lizenz|licencia|activation|entitlement|freischalt|лиценз|许可|ライセンス|άδεια|αδεια|raisensu/;
-const serialName =
-  /serial(?:no|nr|num|number)|^sno$|seriennummer|numerodeserie|numserie|заводскойномер|серийн|序列号|製造番号|σειριακοσαριθμοσ|chassisnumber|partnumber/;
+const licenceName = new RegExp(
+  plain('licen[cs]|lizenz|licencia|activation|entitlement|freischalt|лиценз|许可|ライセンス|άδεια|αδεια|raisensu'),
+);
+const serialName = new RegExp(
+  plain(
+    'serial(?:no|nr|num|number)|^sno$|seriennummer|numerodeserie|numserie|заводскойномер|серийн|序列号|製造番号|σειριακοσαριθμοσ|chassisnumber|partnumber',
+  ),
+);
 
 function readNumbers(strands: readonly Strand[], named: SiteSet, add: Add): void {
   for (const { field, places, name } of strands) {

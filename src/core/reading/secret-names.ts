@@ -1,4 +1,4 @@
-import { wordsOf } from '../values/name-words.ts';
+import { plain, wordsOf } from '../values/name-words.ts';
 
 /**
  * What a field's name says about secrets. Words of the trade and plain words of several languages, from memory: weak
@@ -6,7 +6,7 @@ import { wordsOf } from '../values/name-words.ts';
  */
 export type NameSays = 'password' | 'shared-secret' | 'private-key' | 'token' | 'public' | 'about-secrets' | null;
 
-const list = (text: string) => text.trim().split(/\s+/);
+const list = (text: string) => plain(text).trim().split(/\s+/);
 
 /** Found inside a name whose words run together. */
 const inside: readonly (readonly [NameSays, readonly string[]])[] = [

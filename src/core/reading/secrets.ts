@@ -90,7 +90,7 @@ class Findings {
     for (const place of places) {
       const value = field.values[place]!;
       if (kinds[place] !== null || isPlaceholder(value) || !fits(value)) continue;
-      if (!this.named.has(field.nodes[place]!, field.attrs[place]!)) kinds[place] = kind;
+      if (!isNamed(field, place, kind, this.named)) kinds[place] = kind;
     }
   }
 
@@ -148,10 +148,22 @@ interface Look {
   distinct: number;
 }
 
+function isNamed(field: FieldData, place: number, says: NameSays | Kind, named: SiteSet): boolean {
+  return named.has(field.nodes[place]!, field.attrs[place]!) && !outspoken(says, field.values[place]!);
+}
+
+/**
+ * One passphrase in two places looks like a key and a reference to it: where the name says secret, several words or a
+ * draw are believed to be one.
+ */
+function outspoken(says: NameSays | Kind, value: string): boolean {
+  return (says === 'password' || says === 'shared-secret') && (/\s/.test(value) || looksDrawn(value));
+}
+
 /** No more than this many values of a field are looked at closely; a secret field says so early. */
 const ENOUGH = 400;
 
-function lookAt({ field, places }: Strand, named: SiteSet, taken: SiteSet, called: ReadonlySet<string>): Look {
+function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: ReadonlySet<string>): Look {
   const look: Look = {
     free: 0,
     hashes: 0,
@@ -165,7 +177,9 @@ function lookAt({ field, places }: Strand, named: SiteSet, taken: SiteSet, calle
     distinct: 0,
   };
   const seen = new Set<string>();
+  const { field, places } = strand;
   const { values, nodes, attrs } = field;
+  const says = nameSays(strand.name);
   for (const place of places) {
     const value = values[place]!;
     const first = value.charCodeAt(0);
@@ -173,10 +187,10 @@ function lookAt({ field, places }: Strand, named: SiteSet, taken: SiteSet, calle
     // Past the sample only what tells itself at the first letter is still looked for.
     const marked = first === 36 || first === 123 || first === 95;
     if (look.free >= ENOUGH && !marked && !value.includes('://')) continue;
-    if (isPlaceholder(value) || named.has(nodes[place]!, attrs[place]!)) continue;
+    if (isPlaceholder(value) || isNamed(field, place, says, named)) continue;
     look.free++;
     if (taken.has(nodes[place]!, attrs[place]!)) look.taken++;
-    if (called.has(value)) look.called++;
+    if (called.has(value) && !outspoken(says, value)) look.called++;
     if (marked && isPasswordHash(value)) look.hashes++;
     else if (value.length === 44 && isKey32(value)) look.keys32++;
     else if (isHexDigest(value)) look.digests++;

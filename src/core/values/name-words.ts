@@ -8,10 +8,11 @@ export function wordsOf(name: string): readonly string[] {
     .filter((word) => word !== '');
 }
 
-/** Lower case without accents, so that `contraseña` and `Contrasena` are one. */
+/** Lower case without accents, so that `contraseña` and `Contrasena` are one. Words to compare with go through it too. */
 export function plain(text: string): string {
   return text
     .normalize('NFD')
     .replace(/[\u0300-\u036f]/g, '')
+    .normalize('NFC')
     .toLowerCase();
 }
