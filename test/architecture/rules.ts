@@ -27,6 +27,7 @@ const floors = [
   'plan',
   'views.ts',
   'compile',
+  'carry',
   'checks',
   'repeat',
   'handover',
