@@ -11,7 +11,7 @@ export interface HeldMaterial extends Material {
   readonly place: number;
 }
 
-/** All certificates and keys of the document, in the order of the fields. */
+/** All certificates and keys of the document, in its order. */
 export function readMaterial(fields: readonly Field[]): readonly HeldMaterial[] {
   const held: HeldMaterial[] = [];
   for (const field of fields) {
@@ -28,5 +28,5 @@ export function readMaterial(fields: readonly Field[]): readonly HeldMaterial[] 
       }
     }
   }
-  return held;
+  return held.sort((a, b) => a.site.node - b.site.node || a.site.attr - b.site.attr);
 }

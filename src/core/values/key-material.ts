@@ -34,6 +34,14 @@ const MAX_DEPTH = 3;
  */
 export function materialIn(value: string, depth = 0): readonly Material[] {
   if (value.length < 40) return [];
+  const found = byFirstLetter(value, depth);
+  if (found.length > 0) return found;
+  const head = value.indexOf(PEM_HEAD);
+  // Text such as a subject line may stand before the first mark (RFC 7468, 2).
+  return head >= 0 && head < 20_000 ? fromPem(value) : [];
+}
+
+function byFirstLetter(value: string, depth: number): readonly Material[] {
   switch (value.charCodeAt(0)) {
     case 76: // L
       return value.startsWith(PEM_HEAD_64) ? inner(value, depth) : [];
@@ -45,11 +53,9 @@ export function materialIn(value: string, depth = 0): readonly Material[] {
       return value.startsWith('30') ? fromHexDer(value) : [];
     case 115: // s
     case 101: // e
-      return sshKey.test(value.length > 200 ? value.slice(0, 200) : value) ? [{ kind: 'public-key', der: null }] : [];
+      return sshKey.test(value.slice(0, 200)) ? [{ kind: 'public-key', der: null }] : [];
   }
-  const head = value.indexOf(PEM_HEAD);
-  // Text such as a subject line may stand before the first mark (RFC 7468, 2).
-  return head >= 0 && head < 20_000 ? fromPem(value) : [];
+  return [];
 }
 
 function inner(value: string, depth: number): readonly Material[] {
