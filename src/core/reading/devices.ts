@@ -77,7 +77,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure): D
   }
   const whole = new Map<string, number>();
   for (const field of fields)
-    for (const value of new Set(field.values)) if (value.length <= 40) whole.set(value, (whole.get(value) ?? 0) + 1);
+    for (const value of field.distinct) if (value.length <= 40) whole.set(value, (whole.get(value) ?? 0) + 1);
   const composable: {
     shape: number;
     parent: FieldData;
@@ -217,7 +217,7 @@ function found(
     for (const field of siblings) {
       if (field === name || field === tag || field.tag || !mostly(field.values, mayBeDevice)) continue;
       const parents = byRow(field);
-      const distinct = new Set(field.values);
+      const distinct = new Set(field.distinct);
       if (
         distinct.size > Math.max(2, stems.length * 0.7) ||
         !([...distinct].some((value) => (whole.get(value) ?? 0) >= 2 || osFamily(value)) || stems.some(({ value }) => (whole.get(value) ?? 0) >= 2))
@@ -271,7 +271,7 @@ function compose(
   >();
   for (const field of fields) {
     if (field.tag || !mostlyOne(field.values)) continue;
-    for (const value of new Set(field.values)) {
+    for (const value of field.distinct) {
       if (value.length > 48) continue;
       const digits = /\d{1,4}$/.exec(value);
       if (!digits || digits.index === 0) continue;

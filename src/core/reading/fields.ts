@@ -56,6 +56,11 @@ export interface FieldData extends Field {
   readonly tag: boolean;
   /** True for tags that are parts of keys: they stand in no tag, so nothing can be said of their place. */
   readonly virtual: boolean;
+  /** Each value once, in the order of their first places; parallel: how often it stands there. */
+  readonly distinct: readonly string[];
+  readonly times: readonly number[];
+  /** For each place the index of its value in `distinct`. */
+  readonly which: readonly number[];
 }
 
 /** All values of a document. A row is a record, by its outline node. */
@@ -113,6 +118,11 @@ export function fieldsOf(
   rowShape: Int32Array,
 ): FieldData[] {
   const fields: FieldData[] = [];
+  // Which values a field has had, without a set for each: by value number, valid where the stamp is the field's.
+  const seenOf = (size: number) => ({ stamp: new Int32Array(size), index: new Int32Array(size) });
+  const valueSeen = seenOf(outline.values.length);
+  const labelSeen = seenOf(outline.labels.length);
+  let stamp = 0;
   const steps: (readonly string[])[] = [];
   const make = (shape: Shape, nodes: readonly number[], tag: boolean) => {
     const own = tag
@@ -138,6 +148,11 @@ export function fieldsOf(
     let last = -1;
     let several = false;
     let virtual = false;
+    const distinct: string[] = [];
+    const times: number[] = [];
+    const which: number[] = [];
+    const seen = tag ? labelSeen : valueSeen;
+    const from = ++stamp;
     for (const node of nodes) {
       const text = tag
         ? outline.labels[outline.label[node]!]!
@@ -155,6 +170,14 @@ export function fieldsOf(
       places.nodes.push(site.node);
       places.attrs.push(site.attr);
       places.values.push(text);
+      const id = tag ? outline.label[node]! : outline.value[node]!;
+      if (seen.stamp[id] !== from) {
+        seen.stamp[id] = from;
+        seen.index[id] = distinct.push(text) - 1;
+        times.push(0);
+      }
+      which.push(seen.index[id]!);
+      times[seen.index[id]!]!++;
       places.rows.push(row);
       places.records.push(row === -1 ? -1 : outline.element[row]!);
     }
@@ -171,6 +194,9 @@ export function fieldsOf(
       several,
       tag,
       virtual,
+      distinct,
+      times,
+      which,
     });
   };
   for (const shape of structure.shapes) {

@@ -60,10 +60,10 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   step();
   let portFields = portFieldsOf(fields, readers, keys, structure, devices);
   step();
-  let targets = resolve({ fields, readers, keys, structure, devices, portFields });
+  let targets = resolve({ fields, readers, keys, structure, devices });
   if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {
     portFields = portFieldsOf(fields, readers, keys, structure, devices);
-    targets = resolve({ fields, readers, keys, structure, devices, portFields });
+    targets = resolve({ fields, readers, keys, structure, devices });
   }
   step();
   const roles = rolesOf(fields, readers, keys, devices, portFields, targets);
@@ -71,7 +71,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   for (const list of targets) for (const { key, odds } of list) if (odds >= 0) named.add(key.shape);
   const collections = collectionsOf(outline, structure, records, keys, (shape) => named.has(shape));
   const links = linksOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, collections });
-  const mentions = mentionsOf(tree, fields, readers, keys, devices, portFields);
+  const mentions = mentionsOf(tree, fields, readers, devices, portFields);
   const ports = portsOf(mentions, devices, keys, outline);
   const labels = new Map<number, string>();
   if (roles.label)

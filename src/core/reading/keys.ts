@@ -64,9 +64,8 @@ export interface FieldProfile {
 
 export function profileOf(field: FieldData, limit = 2000): FieldProfile {
   const kinds = new Map<Kind, number>();
-  const distinct = new Set(field.values);
   let seen = 0;
-  for (const value of distinct) {
+  for (const value of field.distinct) {
     const kind = kindOf(value);
     kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
     if (++seen >= limit) break;
@@ -74,7 +73,7 @@ export function profileOf(field: FieldData, limit = 2000): FieldProfile {
   let kind: Kind = 'name';
   let count = 0;
   for (const [one, times] of kinds) if (times > count) [kind, count] = [one, times];
-  return { distinct: distinct.size, kind, share: count / Math.max(1, seen) };
+  return { distinct: field.distinct.length, kind, share: count / Math.max(1, seen) };
 }
 
 /** Key candidates of every record shape, strongest first within a shape. */
@@ -92,7 +91,7 @@ export function keysOf(
     const profile = profiles[field.index]!;
     if (field.tag || field.values.length < 3 || profile.distinct >= field.values.length * 0.85) continue;
     const list = repeating.get(leafName(field));
-    const values = new Set(field.values);
+    const values = new Set(field.distinct);
     if (list) list.push(values);
     else repeating.set(leafName(field), [values]);
   }

@@ -35,7 +35,7 @@ export function linkDevices(
       for (const { key, odds } of targets[field.index]!) {
         if (odds < 0 || key.shape === shape) continue;
         const own = (byShape.get(key.shape) ?? []).find((other) => !other.several && isNumbered(other, readers));
-        if (own) for (const token of readers[own.index]!.counts.keys()) devices.addBase(token);
+        if (own) for (const token of readers[own.index]!.counts.tokens) devices.addBase(token);
       }
     }
   }
@@ -48,7 +48,7 @@ function isNumbered(field: FieldData, readers: readonly Reader[]): boolean {
   let all = 0;
   let good = 0;
   const patterns = new Set<string>();
-  for (const token of readers[field.index]!.counts.keys()) {
+  for (const token of readers[field.index]!.counts.tokens) {
     all++;
     if (!numbered.test(token)) continue;
     good++;
@@ -89,7 +89,7 @@ function fromRoles(
         !keys.keys.some((key) => key.field === field && key.best),
     );
     if (found) {
-      for (const token of readers[found.index]!.counts.keys()) devices.addBase(token);
+      for (const token of readers[found.index]!.counts.tokens) devices.addBase(token);
       return;
     }
   }
@@ -111,7 +111,7 @@ function fromAggregates(
   if (devices.bases.size === 0) return;
   for (const [shape, list] of byShape) {
     if (shape === -1 || list.some((field) => portFields.has(field.index) && !field.tag) || list.some(isAddresses)) continue;
-    const called = list.some((field) => !field.several && field.values.every((value) => /^\p{L}+\d{1,2}$/u.test(value)) && new Set(field.values).size === field.values.length);
+    const called = list.some((field) => !field.several && field.distinct.every((value) => /^\p{L}+\d{1,2}$/u.test(value)) && field.distinct.length === field.values.length);
     if (!called) continue;
     const members = list.filter((field) => {
       const reader = readers[field.index]!;
@@ -119,6 +119,6 @@ function fromAggregates(
       return reader.counts.size >= 2 && !targets[field.index]!.some(({ odds }) => odds >= 0);
     });
     if (members.length !== 1) continue;
-    for (const token of readers[members[0]!.index]!.counts.keys()) devices.addBase(token);
+    for (const token of readers[members[0]!.index]!.counts.tokens) devices.addBase(token);
   }
 }

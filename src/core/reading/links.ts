@@ -1,18 +1,18 @@
 import type { Tree } from '../xml/tree.ts';
 import type { Collections } from './collections.ts';
 import { couldName, isBuiltIn, wrapsLiteral } from './dangling.ts';
-import { nearestName } from './nearest.ts';
 import type { Devices } from './devices.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 import { kindOf } from './literals.ts';
+import { nearestName } from './nearest.ts';
 import type { Outline } from './outline.ts';
 import type { Dangling, Reference, ReferenceField, Tier } from './reading.ts';
 import type { Target } from './references.ts';
 import { tierOf, wordsFor } from './score.ts';
 import { leadOf } from './spans.ts';
 import type { Structure } from './structure.ts';
-import { type Reader, type Token, tokensOf } from './tokens.ts';
+import { eachToken, type Reader } from './tokens.ts';
 
 export interface Links {
   readonly fields: readonly ReferenceField[];
@@ -49,41 +49,39 @@ export function linksOf(source: LinkSource): Links {
     const own = named.length;
     named.push(describe(source, field, list, tier));
     const reader = readers[field.index]!;
-    const misses: Token[] = [];
-    for (const token of tokensOf(field, reader, keys)) {
-      const hit = rowFor(token.text, list, keys);
-      const site = { node: field.nodes[token.place]!, attr: field.attrs[token.place]! };
+    const hits = new Map<string, { readonly row: number; readonly target: Target } | null>();
+    const missing = new Map<string, string | null>();
+    for (const token of reader.counts.tokens) {
+      const hit = rowFor(token, list, keys);
+      hits.set(token, hit);
+      if (hit || tier === 'possible' || !isMissing(token, field, source, list, unresolved)) continue;
+      missing.set(
+        token,
+        nearestName(
+          token,
+          list.flatMap(({ key }) => key.field.distinct),
+        ),
+      );
+    }
+    eachToken(field, reader, (text, place, begin) => {
+      const hit = hits.get(text)!;
+      if (!hit && !missing.has(text)) return;
+      const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
+      const from = begin + leadOf(tree, site.node, site.attr);
       if (!hit) {
-        misses.push(token);
-        continue;
+        const nearest = missing.get(text)!;
+        dangling.push({ site, from, to: from + text.length, value: text, field: own, tier, nearest });
+      } else if (hit.row !== field.rows[place] || hit.target.key.shape !== field.rowShape) {
+        references.push({
+          site,
+          from,
+          value: text,
+          to: outline.element[hit.row]!,
+          field: own,
+          tier: tierOf(hit.target.odds) ?? 'possible',
+        });
       }
-      if (hit.row === field.rows[token.place] && hit.target.key.shape === field.rowShape) continue;
-      const from = token.from + leadOf(tree, site.node, site.attr);
-      references.push({
-        site,
-        from,
-        value: token.text,
-        to: outline.element[hit.row]!,
-        field: own,
-        tier: tierOf(hit.target.odds) ?? 'possible',
-      });
-    }
-    if (tier === 'possible') continue;
-    for (const token of misses) {
-      if (!isMissing(token.text, field, source, list, unresolved)) continue;
-      const site = { node: field.nodes[token.place]!, attr: field.attrs[token.place]! };
-      const from = token.from + leadOf(tree, site.node, site.attr);
-      const names = list.flatMap(({ key }) => key.field.values);
-      dangling.push({
-        site,
-        from,
-        to: from + token.text.length,
-        value: token.text,
-        field: own,
-        tier,
-        nearest: nearestName(token.text, names),
-      });
-    }
+    });
   }
   return { fields: named, references, dangling };
 }
@@ -110,7 +108,9 @@ function unresolvedCounts({ fields, readers, targets }: LinkSource): Map<string,
   for (const field of fields) {
     const list = targets[field.index]!;
     if (list.length === 0 || list[0]!.odds < 0) continue;
-    for (const [token, times] of readers[field.index]!.counts) {
+    const { tokens, times: places } = readers[field.index]!.counts;
+    for (const [at, token] of tokens.entries()) {
+      const times = places[at]!;
       if (list.some((target) => target.tokens.has(token))) continue;
       const known = counts.get(token);
       if (known) {

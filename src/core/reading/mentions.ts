@@ -5,14 +5,13 @@ import type { KeyTable } from './keys.ts';
 import type { Outline } from './outline.ts';
 import type { Port, PortMention } from './reading.ts';
 import { leadOf } from './spans.ts';
-import { type Reader, tokensOf } from './tokens.ts';
+import { eachToken, type Reader } from './tokens.ts';
 
 /** Every place that names a device, from the fields that hold devices. */
 export function mentionsOf(
   tree: Tree,
   fields: readonly FieldData[],
   readers: readonly Reader[],
-  keys: KeyTable,
   devices: Devices,
   portFields: ReadonlySet<number>,
 ): PortMention[] {
@@ -20,14 +19,14 @@ export function mentionsOf(
   for (const index of portFields) {
     const field = fields[index]!;
     if (field.virtual) continue;
-    for (const { text, place, from } of tokensOf(field, readers[index]!, keys)) {
-      if (!devices.has(text)) continue;
+    eachToken(field, readers[index]!, (text, place, from) => {
+      if (!devices.has(text)) return;
       const node = field.nodes[place]!;
       const attr = field.attrs[place]!;
       const start = from + leadOf(tree, node, attr);
-      const port = devices.bases.has(text) ? text : (devices.split(text)?.base ?? text);
+      const port = devices.bases.has(text) || devices.named.has(text) ? text : devices.split(text)!.base;
       mentions.push({ site: { node, attr }, from: start, to: start + text.length, value: text, port, portAt: 0 });
-    }
+    });
   }
   return mentions.sort((a, b) => a.site.node - b.site.node || a.site.attr - b.site.attr || a.from - b.from);
 }

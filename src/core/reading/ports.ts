@@ -21,7 +21,7 @@ export function portFieldsOf(
   const names = new Map<number, string[]>();
   for (const field of fields) {
     const list: string[] = [];
-    for (const token of readers[field.index]!.counts.keys()) {
+    for (const token of readers[field.index]!.counts.tokens) {
       if (token.length > 48) continue;
       if (!isLiteral(kindOf(token)) || /^\d+(?:\/\d+)+$/.test(token)) list.push(token);
       if (list.length >= 3000) break;

@@ -157,7 +157,7 @@ export function rolesOf(
 function isAddressField(field: FieldData, readers: readonly Reader[]): boolean {
   let seen = 0;
   let good = 0;
-  for (const token of readers[field.index]!.counts.keys()) {
+  for (const token of readers[field.index]!.counts.tokens) {
     if (/^\d{1,3}(?:\.\d{1,3}){3}(?:\/\d+)?$/.test(token) || /^[0-9a-f:]+:[0-9a-f:]+(?:\/\d+)?$/i.test(token)) good++;
     if (++seen >= 20) break;
   }
@@ -200,7 +200,7 @@ function callField(
       (!field.several || field.tag) &&
       !portFields.has(field.index) &&
       field.values.length >= rows * 0.9 &&
-      new Set(field.values).size >= field.values.length * 0.9,
+      field.distinct.length >= field.values.length * 0.9,
   );
   const isName = (field: FieldData) => field.values.filter((value) => kindOf(value) === 'name').length >= field.values.length * 0.7;
   const best = keys.keys.find((key) => key.shape === shape && key.best)?.field ?? null;

@@ -1,7 +1,7 @@
 import { osFamily } from './devices.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
-import { isLiteral, kindOf } from './literals.ts';
+import { isLiteral, type Kind, kindOf } from './literals.ts';
 
 /** An operator around a name, written in the dialect's own way: `!x` is ['!', ''], `net(x)` is ['net(', ')']. */
 export interface Operator {
@@ -9,23 +9,57 @@ export interface Operator {
   readonly after: string;
 }
 
-/** One item of one value. */
-export interface Token {
-  /** The name inside, operators cut off. */
+/** A name inside a value, operators cut off, and where it begins. */
+export interface Piece {
   readonly text: string;
-  /** Index of the place in the field. */
-  readonly place: number;
-  /** Where `text` begins in the field's trimmed value. */
   readonly from: number;
-  readonly operator: Operator | null;
+}
+
+/** The distinct names of a field, with the number of places that have each. */
+export class TokenCounts {
+  private index: Map<string, number> | null = null;
+  private kindList: Kind[] | null = null;
+
+  constructor(
+    readonly tokens: readonly string[],
+    readonly times: readonly number[],
+  ) {}
+
+  get size(): number {
+    return this.tokens.length;
+  }
+
+  /** The kind of each token, worked out when first asked for. */
+  get kinds(): readonly Kind[] {
+    this.kindList ??= this.tokens.map(kindOf);
+    return this.kindList;
+  }
+
+  has(token: string): boolean {
+    return this.places().has(token);
+  }
+
+  get(token: string): number | undefined {
+    const at = this.places().get(token);
+    return at === undefined ? undefined : this.times[at];
+  }
+
+  private places(): Map<string, number> {
+    if (!this.index) {
+      this.index = new Map();
+      for (let at = 0; at < this.tokens.length; at++) this.index.set(this.tokens[at]!, at);
+    }
+    return this.index;
+  }
 }
 
 /** How the values of one field are read. */
 export interface Reader {
   readonly separator: RegExp | null;
   readonly operators: readonly Operator[];
-  /** Distinct names with the number of places that have them. */
-  readonly counts: ReadonlyMap<string, number>;
+  readonly counts: TokenCounts;
+  /** For each distinct value of the field its names; null where every value is one name by itself. */
+  readonly pieces: readonly (readonly Piece[])[] | null;
 }
 
 const MAX_LIST = 4000;
@@ -56,7 +90,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
     let lists = 0;
     let wholeKnown = 0;
     let looked = 0;
-    for (const value of new Set(field.values)) {
+    for (const value of field.distinct) {
       if (value.length > MAX_LIST || (value.length > 200 && !/[\n,;]/.test(value.slice(0, 200)))) continue;
       if (++looked > 500) break;
       separator.lastIndex = 0;
@@ -156,10 +190,14 @@ export function learnOperators(
     names[field.index] = 0;
     direct[field.index] = 0;
     if (field.tag) continue;
-    const tokens = new Set<string>();
-    for (const value of new Set(field.values)) {
-      if (value.length > MAX_LIST) continue;
-      for (const { text } of piecesOf(value, separatorFor[field.index]!)) tokens.add(text);
+    let tokens: Iterable<string> = field.distinct;
+    if (separatorFor[field.index]) {
+      const items = new Set<string>();
+      for (const value of field.distinct) {
+        if (value.length > MAX_LIST) continue;
+        for (const { text } of piecesOf(value, separatorFor[field.index]!)) items.add(text);
+      }
+      tokens = items;
     }
     for (const token of tokens) {
       if (token.length > 80) {
@@ -243,24 +281,32 @@ export function readerOf(
   operators: readonly Operator[],
   keys: KeyTable,
 ): Reader {
-  const counts = new Map<string, number>();
-  const byValue = new Map<string, number>();
-  for (const value of field.values) byValue.set(value, (byValue.get(value) ?? 0) + 1);
-  for (const [value, times] of byValue) {
-    for (const { text } of piecesOf(value, separator)) {
-      const token = strip(text, operators, keys, field).text;
-      counts.set(token, (counts.get(token) ?? 0) + times);
-    }
+  if (!separator && operators.length === 0) {
+    return { separator, operators, counts: new TokenCounts(field.distinct, field.times), pieces: null };
   }
-  return { separator, operators, counts };
+  const times = new Map<string, number>();
+  const pieces: (readonly Piece[])[] = [];
+  for (let at = 0; at < field.distinct.length; at++) {
+    const own: Piece[] = [];
+    for (const piece of piecesOf(field.distinct[at]!, separator)) {
+      const { text, from } = strip(piece.text, operators, keys, field);
+      own.push({ text, from: piece.from + from });
+      times.set(text, (times.get(text) ?? 0) + field.times[at]!);
+    }
+    pieces.push(own);
+  }
+  return { separator, operators, counts: new TokenCounts([...times.keys()], [...times.values()]), pieces };
 }
 
-/** Every token of a field, place by place. */
-export function* tokensOf(field: FieldData, reader: Reader, keys: KeyTable): Generator<Token> {
-  for (let place = 0; place < field.values.length; place++) {
-    for (const piece of piecesOf(field.values[place]!, reader.separator)) {
-      const { text, from, operator } = strip(piece.text, reader.operators, keys, field);
-      yield { text, place, from: piece.from + from, operator };
-    }
+/** Every name of a field, place by place; `from` is where it begins in the trimmed value. */
+export function eachToken(
+  field: FieldData,
+  { pieces }: Reader,
+  visit: (text: string, place: number, from: number) => void,
+): void {
+  const { which, values } = field;
+  for (let place = 0; place < which.length; place++) {
+    if (pieces) for (const { text, from } of pieces[which[place]!]!) visit(text, place, from);
+    else visit(values[place]!, place, 0);
   }
 }

@@ -1,0 +1,176 @@
+import type { Devices } from './devices.ts';
+import { type FieldData, leafName, localName } from './fields.ts';
+import type { KeyField, KeyTable } from './keys.ts';
+import { type Kind, kindOf, patternOf } from './literals.ts';
+import type { Structure } from './structure.ts';
+import type { Reader } from './tokens.ts';
+import { NameScale, wordsOf } from './words.ts';
+
+export interface Given {
+  readonly fields: readonly FieldData[];
+  readonly readers: readonly Reader[];
+  readonly keys: KeyTable;
+  readonly structure: Structure;
+  readonly devices: Devices;
+}
+
+/** No more distinct values are looked at where a few tell enough. */
+const ENOUGH = 400;
+
+/** What names, forms and company say about fields and keys; worked out once, before any reference is decided. */
+export class Facts {
+  /** In how many fields each name stands. */
+  readonly held = new Map<string, number>();
+  readonly keyOfField = new Map<number, KeyField>();
+  readonly leaf: readonly string[];
+  /** Leaf names whose values are mostly several words. */
+  readonly freeLeaf: ReadonlySet<string>;
+  private readonly scale = new NameScale();
+  private readonly specific: readonly boolean[];
+  private readonly words: readonly (readonly (readonly string[])[])[];
+  private readonly literals = new Map<number, ReadonlySet<Kind>>();
+  private readonly patterns = new Map<number, ReadonlySet<string>>();
+  private readonly lists = new Map<number, FieldData[]>();
+
+  constructor(private readonly given: Given) {
+    const { fields, readers, keys, structure } = given;
+    this.leaf = fields.map(leafName);
+    for (const { counts } of readers) {
+      for (const token of counts.tokens) if (token.length <= 64) this.held.set(token, (this.held.get(token) ?? 0) + 1);
+    }
+    for (const name of this.leaf) this.scale.add(name);
+    const first = new Map<number, number>();
+    for (const field of fields) {
+      if (!first.has(field.rowShape)) first.set(field.rowShape, field.index);
+      if (!field.several && readers[field.index]!.separator === null) continue;
+      const list = this.lists.get(field.rowShape);
+      if (list) list.push(field);
+      else this.lists.set(field.rowShape, [field]);
+    }
+    for (const key of keys.keys) if (!this.keyOfField.has(key.field.index)) this.keyOfField.set(key.field.index, key);
+    // A number with a name of its own, as `role_no` is, is named by fields of that name.
+    const numbers = (key: KeyField) =>
+      !key.field.tag && key.kind === 'integer' && first.get(key.shape) === key.field.index;
+    const owners = new Map<string, number>();
+    for (const key of keys.keys) {
+      const name = this.leaf[key.field.index]!;
+      if (numbers(key)) owners.set(name, (owners.get(name) ?? 0) + 1);
+    }
+    this.specific = keys.keys.map((key) => numbers(key) && owners.get(this.leaf[key.field.index]!) === 1);
+    this.words = keys.keys.map((key) => targetWords(key, structure, this.specific[key.index]!));
+    this.freeLeaf = freeLeavesOf(this.leaf, readers);
+  }
+
+  others(token: string): number {
+    return (this.held.get(token) ?? 1) - 1;
+  }
+
+  patternsOf(key: KeyField): ReadonlySet<string> {
+    let patterns = this.patterns.get(key.index);
+    if (!patterns) {
+      patterns = new Set(key.field.distinct.slice(0, ENOUGH).map(patternOf));
+      this.patterns.set(key.index, patterns);
+    }
+    return patterns;
+  }
+
+  /** Kinds of literal that the key's records hold in lists: a set of addresses is named where addresses stand. */
+  literalsOf(key: KeyField): ReadonlySet<Kind> {
+    const known = this.literals.get(key.shape);
+    if (known) return known;
+    const forms = new Map<Kind, number>();
+    for (const field of this.lists.get(key.shape) ?? []) {
+      for (const form of this.given.readers[field.index]!.counts.kinds.slice(0, 50)) {
+        if (form === 'address' || form === 'integer' || form === 'number') forms.set(form, (forms.get(form) ?? 0) + 1);
+      }
+    }
+    const all = [...forms.values()].reduce((a, b) => a + b, 0);
+    const made = new Set([...forms].filter(([, count]) => count >= all * 0.3).map(([form]) => form));
+    this.literals.set(key.shape, made);
+    return made;
+  }
+
+  /**
+   * How much a field's name says that it names these records. Words that the key's own field has as well (`id`, `number`)
+   * say nothing. For numbers both sides count: all of what the records are called should be there.
+   */
+  nameLikeness(field: FieldData, key: KeyField): number {
+    const parts = this.words[key.index]!;
+    const specific = this.specific[key.index]!;
+    const common = new Set(key.field.tag || specific ? [] : wordsOf(this.leaf[key.field.index]!));
+    const words = wordsOf(this.leaf[field.index]!).map((word) => withoutEnding(word, common));
+    const own = words.filter((word) => !common.has(word));
+    if (own.length === 0) return key.kind === 'integer' ? 0 : this.scale.similarity(words, parts.flat()) * 0.5;
+    const forward = this.scale.similarity(own, parts.flat());
+    if (key.kind !== 'integer') return forward;
+    const back = Math.max(...parts.map((part) => this.scale.similarity(part, own)));
+    return (forward + back) / 2;
+  }
+
+  /**
+   * Both fields tell records apart and share values: true where the other one's records rather name this one's. What
+   * other fields name decides: the values that only one of the two has, and that stand elsewhere too, are on the side of
+   * the key.
+   */
+  isWrongWay(own: KeyField, key: KeyField): boolean {
+    const { readers, keys, devices } = this.given;
+    const mine = readers[own.field.index]!.counts;
+    const other = readers[key.field.index]!.counts;
+    let common = 0;
+    let support = 0;
+    for (const token of other.tokens) {
+      if (mine.has(token)) common++;
+      else if (this.others(token) > 0) support++;
+    }
+    if (common < Math.min(mine.size, other.size) * 0.6) return false;
+    for (const token of mine.tokens) {
+      if (other.has(token) || this.others(token) < 1) continue;
+      // What names records of a third kind, or a device, says nothing about these two.
+      if (!keys.has(token, own.field) && !devices.has(token)) support--;
+    }
+    if (support !== 0) return support < 0;
+    if (own.best !== key.best) return own.best;
+    const strength = (one: KeyField) => one.strength - (one.field.tag ? 2 : 0);
+    if (strength(own) !== strength(key)) return strength(own) > strength(key);
+    return mine.size > other.size;
+  }
+}
+
+/** Words around a key: its records' tag, what holds them, the file's own word for the kind. */
+function targetWords(key: KeyField, structure: Structure, specific: boolean): string[][] {
+  const shape = structure.shapes[key.shape]!;
+  const names: string[][] = [];
+  if (shape.step !== '*') names.push(wordsOf(localName(shape.step.replace(/^.*\{(.*)\}$/, '$1'))));
+  const above = shape.above === -1 ? null : structure.shapes[shape.above]!;
+  if (above && above.above !== -1 && above.step !== '*')
+    names.push(wordsOf(localName(above.step.replace(/^.*\{(.*)\}$/, '$1'))));
+  if (specific) names.push(wordsOf(leafName(key.field)));
+  return names.filter((words) => words.length > 0);
+}
+
+/** A word less an ending that the key's own name is: `gatewayid` where keys are called `id`. */
+function withoutEnding(word: string, endings: ReadonlySet<string>): string {
+  for (const ending of endings) {
+    if (ending.length >= 2 && word.length > ending.length + 1 && word.endsWith(ending))
+      return word.slice(0, -ending.length);
+  }
+  return word;
+}
+
+/** Leaf names whose values are mostly several words. */
+function freeLeavesOf(leaf: readonly string[], readers: readonly Reader[]): Set<string> {
+  const counts = new Map<string, { all: number; free: number }>();
+  for (const [index, name] of leaf.entries()) {
+    let count = counts.get(name);
+    if (!count) {
+      count = { all: 0, free: 0 };
+      counts.set(name, count);
+    }
+    for (const token of readers[index]!.counts.tokens.slice(0, ENOUGH)) {
+      const form = kindOf(token);
+      count.all++;
+      if (form === 'phrase' || form === 'text') count.free++;
+    }
+  }
+  return new Set([...counts].filter(([, { all, free }]) => free >= all * 0.4).map(([name]) => name));
+}
