@@ -16,6 +16,7 @@ import { remarksOf } from './remarks.ts';
 import { rolesOf } from './roles.ts';
 import { sectionsOf } from './sections.ts';
 import { structureOf } from './structure.ts';
+import { taggingOf } from './tagging.ts';
 import { learnOperators, readerOf, separatorOf } from './tokens.ts';
 
 export interface ReadingOptions {
@@ -98,11 +99,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     ports,
     mentions,
     remarks: remarksOf(tree, fields, new Set([...knownPorts, ...ports.map(({ name }) => name)]), portFields),
-    bindings: roles.bindings.map(({ role, port, field, place }) => ({
-      role,
-      port,
-      site: { node: field.nodes[place]!, attr: field.attrs[place]! },
-    })),
+    ...taggingOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, roles }),
     ...links,
     ...details,
     values: valueTableOf(outline, structure, records, fields),

@@ -15,6 +15,12 @@ export interface Reading {
   /** Free remarks in which a port's name occurs: for the technician to judge, never renamed. */
   readonly remarks: readonly RemarkMention[];
   readonly bindings: readonly Binding[];
+  /** How tagged devices are written, list by list; empty where no record of the file defines one. */
+  readonly tagging: readonly Tagging[];
+  /** What records of devices are named by where that is another value than the device's name. */
+  readonly deviceKeys: readonly DeviceKey[];
+  /** Devices made of ports. */
+  readonly aggregates: readonly Aggregate[];
   readonly fields: readonly ReferenceField[];
   readonly references: readonly Reference[];
   readonly dangling: readonly Dangling[];
@@ -106,6 +112,53 @@ export interface Binding {
   readonly role: string;
   readonly port: string;
   readonly site: Site;
+  /** The role's record. */
+  readonly node: number;
+  /** Where the VLAN ID stands that the role has beside its port; null where the port's own name or record says it. */
+  readonly tag: Site | null;
+}
+
+/** One list of records that define tagged devices, as a pattern for one more. */
+export interface Tagging {
+  /** The element that holds them. */
+  readonly holder: number;
+  /** How a device is called: the parent's name, `marks`, the VLAN ID; without `onParent` only the latter two. */
+  readonly marks: string;
+  readonly onParent: boolean;
+  /** `Spot.field` of the value that roles name the records by; -1 where they name the device. */
+  readonly key: number;
+  readonly records: readonly TaggedRecord[];
+}
+
+export interface TaggedRecord {
+  readonly node: number;
+  /** Its elements in document order, mostly one; none where they do not stand together, so that it cannot be copied. */
+  readonly parts: readonly number[];
+  readonly device: string;
+  /** Name of the device below; null where the record does not say it. */
+  readonly parent: string | null;
+  /** As written; null for none. */
+  readonly tag: number | null;
+  /** What is its own in it. All else is as in other records of the list. */
+  readonly spots: readonly Spot[];
+}
+
+/** `field` tells spots of one record apart and is the same for all records of a list. */
+export interface Spot extends Span {
+  readonly field: number;
+  readonly holds: 'parent' | 'tag' | 'device' | 'key' | 'label';
+}
+
+export interface DeviceKey {
+  readonly device: string;
+  readonly key: string;
+  readonly node: number;
+}
+
+export interface Aggregate {
+  readonly device: string;
+  readonly node: number;
+  readonly members: readonly { readonly port: string; readonly site: Site }[];
 }
 
 /** A field (all places of one shape) that names records, with the evidence that it does. */

@@ -1,7 +1,7 @@
 import { namespaceAt } from '../../xml/namespaces.ts';
 import { TEXT, textOf } from '../../xml/site.ts';
 import { firstElement, isElement, isLeaf, nextElement, type Tree } from '../../xml/tree.ts';
-import type { Binding, Port, PortMention, Role } from '../reading.ts';
+import type { Binding, Port, PortMention, Role, Spot, TaggedRecord, Tagging } from '../reading.ts';
 import type { KnownDevices, KnownFormat } from './format.ts';
 import type { Placed } from './placed.ts';
 
@@ -9,6 +9,7 @@ export interface KnownPorts {
   readonly roles: readonly Role[];
   readonly ports: readonly Port[];
   readonly bindings: readonly Binding[];
+  readonly tagging: readonly Tagging[];
   readonly mentions: readonly PortMention[];
 }
 
@@ -21,6 +22,9 @@ interface Device {
   readonly kind: Port['kind'];
   readonly parent: string | null;
   readonly tag: number | null;
+  /** Leaves that say parent and tag, -1 for none. */
+  readonly parentLeaf: number;
+  readonly tagLeaf: number;
   readonly hasAddress: boolean;
 }
 
@@ -34,6 +38,7 @@ export function readPorts(placed: Placed, format: KnownFormat): KnownPorts {
   const ports: Port[] = [];
   const bindings: Binding[] = [];
   const mentions: PortMention[] = [];
+  const tagging: Tagging[] = [];
   const modules = new Map(format.modules.map(({ namespace, name }) => [namespace, name]));
   for (const row of format.devices) {
     const devices = devicesOf(placed, row, modules);
@@ -65,12 +70,19 @@ export function readPorts(placed: Placed, format: KnownFormat): KnownPorts {
     for (const device of byName.values()) {
       if (!device.hasAddress && !named.has(device.name)) continue;
       roles.push({ name: device.name, label: device.label, node: device.node });
-      bindings.push({ role: device.name, port: device.name, site: { node: device.nameLeaf, attr: TEXT } });
+      bindings.push({
+        role: device.name,
+        port: device.name,
+        site: { node: device.nameLeaf, attr: TEXT },
+        node: device.node,
+        tag: null,
+      });
     }
+    tagging.push(...taggingOf(tree, [...byName.values()]));
     mentions.push(...zones(placed, byName));
   }
   mentions.sort((a, b) => a.site.node - b.site.node || a.from - b.from);
-  return { roles, ports, bindings, mentions };
+  return { roles, ports, bindings, tagging, mentions };
 }
 
 function devicesOf(placed: Placed, row: KnownDevices, modules: ReadonlyMap<string, string>): Device[] {
@@ -102,6 +114,8 @@ function devicesOf(placed: Placed, row: KnownDevices, modules: ReadonlyMap<strin
         kind: row.kinds[type] ?? ('other' as const),
         parent: text(derived.parent) || null,
         tag: /^\d{1,4}$/.test(text(derived.tag)) ? Number(text(derived.tag)) : null,
+        parentLeaf: at.get(derived.parent) ?? -1,
+        tagLeaf: at.get(derived.tag) ?? -1,
         hasAddress: addresses.has(node),
       },
     ];
@@ -114,6 +128,33 @@ function devicesOf(placed: Placed, row: KnownDevices, modules: ReadonlyMap<strin
     if (!parts || !names.has(parts[1]!)) return device;
     return { ...device, parent: parts[1]!, tag: device.tag ?? Number(parts[2]) };
   });
+}
+
+/** Sub-interfaces whose entry says parent and tag, as one list for each element that holds them. */
+function taggingOf(tree: Tree, devices: readonly Device[]): Tagging[] {
+  const lists = new Map<number, TaggedRecord[]>();
+  const marks: string[] = [];
+  for (const { node, name, nameLeaf, parent, tag, parentLeaf, tagLeaf } of devices) {
+    if (parentLeaf === -1 || tagLeaf === -1) continue;
+    const spot = (leaf: number, holds: Spot['holds'], field: number): Spot => {
+      const raw = textOf(tree, leaf);
+      const from = raw.length - raw.trimStart().length;
+      return { site: { node: leaf, attr: TEXT }, from, to: from + raw.trim().length, holds, field };
+    };
+    const spots = [spot(nameLeaf, 'device', 0), spot(parentLeaf, 'parent', 1), spot(tagLeaf, 'tag', 2)];
+    const record = { node, parts: [node], device: name, parent, tag, spots };
+    const holder = tree.parent[node]!;
+    lists.set(holder, [...(lists.get(holder) ?? []), record]);
+    if (parent !== null && tag !== null && name.startsWith(parent) && name.endsWith(String(tag)))
+      marks.push(name.slice(parent.length, name.length - String(tag).length));
+  }
+  return [...lists].map(([holder, records]) => ({
+    holder,
+    marks: marks[0] ?? '',
+    onParent: marks.length > 0,
+    key: -1,
+    records,
+  }));
 }
 
 function ancestorAt({ tree, path }: Placed, node: number, wanted: number): number {

@@ -1,0 +1,460 @@
+import { TEXT, valueAt } from '../xml/site.ts';
+import { attributesOf, firstElement, isLeaf, nextElement, type Tree } from '../xml/tree.ts';
+import { type Devices, osAggregate } from './devices.ts';
+import type { FieldData } from './fields.ts';
+import { isCounter, type KeyTable } from './keys.ts';
+import { kindOf } from './literals.ts';
+import type { Outline } from './outline.ts';
+import type { Aggregate, Binding, DeviceKey, Spot, TaggedRecord, Tagging } from './reading.ts';
+import type { Target } from './references.ts';
+import type { Bound, RolesFound } from './roles.ts';
+import { leadOf } from './spans.ts';
+import type { Structure } from './structure.ts';
+import { piecesOf, type Reader } from './tokens.ts';
+import { wrappersOf } from './wrappers.ts';
+
+export interface TaggingSource {
+  readonly tree: Tree;
+  readonly outline: Outline;
+  readonly structure: Structure;
+  readonly fields: readonly FieldData[];
+  readonly readers: readonly Reader[];
+  readonly keys: KeyTable;
+  readonly devices: Devices;
+  readonly portFields: ReadonlySet<number>;
+  readonly targets: readonly (readonly Target[])[];
+  readonly roles: RolesFound;
+}
+
+export interface DevicesWritten {
+  readonly bindings: Binding[];
+  readonly tagging: Tagging[];
+  readonly deviceKeys: DeviceKey[];
+  readonly aggregates: Aggregate[];
+}
+
+/** How the file writes down where a role sits, and what it sits on: enough to write one more in the same way. */
+export function taggingOf(source: TaggingSource): DevicesWritten {
+  const named = new DeviceNames(source);
+  const keys = new Map<string, DeviceKey>();
+  const keyFields = new Map<number, number>();
+  const linked = new Set(
+    source.roles.bindings.filter(({ port, field, place }) => field.values[place] !== port).map(({ field }) => field),
+  );
+  for (const field of linked) addKeys(field, true);
+  function addKeys(field: FieldData, ofRoles: boolean): void {
+    for (const { key, odds } of source.targets[field.index]!) {
+      if (odds < 0) continue;
+      const devices = named.of(key.shape);
+      for (const [place, row] of key.field.rows.entries()) {
+        const device = devices.get(row);
+        if (device === undefined || keys.has(device)) continue;
+        keys.set(device, { device, key: key.field.values[place]!, node: source.outline.element[row]! });
+      }
+      if (ofRoles && !keyFields.has(key.shape)) keyFields.set(key.shape, key.field.index);
+    }
+  }
+  const tagging: Tagging[] = [];
+  const seen = new Set<number>();
+  for (const { shape } of source.devices.derivations) {
+    if (seen.has(shape)) continue;
+    seen.add(shape);
+    const table = new TaggedTable(source, named, shape);
+    if (table.link) addKeys(table.link, false);
+    tagging.push(...table.lists(keyFields.get(shape) ?? -1));
+  }
+  return {
+    bindings: bindingsOf(source),
+    tagging,
+    deviceKeys: [...keys.values()],
+    aggregates: aggregatesOf(source),
+  };
+}
+
+/** Value of each row; a field that has several to a row has none here. */
+function byRow(field: FieldData | undefined): Map<number, string> {
+  const map = new Map<number, string>();
+  if (field && !field.several) for (const [place, row] of field.rows.entries()) map.set(row, field.values[place]!);
+  return map;
+}
+
+function fieldsByShape(fields: readonly FieldData[]): Map<number, FieldData[]> {
+  const byShape = new Map<number, FieldData[]>();
+  for (const field of fields) {
+    const list = byShape.get(field.rowShape);
+    if (list) list.push(field);
+    else byShape.set(field.rowShape, [field]);
+  }
+  return byShape;
+}
+
+/** Which device each record of a shape stands for. */
+class DeviceNames {
+  readonly byShape: ReadonlyMap<number, readonly FieldData[]>;
+  private readonly known = new Map<number, Map<number, string>>();
+
+  constructor(private readonly source: TaggingSource) {
+    this.byShape = fieldsByShape(source.fields);
+  }
+
+  of(shape: number): Map<number, string> {
+    let names = this.known.get(shape);
+    if (!names) {
+      names = this.read(shape);
+      this.known.set(shape, names);
+    }
+    return names;
+  }
+
+  private read(shape: number): Map<number, string> {
+    const { devices, fields, readers, portFields, structure } = this.source;
+    const derivation = derivationOf(devices, shape);
+    if (derivation?.name != null) return byRow(fields[derivation.name]);
+    if (derivation) {
+      const names = new Map<number, string>();
+      for (const [name, row] of devices.composed.get(shape) ?? []) names.set(row, name);
+      const marks = [...names].flatMap(([row, name]) => {
+        const parent = derivation.parent === null ? undefined : byRow(fields[derivation.parent]).get(row);
+        const tag = byRow(fields[derivation.tag]).get(row);
+        return parent && tag ? [name.slice(parent.length, name.length - tag.length)] : [];
+      });
+      if (derivation.parent !== null && marks.length > 0) {
+        const tags = byRow(fields[derivation.tag]);
+        for (const [row, parent] of byRow(fields[derivation.parent])) {
+          const tag = tags.get(row);
+          if (tag !== undefined && !names.has(row)) names.set(row, parent + mostOf(marks) + tag);
+        }
+      }
+      return names;
+    }
+    const rows = structure.shapes[shape]?.nodes.length ?? 0;
+    const own = (this.byShape.get(shape) ?? []).find(
+      (field) =>
+        (portFields.has(field.index) || field.values.every((value) => devices.has(value))) &&
+        !field.several &&
+        readers[field.index]!.separator === null &&
+        field.values.length >= rows * 0.9 &&
+        new Set(field.values).size === field.values.length,
+    );
+    return byRow(own);
+  }
+}
+
+/** A shape may have been found twice, by two numbers; the one with a parent says more. */
+function derivationOf(devices: Devices, shape: number) {
+  const own = devices.derivations.filter((derivation) => derivation.shape === shape);
+  return (
+    own.find(({ name, parent }) => name !== null && parent !== null) ?? own.find(({ name }) => name !== null) ?? own[0]
+  );
+}
+
+function mostOf(items: readonly string[]): string {
+  const counts = new Map<string, number>();
+  for (const item of items) counts.set(item, (counts.get(item) ?? 0) + 1);
+  return [...counts].reduce((a, b) => (b[1] > a[1] ? b : a), ['', 0] as [string, number])[0];
+}
+
+/** The records of one shape that define tagged devices. */
+class TaggedTable {
+  /** The field that names the port below by the key of its record; null where the port itself is written. */
+  readonly link: FieldData | null = null;
+  private readonly fields: readonly FieldData[];
+  private readonly device: Map<number, string>;
+  private readonly parent: Map<number, string>;
+  private readonly tag: Map<number, string>;
+  private readonly parentField: number | null;
+
+  constructor(
+    private readonly source: TaggingSource,
+    named: DeviceNames,
+    private readonly shape: number,
+  ) {
+    const derivation = derivationOf(source.devices, shape)!;
+    this.fields = (named.byShape.get(shape) ?? []).filter((field) => !field.several || field.tag);
+    this.device = named.of(shape);
+    this.tag = byRow(source.fields[derivation.tag]);
+    this.parent = derivation.parent === null ? new Map() : byRow(source.fields[derivation.parent]);
+    this.parentField = derivation.parent;
+    if (derivation.parent !== null) return;
+    // The port is named by the key of its record: the target's device is what the tagged device's name begins with.
+    for (const field of this.fields) {
+      for (const { key, odds } of source.targets[field.index]!) {
+        if (odds < 0 || key.shape === shape) continue;
+        const rowOf = new Map(key.field.values.map((value, place) => [value, key.field.rows[place]!]));
+        const devices = named.of(key.shape);
+        const found = new Map<number, string>();
+        for (const [place, row] of field.rows.entries()) {
+          const parent = devices.get(rowOf.get(field.values[place]!) ?? -1);
+          if (parent !== undefined) found.set(row, parent);
+        }
+        const right = [...found].filter(([row, parent]) => this.device.get(row)?.startsWith(parent)).length;
+        if (found.size === 0 || right < found.size * 0.6) continue;
+        this.parent = found;
+        this.link = field;
+        this.parentField = field.index;
+        return;
+      }
+    }
+  }
+
+  /** One pattern for each element that holds such records. */
+  lists(key: number): Tagging[] {
+    const { outline, structure, tree } = this.source;
+    const spots = this.spots();
+    const { marks, onParent } = this.naming();
+    const body = wrappersOf(tree)?.body ?? null;
+    const byHolder = new Map<number, TaggedRecord[]>();
+    for (const row of structure.shapes[this.shape]!.nodes) {
+      const device = this.device.get(row);
+      if (device === undefined) continue;
+      const parts = this.parts(row, body);
+      const node = outline.element[row]!;
+      const holder = tree.parent[parts[0] ?? node]!;
+      const tag = this.tag.get(row);
+      const record: TaggedRecord = {
+        node,
+        parts,
+        device,
+        parent: this.parent.get(row) ?? null,
+        tag: tag !== undefined && /^\d{1,6}$/.test(tag) ? Number(tag) : null,
+        spots: spots.get(row) ?? [],
+      };
+      const list = byHolder.get(holder);
+      if (list) list.push(record);
+      else byHolder.set(holder, [record]);
+    }
+    return [...byHolder].map(([holder, records]) => ({ holder, marks, onParent, key, records }));
+  }
+
+  private naming(): { marks: string; onParent: boolean } {
+    const after: string[] = [];
+    const whole: string[] = [];
+    for (const [row, device] of this.device) {
+      const tag = this.tag.get(row);
+      if (tag === undefined || !device.endsWith(tag)) continue;
+      const stem = device.slice(0, device.length - tag.length);
+      const parent = this.parent.get(row);
+      if (parent !== undefined && stem.startsWith(parent) && stem.length > parent.length)
+        after.push(stem.slice(parent.length));
+      else whole.push(stem);
+    }
+    return after.length >= whole.length
+      ? { marks: mostOf(after), onParent: true }
+      : { marks: mostOf(whole), onParent: false };
+  }
+
+  /** The elements of one record. Entries of a property list count where they stand side by side. */
+  private parts(row: number, body: Uint8Array | null): number[] {
+    const { outline, tree } = this.source;
+    if (!outline.part[row]) {
+      let node = outline.element[row]!;
+      while (body?.[tree.name[node]!] && tree.parent[node] !== -1) node = tree.parent[node]!;
+      return [node];
+    }
+    const own = new Set<number>();
+    for (let at = row; at < outline.after[row]!; at++) own.add(outline.element[at]!);
+    const parts = [...own].sort((a, b) => a - b);
+    return parts.every((node, at) => at === 0 || nextElement(tree, parts[at - 1]!) === node) ? parts : [];
+  }
+
+  private spots(): Map<number, Spot[]> {
+    const { tree } = this.source;
+    const spots = new Map<number, Spot[]>();
+    const add = (row: number, spot: Spot) => {
+      const list = spots.get(row);
+      if (list) list.push(spot);
+      else spots.set(row, [spot]);
+    };
+    for (const field of this.fields) {
+      const found = this.holds(field);
+      if (!found) continue;
+      const { holds, before = '', after = '' } = found;
+      for (const [place, row] of field.rows.entries()) {
+        const value = field.values[place]!;
+        if (field.virtual) {
+          for (const spot of this.keyParts(row, value)) add(row, { ...spot, field: field.index, holds });
+          continue;
+        }
+        const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
+        const from = leadOf(tree, site.node, site.attr) + before.length;
+        const to = from + value.length - before.length - after.length;
+        add(row, { site, from, to, field: field.index, holds });
+      }
+    }
+    return spots;
+  }
+
+  /** What a field of these records holds that is each record's own; null for what is copied as it is. */
+  private holds(field: FieldData): { holds: Spot['holds']; before?: string; after?: string } | null {
+    const { devices, keys } = this.source;
+    const derivation = derivationOf(devices, this.shape)!;
+    if (field.index === derivation.tag) return { holds: 'tag' };
+    if (field.index === derivation.name) return { holds: 'device' };
+    if (field.index === this.parentField) return { holds: 'parent' };
+    const { values, rows } = field;
+    const mostly = (test: (value: string, row: number) => boolean) =>
+      values.filter((value, place) => test(value, rows[place]!)).length >= values.length * 0.9;
+    if (mostly((value, row) => value === this.device.get(row))) return { holds: 'device' };
+    if (mostly((value, row) => value === this.parent.get(row))) return { holds: 'parent' };
+    if (mostly((value, row) => value === this.tag.get(row))) return { holds: 'tag' };
+    const around = aroundTag(values, rows, this.tag);
+    if (around) return { holds: 'tag', ...around };
+    const kinds = values.map((value) => kindOf(value));
+    const mostKind = (...wanted: string[]) =>
+      kinds.filter((kind) => wanted.includes(kind)).length >= values.length * 0.8;
+    const distinct = new Set(values).size;
+    const own = keys.keys.find((key) => key.field === field);
+    if (field.tag) return { holds: 'key' };
+    if (mostKind('opaque') && distinct === values.length) return { holds: 'key' };
+    if (mostKind('integer')) {
+      const counts =
+        distinct === values.length && own !== undefined && (values.length === 1 ? own.best : isCounter(values));
+      return counts ? { holds: 'key' } : null;
+    }
+    if (!mostKind('name', 'phrase', 'text') || distinct < values.length * 0.8) return null;
+    if (own?.best && kinds[0] === 'name' && distinct === values.length && values.length > 1) return { holds: 'key' };
+    const told = values.length >= 4 || kinds.includes('phrase') || own?.kind === 'phrase' || this.speaksOfRole(values);
+    return told ? { holds: 'label' } : null;
+  }
+
+  private speaksOfRole(values: readonly string[]): boolean {
+    const { name, label } = this.source.roles;
+    const words = new Set([...(name?.values ?? []), ...(label?.field.values ?? [])]);
+    return values.some((value) => words.has(value));
+  }
+
+  /** Where the keys of a property list's entries say which record they belong to. */
+  private keyParts(row: number, label: string): Pick<Spot, 'site' | 'from' | 'to'>[] {
+    const { outline, tree } = this.source;
+    const chain: string[] = [];
+    for (let at = row; at !== -1 && outline.part[at]; at = outline.parent[at]!)
+      chain.unshift(outline.labels[outline.label[at]!]!);
+    const spots: Pick<Spot, 'site' | 'from' | 'to'>[] = [];
+    for (const node of this.parts(row, null)) {
+      const [first, end] = attributesOf(tree, node);
+      const sites = Array.from({ length: end - first }, (_, at) => ({ node, attr: first + at }));
+      const inner = firstElement(tree, node);
+      if (inner !== -1 && isLeaf(tree, inner)) sites.push({ node: inner, attr: TEXT });
+      for (const site of sites) {
+        const to = chainEnd(valueAt(tree, site), chain);
+        if (to === -1) continue;
+        spots.push({ site, from: to - label.length, to });
+        break;
+      }
+    }
+    return spots;
+  }
+}
+
+/** Where the last of the names ends that stand in a key one after the other, marks between them; -1 where they do not. */
+function chainEnd(key: string, chain: readonly string[]): number {
+  let at = 0;
+  for (const name of chain) {
+    while (at < key.length && !key.startsWith(name, at) && !/[\p{L}\p{M}\p{N}]/u.test(key[at]!)) at++;
+    if (!key.startsWith(name, at)) return -1;
+    at += name.length;
+  }
+  return at;
+}
+
+/** The same text before and after the record's number in every value; null where there is none. */
+function aroundTag(
+  values: readonly string[],
+  rows: readonly number[],
+  tags: ReadonlyMap<number, string>,
+): { before: string; after: string } | null {
+  const parts = /^(\D*)(\d+)(\D*)$/u;
+  const first = parts.exec(values[0]!);
+  if (!first || values.length < 2) return null;
+  for (const [place, value] of values.entries()) {
+    const found = parts.exec(value);
+    if (!found || found[1] !== first[1] || found[3] !== first[3] || found[2] !== tags.get(rows[place]!)) return null;
+  }
+  return { before: first[1]!, after: first[3]! };
+}
+
+function bindingsOf(source: TaggingSource): Binding[] {
+  const { roles, outline } = source;
+  const rowOf = new Map<string, number>();
+  if (roles.name) for (const [place, row] of roles.name.rows.entries()) rowOf.set(roles.name.values[place]!, row);
+  const tags = new Map<FieldData, Map<number, { node: number; attr: number }>>();
+  return roles.bindings.map(({ role, port, field, place }) => {
+    let beside = tags.get(field);
+    if (!beside) {
+      beside = tagsBeside(source, field);
+      tags.set(field, beside);
+    }
+    const row = field.rows[place]!;
+    const at = field.rowShape === roles.shape ? row : rowOf.get(role);
+    return {
+      role,
+      port,
+      site: { node: field.nodes[place]!, attr: field.attrs[place]! },
+      node: at === undefined ? -1 : outline.element[at]!,
+      tag: beside.get(row) ?? null,
+    };
+  });
+}
+
+/**
+ * VLAN IDs that stand beside the port: a number that tells those roles apart that share a port, and that hardly any role
+ * with a port of its own has.
+ */
+function tagsBeside(source: TaggingSource, field: FieldData): Map<number, { node: number; attr: number }> {
+  const none = new Map<number, { node: number; attr: number }>();
+  const bound = source.roles.bindings.filter((binding: Bound) => binding.field === field);
+  const byPort = new Map<string, number[]>();
+  for (const { port, place } of bound) {
+    const rows = byPort.get(port);
+    if (rows) rows.push(field.rows[place]!);
+    else byPort.set(port, [field.rows[place]!]);
+  }
+  const shared = [...byPort.values()].filter((rows) => rows.length > 1);
+  const alone = [...byPort.values()].filter((rows) => rows.length === 1).flat();
+  if (shared.length === 0) return none;
+  for (const other of source.fields) {
+    if (other.rowShape !== field.rowShape || other === field || other.several || other.tag) continue;
+    if (!other.values.every((value) => /^\d{1,4}$/.test(value))) continue;
+    const values = byRow(other);
+    const apart = shared.every((rows) => {
+      const tags = rows.flatMap((row) => values.get(row) ?? []);
+      return tags.length >= rows.length - 1 && new Set(tags).size === tags.length;
+    });
+    if (!apart || alone.filter((row) => values.has(row)).length > Math.max(1, alone.length / 2)) continue;
+    return new Map(other.rows.map((row, place) => [row, { node: other.nodes[place]!, attr: other.attrs[place]! }]));
+  }
+  return none;
+}
+
+/** Records that are called like a device and list ports. */
+function aggregatesOf(source: TaggingSource): Aggregate[] {
+  const { fields, readers, portFields, devices, outline } = source;
+  const byShape = fieldsByShape(fields);
+  const found: Aggregate[] = [];
+  for (const field of fields) {
+    const { separator } = readers[field.index]!;
+    if (!portFields.has(field.index) || field.tag || (!field.several && separator === null)) continue;
+    const isDevice = (value: string) => devices.has(value) || osAggregate(value);
+    const name = (byShape.get(field.rowShape) ?? []).find(
+      (other) =>
+        other !== field &&
+        (!other.several || other.tag) &&
+        new Set(other.values).size === other.values.length &&
+        other.values.every(isDevice),
+    );
+    if (!name) continue;
+    const names = new Map(name.rows.map((row, place) => [row, name.values[place]!]));
+    const members = new Map<number, { port: string; site: { node: number; attr: number } }[]>();
+    for (const [place, value] of field.values.entries()) {
+      const row = field.rows[place]!;
+      const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
+      const ports = piecesOf(value, separator).map(({ text }) => ({ port: text, site }));
+      members.set(row, [...(members.get(row) ?? []), ...ports]);
+    }
+    for (const [row, ports] of members) {
+      const device = names.get(row);
+      if (device !== undefined) found.push({ device, node: outline.element[row]!, members: ports });
+    }
+  }
+  return found;
+}
