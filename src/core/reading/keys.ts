@@ -131,10 +131,10 @@ export function keysOf(
       const order = position++;
       if (depth > 2) continue;
       const count = field.values.length;
-      if (count < rows * 0.8 || profile.distinct < count - Math.max(count >= 4 ? 1 : 0, count * 0.08)) continue;
+      if (count < rows * 0.8 || profile.distinct < count - Math.max(count >= 8 ? 1 : 0, count * 0.08)) continue;
       const { kind } = profile;
       if (kind === 'address' || kind === 'mac' || kind === 'number' || kind === 'text') continue;
-      let strength = field.tag ? 3 : 0;
+      let strength = field.tag ? (kind === 'integer' ? 0.5 : 3) : 0;
       if (kind === 'opaque') strength += 2;
       else if (kind === 'name') strength += 1.5;
       else if (kind === 'phrase') strength -= 0.5;
@@ -144,7 +144,7 @@ export function keysOf(
       if (depth > 1) strength -= 0.7;
       if (count < rows) strength -= 0.7;
       if (profile.distinct < count) strength -= 0.7;
-      if (!field.tag && repeatsElsewhere(field)) strength -= kind === 'phrase' ? 0.7 : 2.5;
+      if (!field.tag && repeatsElsewhere(field) && !namesOwn(field, structure)) strength -= kind === 'phrase' ? 0.7 : 2.5;
       if (!structure.shapes[shape]!.repeated && !field.tag) strength -= 0.7;
       if (field.values.filter((value) => /[,;|()[\]<>!=@$%^*]/.test(value)).length > count * 0.3) strength -= 2;
       if (averageLength(field.values) > 40) strength -= 1.5;
@@ -183,6 +183,18 @@ function shapeNames(structure: Structure, records: readonly boolean[]): Map<stri
   const names = new Map<string, number>();
   for (const shape of structure.shapes) if (records[shape.index] && shape.step !== '*') names.set(plainName(shape.step), shape.index);
   return names;
+}
+
+/** True for a leaf that has the name of its own records in it: `role_no` in the table of roles. */
+function namesOwn(field: FieldData, structure: Structure): boolean {
+  const leaf = plainName(leafName(field));
+  const own = structure.shapes[field.rowShape]!;
+  const above = own.above === -1 ? null : structure.shapes[own.above]!;
+  return [own, above].some((shape) => {
+    if (!shape || shape.above === -1 || shape.step === '*') return false;
+    const name = plainName(shape.step);
+    return name.length >= 2 && leaf.length > name.length && leaf.startsWith(name);
+  });
 }
 
 /** True for a leaf called like the records of another kind: it refers to one of them. */
