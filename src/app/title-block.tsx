@@ -121,15 +121,15 @@ function Ledger({ opened }: { opened: Opened }) {
         <span className={ledger.balances ? 'total' : undefined}>
           <b>{number(ledger.records)}</b>
         </span>
-        <span>=</span>
+        <span> = </span>
         <b>{number(ledger.carried)}</b>
-        <span className="dim">as they were</span>
-        <span>+</span>
+        <span className="dim"> as they were</span>
+        <span> + </span>
         <b className={mine(ledger.changed)}>{number(ledger.changed)}</b>
-        <span className="dim">changed</span>
-        <span>+</span>
+        <span className="dim"> changed</span>
+        <span> + </span>
         <b className={mine(ledger.leftOut)}>{number(ledger.leftOut)}</b>
-        <span className="dim">left out</span>
+        <span className="dim"> left out</span>
       </div>
       <div className={ledger.balances ? 'cap' : 'cap wrong'}>
         {ledger.balances
