@@ -290,20 +290,20 @@ function readHardwareAddresses(
   }
   for (const { field, places, company, scattered } of macs) {
     const words = wordsOf(company.slice(company.lastIndexOf('/') + 1));
+    const client = words.some((word) => clientWords.has(word));
     const kinds = addressed.get(company)!;
-    const client = words.some((word) => clientWords.has(word)) || (kinds > 0 && kinds <= CLIENT - 1);
     const sparse = places.length * 3 <= most.get(company)!;
-    const alone = places.length === 1 && most.get(company)! <= 1;
+    const alone =
+      places.length === 1 &&
+      most.get(company)! <= 1 &&
+      (kinds <= 0 || kinds >= CLIENT) &&
+      !nearAddress(strands, company);
     for (const place of places) {
       const record = field.records[place]!;
-      const within = record !== -1 && record !== tree.root && anyWithin(devices, record, tree.after[record]!);
-      const onPort = within || rowsOnPort.has(field.rows[place]!);
-      if (
-        onPort ||
-        (!client &&
-          (sparse || (alone && !nearAddress(strands, company))) &&
-          (scattered || !isOfClient(holders, record)))
-      )
+      const inside = record !== -1 && record !== tree.root && anyWithin(devices, record, tree.after[record]!);
+      const onPort = inside || rowsOnPort.has(field.rows[place]!);
+      const lone = alone && (scattered || !isOfClient(holders, record));
+      if (onPort || (!client && (sparse || lone)))
         add(field.nodes[place]!, field.attrs[place]!, 'hardware-address', field.values[place]!);
     }
   }

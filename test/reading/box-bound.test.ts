@@ -1,0 +1,109 @@
+import { describe, expect, test } from 'vitest';
+import { sitePath } from '../../src/core/xml/path.ts';
+import { detailsOf, documentOf, type Known } from './document.ts';
+
+const boundIn = (xml: string, known: Known = {}) => {
+  const document = documentOf(xml);
+  return detailsOf(document, known).boxBound.map(
+    ({ node, attr, reason, sign }) => `${sitePath(document.tree, { node, attr })} ${reason} ${sign}`,
+  );
+};
+
+describe('variables of drivers and the machine', () => {
+  const names = ['hw.igb.num_queues', 'net.inet.tcp.tso', 'dev.igb.0.fc', 'kern.randompid'];
+  const bound = [1, 3];
+
+  test('in records of name and value, by elements or attributes', () => {
+    const elements = names.map((name) => `<s><n>${name}</n><v>2</v></s>`).join('');
+    expect(boundIn(`<b><t>${elements}</t></b>`)).toEqual(
+      bound.map((at) => `/b[1]/t[1]/s[${at}] driver-setting ${names[at - 1]}`),
+    );
+    const attributes = names.map((name) => `<s n="${name}" v="2"/>`).join('');
+    expect(boundIn(`<b><t>${attributes}</t></b>`)).toEqual(
+      bound.map((at) => `/b[1]/t[1]/s[${at}] driver-setting ${names[at - 1]}`),
+    );
+  });
+
+  test('as tags, in a section called boot', () => {
+    const tags = names.map((name) => `<${name}>2</${name}>`).join('');
+    expect(boundIn(`<b><boot-variables>${tags}</boot-variables></b>`)).toEqual(
+      bound.map((at) => `/b[1]/boot-variables[1]/${names[at - 1]}[1] driver-setting ${names[at - 1]}`),
+    );
+  });
+
+  test('at the end of longer keys', () => {
+    const lines = names.map((name) => `<p k="machine/tunables/${name}">2</p>`).join('');
+    expect(boundIn(`<b>${lines}</b>`)).toEqual(bound.map((at) => `/b[1]/p[${at}] driver-setting ${names[at - 1]}`));
+  });
+
+  test('a host name and a remark are none', () => {
+    expect(
+      boundIn(
+        '<b><r><h>dev.marina.example</h><n>1</n></r><r><h>hw.quay.example</h><n>see hw.igb.num_queues there</n></r></b>',
+      ),
+    ).toEqual([]);
+  });
+});
+
+describe('console and boot', () => {
+  test('by what only they hold, names unknown', () => {
+    expect(
+      boundIn('<b><g><h>quay-gw</h><d>kestrelquay.example</d><q><f1>115200</f1><f2>none</f2></q></g></b>'),
+    ).toEqual(['/b[1]/g[1]/q[1] console 115200']);
+    expect(boundIn('<b><g><h>quay-gw</h><z><f1>3</f1><f2>/dev/ada0</f2></z></g></b>')).toEqual([
+      '/b[1]/g[1]/z[1] boot /dev/ada0',
+    ]);
+  });
+
+  test('the leaf alone where its record holds more than the machine', () => {
+    expect(
+      boundIn('<b><general><host>quay-gw</host><dns>192.0.2.53</dns><console-speed>9600</console-speed></general></b>'),
+    ).toEqual(['/b[1]/general[1]/console-speed[1] console 9600']);
+  });
+
+  test('by name', () => {
+    expect(boundIn('<b><general><serial-console enabled="yes"/></general><x><dns>192.0.2.53</dns></x></b>')).toEqual([
+      '/b[1]/general[1]/serial-console[1] console serial-console',
+    ]);
+  });
+
+  test('numbers that speak of something else are none', () => {
+    expect(
+      boundIn('<b><t><lifetime>57600</lifetime><mtu>9600</mtu></t><g><port>38400</port><ip>10.20.0.1</ip></g></b>'),
+    ).toEqual([]);
+    const speeds = Array.from({ length: 6 }, (_, at) => `<p><n>igb${at}</n><speed>115200</speed></p>`).join('');
+    expect(boundIn(`<b>${speeds}</b>`)).toEqual([]);
+  });
+});
+
+describe('hardware addresses', () => {
+  const role = (at: number, mac = '') => `<r><n>role${at}</n><dev>igb${at}</dev><ip>10.20.${at}.1</ip>${mac}</r>`;
+  const lease = (at: number) => `<l><hw>00:00:5e:00:53:0${at}</hw><ip>10.20.0.2${at}</ip><h>dev${at}</h></l>`;
+  const xml = `<b><roles>${role(0, '<hw>00:00:5e:00:53:10</hw>')}${role(1)}${role(2)}</roles><pool>${lease(1)}${lease(2)}${lease(3)}</pool></b>`;
+
+  test('one set on a port, not those of clients', () => {
+    const ports = [0, 1, 2].map((at) => ({ at: `/b[1]/roles[1]/r[${at + 1}]/dev[1]`, value: `igb${at}` }));
+    const wanted = ['/b[1]/roles[1]/r[1]/hw[1] hardware-address 00:00:5e:00:53:10'];
+    expect(boundIn(xml, { ports })).toEqual(wanted);
+    // Few records of the kind have one: enough where the port is named elsewhere.
+    expect(boundIn(xml)).toEqual(wanted);
+  });
+
+  test('without marks, told from ids by a prefix that several share', () => {
+    const card = (at: number) => `<c><n>igb${at}</n><a>00005E00530${at}</a></c>`;
+    const ports = [1, 2, 3].map((at) => ({ at: `/b[1]/c[${at}]/n[1]`, value: `igb${at}` }));
+    expect(boundIn(`<b>${card(1)}${card(2)}${card(3)}</b>`, { ports })).toHaveLength(3);
+    const ids = ['9f3a5c771b20', 'c04411aa9e3d', '1e7755b1c2f8']
+      .map((id, at) => `<c><n>igb${at + 1}</n><a>${id}</a></c>`)
+      .join('');
+    expect(boundIn(`<b>${ids}</b>`, { ports })).toEqual([]);
+  });
+});
+
+test('serial numbers and licences', () => {
+  expect(
+    boundIn(
+      '<b><g><h>quay-gw</h><serial-number>kq-2291-b</serial-number></g><x><f>QKR7-TT3H-9WXA</f><ip>10.20.0.1</ip></x></b>',
+    ),
+  ).toEqual(['/b[1]/g[1]/serial-number[1] serial-number kq-2291-b', '/b[1]/x[1]/f[1] licence QKR7-TT3H-9WXA']);
+});
