@@ -40,10 +40,26 @@ export type TroubleCode =
   | 'plan-port-missing'
   | 'plan-port-doubled'
   | 'plan-root-left-out'
+  | 'plan-keep-missing'
+  | 'plan-value-missing'
+  | 'plan-value-other'
+  | 'plan-value-crossed'
+  | 'value-holds-elements'
+  | 'value-not-allowed'
   | 'plan-other-file'
   | 'value-in-two-pieces'
   | 'name-not-allowed'
-  | 'second-reader-differs';
+  | 'second-reader-differs'
+  | 'paste-empty'
+  | 'paste-too-large'
+  | 'paste-not-devices'
+  | 'receiver-no-ports'
+  | 'receiver-port-doubled'
+  | 'receiver-ports-alike'
+  | 'receiver-not-json'
+  | 'receiver-not-a-receiver'
+  | 'receiver-newer'
+  | 'receiver-entry-unknown';
 
 export type Result<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly trouble: Trouble };
 

@@ -3,6 +3,7 @@ import type { Correction, Decision } from '../core/index.ts';
 /** The last name of a path: `/box[1]/routes[1]/route[3]` is `route 3`. */
 export function lastStep(path: string): string {
   const step = path.slice(path.lastIndexOf('/') + 1);
+  if (step.endsWith('[*]')) return step === '*[*]' ? 'all' : `all ${step.slice(0, -3)}`;
   return step.replace(/\[(\d+)\]$/, (_, at: string) => (at === '1' ? '' : ` ${at}`));
 }
 
@@ -37,6 +38,13 @@ function correctionName(correction: Correction): string {
   }
 }
 
+/** `setting@state` is `state`; `lan/name()` is the name of `lan`. */
+function valueName(path: string): string {
+  if (path.endsWith('/name()')) return `the name of ${lastStep(path.slice(0, -'/name()'.length))}`;
+  const step = lastStep(path);
+  return step.startsWith('@') ? step.slice(1) : step;
+}
+
 /** What a decision does, in the words of its button. */
 export function decisionName(decision: Decision, known: { readonly nameOf?: (path: string) => string } = {}): string {
   switch (decision.kind) {
@@ -44,6 +52,17 @@ export function decisionName(decision: Decision, known: { readonly nameOf?: (pat
       return `Put ${decision.from} on ${decision.to}`;
     case 'leave-out':
       return `Leave out ${known.nameOf?.(decision.path) ?? lastStep(decision.path)}`;
+    case 'keep':
+      return `Keep ${known.nameOf?.(decision.path) ?? lastStep(decision.path)}`;
+    case 'set-value':
+      // The value may be a secret, so it is not said.
+      return `Change ${decision.was ?? valueName(decision.path)}`;
+    case 'move-role': {
+      const role = known.nameOf?.(decision.role) ?? lastStep(decision.role);
+      const { to } = decision;
+      if (to.on === 'none') return `Take ${role} off its port`;
+      return to.on === 'tag' ? `Move ${role} to VLAN ${to.tag} on ${to.port}` : `Move ${role} to ${to.port}`;
+    }
     case 'correct':
       return correctionName(decision.correction);
     default:

@@ -1,14 +1,16 @@
 import { type Patch, PatchSet } from '../patch/patch-set.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
-import type { Trouble } from '../trouble.ts';
-import { type Fits, writeSpan, writeTag } from '../xml/edit.ts';
+import { good, type Result, type Trouble } from '../trouble.ts';
+import { type Fits, writeSpan, writeTag, writeValue } from '../xml/edit.ts';
+import { sitePath } from '../xml/path.ts';
 import { removePatches } from '../xml/remove.ts';
-import { TAG, valueAt } from '../xml/site.ts';
+import { type Site, TAG, valueAt } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { type Edits, siteKey, type ValueEdit } from './edits.ts';
 import { leftOutNodes } from './leave-out.ts';
 import { type PortRename, portRenames } from './rename-ports.ts';
+import { type SpanChange, setValues } from './set-values.ts';
 
 /** What a plan comes to for one file. Where `troubles` is not empty, some entry of the plan had no or no safe effect. */
 export interface Compiled {
@@ -20,37 +22,29 @@ export interface Compiled {
 /** (tree, reading, plan) → patches on the original text, and the same said as facts. The order of decisions is nothing. */
 export function compile(tree: Tree, reading: Reading, plan: Plan, fits: Fits): Compiled {
   const troubles: Trouble[] = [];
-  const leftOut = leftOutNodes(tree, plan, troubles);
+  const leftOut = leftOutNodes(tree, reading, plan, troubles);
   const gone = withinAny(tree, [...leftOut.keys()]);
-  const renames = portRenames(reading, plan, troubles).filter(({ mention }) => !gone(mention.site.node));
   const removals = [...leftOut].map(([node, owner]) => ({ node, owner }));
   const removed = removePatches(tree, removals);
   const patches: Patch[] = removed.patches;
   const values = new Map<string, ValueEdit>();
   const tags = new Map<number, { name: string; owner: string }>();
-  for (const [key, changes] of bySite(renames)) {
-    const { site } = changes[0]!.mention;
-    const value = spliced(valueAt(tree, site), changes);
-    const owners = [...new Set(changes.map((change) => change.owner))];
-    if (site.attr === TAG) {
-      const made = writeTag(tree, site.node, value, owners.join(' + '));
-      if (!made.ok) troubles.push(made.trouble);
-      else {
-        patches.push(...made.value);
-        tags.set(site.node, { name: value, owner: owners.join(' + ') });
-      }
+  const set = setValues(tree, reading, plan, troubles);
+  const changes = changesBySite([...set.parts, ...portRenames(reading, plan, troubles).map(spanOf)], troubles, tree);
+  for (const [key, { site, value, owner }] of set.whole)
+    changes.set(key, { site, value, owners: [owner], parts: null });
+  for (const [key, { site, value, owners, parts }] of changes) {
+    if (gone(site.node)) continue;
+    const owner = owners.join(' + ');
+    const made =
+      site.attr === TAG ? writeTag(tree, site.node, value, owner) : written(tree, site, value, parts, fits, owner);
+    if (!made.ok) {
+      troubles.push(made.trouble);
       continue;
     }
-    const made = changes.map(({ mention, at, to, owner }) =>
-      writeSpan(tree, site, at, at + mention.port.length, to, fits, owner),
-    );
-    const failed = made.find((result) => !result.ok);
-    if (failed && !failed.ok) {
-      troubles.push(failed.trouble);
-      continue;
-    }
-    patches.push(...made.flatMap((result) => (result.ok ? [result.value] : [])));
-    values.set(key, { site, value, owners });
+    patches.push(...made.value);
+    if (site.attr === TAG) tags.set(site.node, { name: value, owner });
+    else values.set(key, { site, value, owners });
   }
   return {
     patches: PatchSet.of(tree.text, patches),
@@ -59,24 +53,70 @@ export function compile(tree: Tree, reading: Reading, plan: Plan, fits: Fits): C
   };
 }
 
-function bySite(renames: readonly PortRename[]): Map<string, PortRename[]> {
-  const groups = new Map<string, PortRename[]>();
-  for (const rename of renames) {
-    const key = siteKey(rename.mention.site);
-    const group = groups.get(key);
-    if (group) group.push(rename);
-    else groups.set(key, [rename]);
-  }
-  return groups;
+/** The new value of a site; `parts` is null where all of it is new. */
+interface SiteChange extends ValueEdit {
+  readonly parts: readonly SpanChange[] | null;
 }
 
-/** The value with every port in it replaced. */
-function spliced(value: string, changes: readonly PortRename[]): string {
+const spanOf = ({ mention, at, to, owner }: PortRename): SpanChange => ({
+  site: mention.site,
+  from: at,
+  to: at + mention.port.length,
+  text: to,
+  owner,
+});
+
+function written(
+  tree: Tree,
+  site: Site,
+  value: string,
+  parts: readonly SpanChange[] | null,
+  fits: Fits,
+  owner: string,
+): Result<Patch[]> {
+  if (!parts) return writeValue(tree, site, value, fits, owner);
+  const patches: Patch[] = [];
+  for (const { from, to, text, owner: own } of parts) {
+    const made = writeSpan(tree, site, from, to, text, fits, own);
+    if (!made.ok) return made;
+    patches.push(made.value);
+  }
+  return good(patches);
+}
+
+/** Parts that change, site by site. Where two want the same letters, what was set there outweighs what is renamed. */
+function changesBySite(spans: readonly SpanChange[], troubles: Trouble[], tree: Tree): Map<string, SiteChange> {
+  const groups = new Map<string, SpanChange[]>();
+  for (const span of spans) {
+    const key = siteKey(span.site);
+    const group = groups.get(key);
+    if (group) group.push(span);
+    else groups.set(key, [span]);
+  }
+  const changes = new Map<string, SiteChange>();
+  for (const [key, group] of groups) {
+    const { site } = group[0]!;
+    const parts: SpanChange[] = [];
+    for (const span of group) {
+      const other = parts.find(({ from, to }) => from < span.to && span.from < to);
+      if (!other) parts.push(span);
+      else if (span.owner.startsWith('set-value'))
+        troubles.push({ code: 'plan-value-crossed', params: { path: sitePath(tree, site) } });
+    }
+    parts.sort((a, b) => a.from - b.from);
+    const owners = [...new Set(parts.map(({ owner }) => owner))];
+    changes.set(key, { site, value: spliced(valueAt(tree, site), parts), owners, parts });
+  }
+  return changes;
+}
+
+/** The value with every part in it replaced; parts in ascending order. */
+function spliced(value: string, parts: readonly SpanChange[]): string {
   let result = '';
   let at = 0;
-  for (const change of [...changes].sort((a, b) => a.at - b.at)) {
-    result += value.slice(at, change.at) + change.to;
-    at = change.at + change.mention.port.length;
+  for (const { from, to, text } of parts) {
+    result += value.slice(at, from) + text;
+    at = to;
   }
   return result + value.slice(at);
 }

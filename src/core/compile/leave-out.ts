@@ -1,25 +1,119 @@
 import type { Plan } from '../plan/plan.ts';
 import { subjectOf } from '../plan/plan.ts';
+import type { Reading } from '../reading/reading.ts';
 import type { Trouble } from '../trouble.ts';
-import { nodeAt } from '../xml/path.ts';
-import type { Tree } from '../xml/tree.ts';
+import { pathFinder, pathOf } from '../xml/path.ts';
+import { elementsOf, isElement, nameOf, type Tree } from '../xml/tree.ts';
+import { unitsOf } from './units.ts';
 
-/** The elements that the plan leaves out, outermost only, in document order. */
-export function leftOutNodes(tree: Tree, plan: Plan, troubles: Trouble[]): Map<number, string> {
-  const asked = new Map<number, string>();
-  for (const decision of plan.decisions) {
-    if (decision.kind !== 'leave-out') continue;
-    const node = nodeAt(tree, decision.path);
-    if (node === -1) troubles.push({ code: 'plan-path-missing', params: { path: decision.path } });
-    else if (node === tree.root) troubles.push({ code: 'plan-root-left-out', params: { path: decision.path } });
-    else asked.set(node, subjectOf(decision));
+/** The path that stands for all records of a collection: `/box[1]/rules[1]/rule[*]`; `*[*]` where tags are keys. */
+export const collectionPath = (tree: Tree, parent: number, item: string | null): string =>
+  `${pathOf(tree, parent)}/${item ?? '*'}[*]`;
+
+/** A function from a path to the nodes it stands for; a path that ends in `[*]` is all records of a collection. */
+export function placeFinder(tree: Tree, reading: Reading): (path: string) => readonly number[] {
+  const find = pathFinder(tree);
+  let byParent: Map<number, Reading['collections'][number][]> | null = null;
+  const collectionsAt = (parent: number) => {
+    if (!byParent) {
+      byParent = new Map();
+      for (const collection of reading.collections) {
+        const kin = byParent.get(collection.parent);
+        if (kin) kin.push(collection);
+        else byParent.set(collection.parent, [collection]);
+      }
+    }
+    return byParent.get(parent) ?? [];
+  };
+  return (path) => {
+    if (!path.endsWith('[*]')) {
+      const node = find(path);
+      return node === -1 ? [] : [node];
+    }
+    const cut = path.lastIndexOf('/');
+    const parent = find(path.slice(0, cut));
+    if (parent === -1) return [];
+    const item = path.slice(cut + 1, -3);
+    const held = collectionsAt(parent).filter((one) => (one.item ?? '*') === item);
+    if (held.length > 0) return held.flatMap(({ records }) => records);
+    // Too few of them to be read as a collection: their name says as much.
+    return [...elementsOf(tree, parent)].filter((node) => nameOf(tree, node) === item);
+  };
+}
+
+/**
+ * The elements that the plan leaves out, none inside another, in document order, each with the subject of its decision.
+ * Of the decisions about a node and the nodes around it the nearest counts, and one about the node itself more than one
+ * about its collection. What is kept inside something left out keeps the elements around it as a shell: their tags and
+ * attributes and, of records, all that belongs to them and to no other record.
+ */
+export function leftOutNodes(tree: Tree, reading: Reading, plan: Plan, troubles: Trouble[]): Map<number, string> {
+  const find = placeFinder(tree, reading);
+  const out = new Map<number, string>();
+  const kept = new Set<number>();
+  const byPath = plan.decisions.filter(({ kind }) => kind === 'leave-out' || kind === 'keep');
+  const isWide = (decision: Plan['decisions'][number]) => 'path' in decision && decision.path.endsWith('[*]');
+  for (const decision of [...byPath.filter(isWide), ...byPath.filter((one) => !isWide(one))]) {
+    if (decision.kind !== 'leave-out' && decision.kind !== 'keep') continue;
+    const nodes = find(decision.path);
+    const leave = decision.kind === 'leave-out';
+    if (nodes.length === 0)
+      troubles.push({ code: leave ? 'plan-path-missing' : 'plan-keep-missing', params: { path: decision.path } });
+    for (const node of nodes) {
+      if (node === tree.root && leave) troubles.push({ code: 'plan-root-left-out', params: { path: decision.path } });
+      else if (leave) {
+        out.set(node, subjectOf(decision));
+        kept.delete(node);
+      } else {
+        out.delete(node);
+        kept.add(node);
+      }
+    }
   }
-  const outermost = new Map<number, string>();
+  return kept.size === 0 || out.size === 0 ? outermost(tree, out) : around(tree, reading, out, kept);
+}
+
+function outermost(tree: Tree, asked: ReadonlyMap<number, string>): Map<number, string> {
+  const tops = new Map<number, string>();
   let end = 0;
   for (const node of [...asked.keys()].sort((a, b) => a - b)) {
     if (node < end) continue;
-    outermost.set(node, asked.get(node)!);
+    tops.set(node, asked.get(node)!);
     end = tree.after[node]!;
   }
-  return outermost;
+  return tops;
+}
+
+function around(
+  tree: Tree,
+  reading: Reading,
+  out: ReadonlyMap<number, string>,
+  kept: ReadonlySet<number>,
+): Map<number, string> {
+  /** The node whose decision counts, -1 for none. */
+  const rule = new Int32Array(tree.size).fill(-1);
+  const gone = new Uint8Array(tree.size);
+  for (let node = 0; node < tree.size; node++) {
+    const parent = tree.parent[node]!;
+    rule[node] = out.has(node) || kept.has(node) ? node : parent === -1 ? -1 : rule[parent]!;
+    gone[node] = rule[node] !== -1 && out.has(rule[node]!) ? 1 : 0;
+  }
+  const holds = new Uint8Array(tree.size);
+  for (let node = tree.size - 1; node >= 0; node--) {
+    const parent = tree.parent[node]!;
+    if (parent !== -1 && isElement(tree, node) && (!gone[node] || holds[node])) holds[parent] = 1;
+  }
+  const records = new Uint8Array(tree.size);
+  for (const collection of reading.collections) for (const node of collection.records) records[node] = 1;
+  const { of } = unitsOf(tree, reading);
+  const tops = new Map<number, string>();
+  for (let node = 0; node < tree.size; ) {
+    const unit = of[node]!;
+    const own = unit !== -1 && records[unit] && holds[unit] && rule[node]! <= unit;
+    if (gone[node] && !holds[node] && !own && isElement(tree, node)) {
+      tops.set(node, out.get(rule[node]!)!);
+      node = tree.after[node]!;
+    } else node++;
+  }
+  return tops;
 }

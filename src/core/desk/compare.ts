@@ -1,5 +1,5 @@
 import { compile } from '../compile/compile.ts';
-import { redacted, secretSpans } from '../handover/redact.ts';
+import { redacted, redactedPatch, secretSpans } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { Lines } from '../text/lines.ts';
@@ -34,7 +34,7 @@ export function compare(backup: Backup, reading: Reading, plan: Plan, path: stri
   // An element that is left out takes its indentation and the comment above it along, so its patch begins before it.
   for (const patch of patches.touching(start, end)) {
     if (patch.start > at) after += redacted(tree.text, spans, at, patch.start);
-    if (patch.start >= start) after += patch.text;
+    if (patch.start >= start) after += redactedPatch(spans, patch);
     at = Math.min(patch.end, end);
   }
   after += redacted(tree.text, spans, at, end);

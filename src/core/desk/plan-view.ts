@@ -1,9 +1,9 @@
-import { check } from '../checks/index.ts';
+import { type CheckInput, check } from '../checks/index.ts';
 import { type Compiled, compile, withinAny } from '../compile/compile.ts';
 import { type Ledger, ledgerOf } from '../compile/ledger.ts';
 import { portClashes } from '../compile/rename-ports.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
-import { redacted, secretSpans } from '../handover/redact.ts';
+import { redacted, redactedPatch, secretSpans } from '../handover/redact.ts';
 import { type Plan, renamesOf } from '../plan/plan.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
 import { recordName } from '../reading/record-name.ts';
@@ -16,8 +16,11 @@ import { sectionIndex } from './sections.ts';
 /** Longest text that a row of the change list shows, in units. */
 const ROW = 240;
 
+/** What checks need to know that neither the file nor the plan says; see `CheckInput`. */
+export type Circumstances = Partial<Pick<CheckInput, 'now' | 'receiverVersion'>>;
+
 /** Everything that follows from one plan for one backup. */
-export function planView(backup: Backup, reading: Reading, plan: Plan): PlanView {
+export function planView(backup: Backup, reading: Reading, plan: Plan, circumstances: Circumstances = {}): PlanView {
   const { tree } = backup;
   const compiled = compile(tree, reading, plan, backup.fits);
   const units = unitsOf(tree, reading);
@@ -30,7 +33,7 @@ export function planView(backup: Backup, reading: Reading, plan: Plan): PlanView
     sections: sectionStates(tree, reading, units, ledger, compiled),
     ports: portStates(reading, plan),
     ledger: ledgerView(backup, ledger, names, sectionName, compiled),
-    findings: findingsOf(backup, reading, plan, compiled, names),
+    findings: findingsOf(backup, reading, plan, compiled, names, circumstances),
     changes: changeViews(backup, reading, compiled, sectionName),
   };
 }
@@ -48,7 +51,14 @@ function recordNames(tree: Tree, reading: Reading): Names {
   };
 }
 
-function findingsOf(backup: Backup, reading: Reading, plan: Plan, compiled: Compiled, names: Names): Finding[] {
+function findingsOf(
+  backup: Backup,
+  reading: Reading,
+  plan: Plan,
+  compiled: Compiled,
+  names: Names,
+  { now = null, receiverVersion = null }: Circumstances,
+): Finding[] {
   const found = check({
     tree: backup.tree,
     decoded: backup.decoded,
@@ -57,6 +67,8 @@ function findingsOf(backup: Backup, reading: Reading, plan: Plan, compiled: Comp
     gone: withinAny(backup.tree, [...compiled.edits.leftOut.keys()]),
     place: (site) => placeOf(backup, site),
     recordNamed: names,
+    now,
+    receiverVersion,
   });
   const entries = compiled.troubles
     .filter(({ code }) => code !== 'plan-port-doubled')
@@ -172,7 +184,7 @@ function changeViews(backup: Backup, reading: Reading, compiled: Compiled, secti
       kind: 'rename',
       place: placeOf(backup, site),
       before: text(start, end),
-      after: patched(backup, compiled, start, end),
+      after: patched(backup, compiled, spans, start, end),
       decision: owners.join(' + '),
       section: sectionName(node),
     });
@@ -181,12 +193,12 @@ function changeViews(backup: Backup, reading: Reading, compiled: Compiled, secti
 }
 
 /** The units [start, end) of the original as they come out. */
-function patched({ tree }: Backup, { patches }: Compiled, start: number, end: number): string {
+function patched({ tree }: Backup, { patches }: Compiled, spans: Int32Array, start: number, end: number): string {
   let out = '';
   let at = start;
   for (const patch of patches.within(start, end)) {
-    out += tree.text.slice(at, patch.start) + patch.text;
+    out += redacted(tree.text, spans, at, patch.start) + redactedPatch(spans, patch);
     at = patch.end;
   }
-  return (out + tree.text.slice(at, end)).slice(0, ROW);
+  return (out + redacted(tree.text, spans, at, end)).slice(0, ROW);
 }

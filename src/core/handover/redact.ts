@@ -1,3 +1,4 @@
+import type { Patch } from '../patch/patch-set.ts';
 import type { Secret } from '../reading/reading.ts';
 import { runsOf } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
@@ -29,6 +30,13 @@ export function redacted(text: string, spans: Int32Array, start: number, end: nu
     at = to;
   }
   return out + text.slice(at, end);
+}
+
+/** What a patch puts in, blacked out where it changes a secret. */
+export function redactedPatch(spans: Int32Array, { start, end, text }: Pick<Patch, 'start' | 'end' | 'text'>): string {
+  const at = firstEndingAfter(spans, start - 1);
+  const secret = at < spans.length && spans[at]! <= end && spans[at + 1]! >= start;
+  return secret && text.trim() !== '' ? bar(text.length) : text;
 }
 
 function firstEndingAfter(spans: Int32Array, offset: number): number {

@@ -4,9 +4,31 @@ import type { Correction } from '../reading/reading.ts';
 export type Decision =
   /** The port `from`, and every device derived from it, is called `to` in the result. */
   | { readonly kind: 'rename-port'; readonly from: string; readonly to: string }
-  /** The element at `path` stays behind. */
+  /** What stands at `path` stays behind: an element, or all records of a collection where the path ends in `[*]`. */
   | { readonly kind: 'leave-out'; readonly path: string }
+  /**
+   * What stands at `path` goes over although something around it stays behind. Of all that is said about a place and
+   * what is around it the nearest counts, so sections, collections and records are ticked in any order.
+   */
+  | { readonly kind: 'keep'; readonly path: string }
+  /**
+   * The value at `path` (an element, `/@name`, or `/name()` for its own name) becomes `value`: all of it or, with `was`,
+   * the reference or item that is written so. What is set is written as it is told; no port is renamed in it.
+   */
+  | { readonly kind: 'set-value'; readonly path: string; readonly value: string; readonly was?: string }
+  /** The role whose record stands at the path `role` sits on `to` in the result. */
+  | { readonly kind: 'move-role'; readonly role: string; readonly to: Seat }
   | { readonly kind: 'correct'; readonly correction: Correction };
+
+/**
+ * Where a role sits: on a device, on a VLAN ID of one, or nowhere. Ports are called as the donor calls them; new names
+ * of ports apply to moved roles, too, all at once, so that moves and renames may be decided in any order. A name that
+ * the donor does not have is taken as it is.
+ */
+export type Seat =
+  | { readonly on: 'port'; readonly port: string }
+  | { readonly on: 'tag'; readonly port: string; readonly tag: number }
+  | { readonly on: 'none' };
 
 /**
  * The immutable list of decisions. Order carries no meaning: of two decisions about the same thing only the later one is
@@ -33,7 +55,12 @@ export function subjectOf(decision: Decision): string {
     case 'rename-port':
       return `rename-port ${decision.from}`;
     case 'leave-out':
+    case 'keep':
       return `leave-out ${decision.path}`;
+    case 'set-value':
+      return `set-value ${decision.path}${decision.was === undefined ? '' : ` ${decision.was}`}`;
+    case 'move-role':
+      return `move-role ${decision.role}`;
     case 'correct':
       return `correct ${correctionSubject(decision.correction)}`;
     default:

@@ -1,6 +1,6 @@
 import type { Correction } from '../reading/reading.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
-import { type Decision, type FileMark, type Plan, planOf } from './plan.ts';
+import { type Decision, type FileMark, type Plan, planOf, type Seat } from './plan.ts';
 
 /** Version of the saved form that this code writes. */
 export const PLAN_VERSION = 1;
@@ -12,10 +12,17 @@ export interface LoadedPlan {
   readonly troubles: readonly Trouble[];
 }
 
-/** The plan as JSON: `{"plan": 1, "file": …, "ports": {old: new}, "leaveOut": [path], "corrections": […]}`. */
+/**
+ * The plan as JSON: `{"plan": 1, "file": …, "ports": {old: new},
+ * "roles": {path: {port, tag} or null}, "leaveOut": [path], "keep": [path],
+ * "values": [{path, value, was}], "corrections": […]}`. Values are written as they are, secrets too where one was set.
+ */
 export function savePlan(plan: Plan): string {
   const ports: Record<string, string> = Object.create(null);
+  const roles: Record<string, SavedSeat> = Object.create(null);
   const leaveOut: string[] = [];
+  const keep: string[] = [];
+  const values: Omit<Extract<Decision, { kind: 'set-value' }>, 'kind'>[] = [];
   const corrections: Correction[] = [];
   for (const decision of plan.decisions) {
     switch (decision.kind) {
@@ -25,6 +32,17 @@ export function savePlan(plan: Plan): string {
       case 'leave-out':
         leaveOut.push(decision.path);
         break;
+      case 'keep':
+        keep.push(decision.path);
+        break;
+      case 'set-value': {
+        const { kind: _, ...value } = decision;
+        values.push(value);
+        break;
+      }
+      case 'move-role':
+        roles[decision.role] = savedSeat(decision.to);
+        break;
       case 'correct':
         corrections.push(decision.correction);
         break;
@@ -32,7 +50,16 @@ export function savePlan(plan: Plan): string {
         decision satisfies never;
     }
   }
-  const saved = { plan: PLAN_VERSION, ...(plan.file && { file: plan.file }), ports, leaveOut, corrections };
+  const saved = {
+    plan: PLAN_VERSION,
+    ...(plan.file && { file: plan.file }),
+    ports,
+    roles,
+    leaveOut,
+    keep,
+    values,
+    corrections,
+  };
   return `${JSON.stringify(saved, null, 2)}\n`;
 }
 
@@ -52,27 +79,35 @@ export function loadPlan(json: string): Result<LoadedPlan> {
     troubles.push({ code: 'plan-entry-unknown', params: { key, entry: JSON.stringify(entry)?.slice(0, 120) ?? '' } });
   };
   const decisions: Decision[] = [];
-  const { ports = {}, leaveOut = [], corrections = [] } = saved;
+  const { ports = {}, roles = {}, leaveOut = [], keep = [], values = [], corrections = [] } = saved;
   if (isRecord(ports)) {
     for (const [from, to] of Object.entries(ports)) {
       if (typeof to === 'string' && to.trim() !== '') decisions.push({ kind: 'rename-port', from, to });
       else strange(`ports.${from}`, to);
     }
   } else strange('ports', ports);
-  if (Array.isArray(leaveOut)) {
-    for (const [at, path] of leaveOut.entries()) {
-      if (typeof path === 'string') decisions.push({ kind: 'leave-out', path });
-      else strange(`leaveOut.${at}`, path);
+  if (isRecord(roles)) {
+    for (const [role, saved] of Object.entries(roles)) {
+      const to = seatOf(saved);
+      if (to) decisions.push({ kind: 'move-role', role, to });
+      else strange(`roles.${role}`, saved);
     }
-  } else strange('leaveOut', leaveOut);
-  if (Array.isArray(corrections)) {
-    for (const [at, correction] of corrections.entries()) {
-      if (isCorrection(correction)) decisions.push({ kind: 'correct', correction });
-      else strange(`corrections.${at}`, correction);
+  } else strange('roles', roles);
+  const each = (key: string, list: unknown, take: (entry: unknown) => Decision | null) => {
+    if (!Array.isArray(list)) return strange(key, list);
+    for (const [at, entry] of list.entries()) {
+      const decision = take(entry);
+      if (decision) decisions.push(decision);
+      else strange(`${key}.${at}`, entry);
     }
-  } else strange('corrections', corrections);
+  };
+  each('leaveOut', leaveOut, (path) => (typeof path === 'string' ? { kind: 'leave-out', path } : null));
+  each('keep', keep, (path) => (typeof path === 'string' ? { kind: 'keep', path } : null));
+  each('values', values, setValue);
+  each('corrections', corrections, (correction) => (isCorrection(correction) ? { kind: 'correct', correction } : null));
   for (const key of Object.keys(saved)) {
-    if (!['plan', 'file', 'ports', 'leaveOut', 'corrections'].includes(key)) strange(key, saved[key]);
+    if (!['plan', 'file', 'ports', 'roles', 'leaveOut', 'keep', 'values', 'corrections'].includes(key))
+      strange(key, saved[key]);
   }
   const plan = planOf(decisions, fileMark(saved.file));
   return good({ plan, troubles });
@@ -81,9 +116,33 @@ export function loadPlan(json: string): Result<LoadedPlan> {
 const isRecord = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
+/** `{"port": name}`, with `"tag": VLAN ID` for a tagged device; null for no device. */
+type SavedSeat = { readonly port: string; readonly tag?: number } | null;
+
+function savedSeat(seat: Seat): SavedSeat {
+  if (seat.on === 'none') return null;
+  return seat.on === 'tag' ? { port: seat.port, tag: seat.tag } : { port: seat.port };
+}
+
+function seatOf(saved: unknown): Seat | null {
+  if (saved === null) return { on: 'none' };
+  if (!isRecord(saved) || typeof saved.port !== 'string' || saved.port.trim() === '') return null;
+  const { port, tag } = saved;
+  if (tag === undefined) return { on: 'port', port };
+  return typeof tag === 'number' ? { on: 'tag', port, tag } : null;
+}
+
 function fileMark(value: unknown): FileMark | null {
   if (!isRecord(value) || typeof value.name !== 'string' || typeof value.hash !== 'string') return null;
   return { name: value.name, hash: value.hash };
+}
+
+function setValue(entry: unknown): Decision | null {
+  if (!isRecord(entry)) return null;
+  const { path, value, was } = entry;
+  if (typeof path !== 'string' || typeof value !== 'string') return null;
+  if (was !== undefined && (typeof was !== 'string' || was === '')) return null;
+  return { kind: 'set-value', path, value, ...(was !== undefined && { was }) };
 }
 
 function isCorrection(value: unknown): value is Correction {

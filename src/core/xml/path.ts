@@ -62,16 +62,51 @@ export function nodeAt(tree: Tree, path: string): number {
   return node;
 }
 
+/** As `nodeAt`, for many paths of one tree: each parent's children are counted once. */
+export function pathFinder(tree: Tree): (path: string) => number {
+  const nodes = new Map<string, number>();
+  const children = new Map<number, Map<string, number[]>>();
+  const childrenOf = (parent: number) => {
+    let byName = children.get(parent);
+    if (byName) return byName;
+    byName = new Map();
+    for (let child = firstElement(tree, parent); child !== -1; child = nextElement(tree, child)) {
+      const name = nameOf(tree, child);
+      const kin = byName.get(name);
+      if (kin) kin.push(child);
+      else byName.set(name, [child]);
+    }
+    children.set(parent, byName);
+    return byName;
+  };
+  const find = (path: string): number => {
+    const known = nodes.get(path);
+    if (known !== undefined) return known;
+    const cut = path.lastIndexOf('/');
+    let node = -1;
+    if (cut === 0) node = nodeAt(tree, path);
+    else if (cut > 0) {
+      const above = find(path.slice(0, cut));
+      const text = path.slice(cut + 1);
+      const parts = step.exec(text);
+      if (above !== -1) node = childrenOf(above).get(parts ? parts[1]! : text)?.[Number(parts?.[2] ?? 1) - 1] ?? -1;
+    }
+    nodes.set(path, node);
+    return node;
+  };
+  return find;
+}
+
 /** The site at a path, or null. */
-export function siteAt(tree: Tree, path: string): Site | null {
+export function siteAt(tree: Tree, path: string, find = (one: string) => nodeAt(tree, one)): Site | null {
   const cut = path.lastIndexOf('/');
   const last = path.slice(cut + 1);
   if (last.startsWith('@')) {
-    const node = nodeAt(tree, path.slice(0, cut));
+    const node = find(path.slice(0, cut));
     const attr = node === -1 ? -1 : attribute(tree, node, last.slice(1));
     return attr === -1 ? null : { node, attr };
   }
   const own = last === 'name()';
-  const node = nodeAt(tree, own ? path.slice(0, cut) : path);
+  const node = find(own ? path.slice(0, cut) : path);
   return node === -1 ? null : { node, attr: own ? TAG : TEXT };
 }
