@@ -4,7 +4,7 @@ import { looksLicence, looksSerialNumber, machinePart } from '../values/machine-
 import { plain, wordsOf } from '../values/name-words.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { TEXT } from '../xml/site.ts';
-import { isElement, nameOf, type Tree } from '../xml/tree.ts';
+import { elementsOf, isElement, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import { Holders, isOfTheNetwork } from './holders.ts';
 import type { BoxBound, BoxBoundReason, Span } from './reading.ts';
 import { SiteSet } from './site-set.ts';
@@ -58,16 +58,9 @@ function readTunables(tree: Tree, strands: readonly Strand[], holders: Holders, 
   const kin = new Kin(strands);
   for (const strand of strands) {
     const { field, places, scattered } = strand;
-    if (
-      !places
-        .slice(0, 4)
-        .concat(places.slice(-4))
-        .some((place) => parseTunable(field.values[place]!))
-    )
-      continue;
     for (const place of places) {
       const sign = field.values[place]!;
-      if (!parseTunable(sign)?.bound) continue;
+      if (!mayBeTunable(sign) || !parseTunable(sign)?.bound) continue;
       if (scattered)
         for (const other of kin.of(strand, place)) add(holders.holder(other), TEXT, 'driver-setting', sign);
       const record = field.records[place]!;
@@ -78,6 +71,11 @@ function readTunables(tree: Tree, strands: readonly Strand[], holders: Holders, 
   }
   readTunableNames(tree, add);
   readTunableKeys(tree, holders, add);
+}
+
+/** By first letter, before anything dearer: of hw, dev, machdep, hint, kern, net, compat, if_ and the names of drivers. */
+function mayBeTunable(value: string): boolean {
+  return value.length < 120 && value.charCodeAt(0) > 96 && (value.includes('.') || value.endsWith('_load'));
 }
 
 /** Names as tags or attributes: `<hw.igb.num_queues>2</hw.igb.num_queues>`. */
@@ -184,7 +182,7 @@ function readMachineParts(
     )
       continue;
     if (scattered) {
-      const lines = scatteredRecord(strands, company, explained);
+      const lines = scatteredRecord(strands, recordAround(company), explained);
       const alone =
         part === 'speed' &&
         !said &&
@@ -210,6 +208,16 @@ function readMachineParts(
     }
   }
   readNamedRecords(tree, holders, explained, add);
+}
+
+/** The record's part of a path of key parts: as far as the word that tells, `…/console` of `…/console/line`. */
+function recordAround(company: string): string {
+  const steps = company.split('/');
+  for (let at = steps.length - 1; at >= Math.max(1, steps.length - 3); at--) {
+    if (wordsOf(steps[at]!).some((word) => consoleWords.has(word) || bootWords.has(word)))
+      return steps.slice(0, at + 1).join('/');
+  }
+  return company;
 }
 
 /** The lines of a record that is written once, where all of them are about the machine; empty where some are not. */
@@ -243,7 +251,17 @@ function readNamedRecords(tree: Tree, holders: Holders, explained: SiteSet, add:
   for (let node = 0; node < tree.size; node++) {
     const reason = isElement(tree, node) && times[tree.name[node]!]! <= FEW ? reasons[tree.name[node]!] : null;
     if (!reason || holders.values(node, 0) === 0 || names(tree, node).some((name) => parseTunable(name))) continue;
-    if (holders.isOfTheMachine(node, SMALL, explained)) add(node, TEXT, reason, nameOf(tree, node));
+    if (holders.isOfTheMachine(node, SMALL, explained)) add(innermost(tree, node), TEXT, reason, nameOf(tree, node));
+  }
+}
+
+/** Down through elements that hold nothing but one record. */
+function innermost(tree: Tree, node: number): number {
+  let at = node;
+  for (;;) {
+    const inner = [...elementsOf(tree, at)];
+    if (inner.length !== 1 || isLeaf(tree, inner[0]!) || tree.attrFirst[at] !== tree.attrFirst[at + 1]) return at;
+    at = inner[0]!;
   }
 }
 
@@ -280,33 +298,53 @@ function readHardwareAddresses(
   const devices = Int32Array.from(mentions, ({ site }) => site.node).sort();
   const rowsOnPort = rowsWith(strands, new SiteSet(mentions));
   const most = new Map<string, number>();
-  const addressed = new Map<string, number>();
+  const rows = new Map<number, Row>();
+  for (const { field, places } of macs)
+    for (const place of places) rows.set(field.rows[place]!, { values: 0, address: false });
   for (const { company, field, places } of strands) {
-    const records = new Set(places.map((place) => field.records[place]!)).size;
-    most.set(company, Math.max(most.get(company) ?? 0, records));
-    const count = addressed.get(company) ?? 0;
-    // Kinds of values beside an address; none where there is no address.
-    addressed.set(company, isIpv4(field.values[places[0]!]!) ? Math.abs(count) + 1 : count > 0 ? count + 1 : count - 1);
+    let distinct = 0;
+    let last = -2;
+    for (const place of places) {
+      const row = field.rows[place]!;
+      if (row !== last) distinct++;
+      last = row;
+      const known = rows.get(row);
+      if (!known) continue;
+      known.values++;
+      known.address ||= isIpv4(field.values[place]!);
+    }
+    most.set(company, Math.max(most.get(company) ?? 0, distinct));
   }
   for (const { field, places, company, scattered } of macs) {
     const words = wordsOf(company.slice(company.lastIndexOf('/') + 1));
     const client = words.some((word) => clientWords.has(word));
-    const kinds = addressed.get(company)!;
     const sparse = places.length * 3 <= most.get(company)!;
-    const alone =
-      places.length === 1 &&
-      most.get(company)! <= 1 &&
-      (kinds <= 0 || kinds >= CLIENT) &&
-      !nearAddress(strands, company);
+    const alone = places.length === 1 && most.get(company)! <= 1 && !nearAddress(strands, company);
     for (const place of places) {
+      const node = field.nodes[place]!;
       const record = field.records[place]!;
+      const { values, address } = rows.get(field.rows[place]!)!;
       const inside = record !== -1 && record !== tree.root && anyWithin(devices, record, tree.after[record]!);
       const onPort = inside || rowsOnPort.has(field.rows[place]!);
-      const lone = alone && (scattered || !isOfClient(holders, record));
-      if (onPort || (!client && (sparse || lone)))
-        add(field.nodes[place]!, field.attrs[place]!, 'hardware-address', field.values[place]!);
+      const few =
+        (address && values <= (sparse ? CLIENT - 1 : CLIENT)) ||
+        (!scattered && holdsFew(holders, holders.holder(node)));
+      if (onPort || (!client && !few && (sparse || alone)))
+        add(node, field.attrs[place]!, 'hardware-address', field.values[place]!);
     }
   }
+}
+
+function holdsFew(holders: Holders, element: number): boolean {
+  return holders.values(element, CLIENT) < CLIENT && holders.texts(element).some(isIpv4);
+}
+
+/** A record of hardware address, IP address and little else is about a client. */
+const CLIENT = 5;
+
+interface Row {
+  values: number;
+  address: boolean;
 }
 
 /** Outline nodes of the records that hold one of the places. */
@@ -327,13 +365,6 @@ function nearAddress(strands: readonly Strand[], company: string): boolean {
   return strands.some(
     ({ company: other, field, places }) => other.startsWith(around) && isIpv4(field.values[places[0]!]!),
   );
-}
-
-/** A small record of hardware address, IP address and little else is about a client. */
-const CLIENT = 5;
-
-function isOfClient(holders: Holders, record: number): boolean {
-  return record !== -1 && holders.values(record, CLIENT) <= CLIENT && holders.texts(record).some(isIpv4);
 }
 
 function every({ field, places }: Strand, is: (value: string) => boolean): boolean {

@@ -98,13 +98,15 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure): D
     const tags = usable.filter((field) => !field.tag && mostly(field.values, isTag));
     const names = usable.filter((field) => mostly(field.values, mayBeDevice));
     for (const tag of tags) {
+      if (names.length === 0 && usable.length < 2) continue;
       const tagOf = byRow(tag);
       for (const name of names) {
         if (name === tag) continue;
         found(devices, shape, name, tag, tagOf, usable, whole);
       }
       for (const parent of usable) {
-        if (parent === tag || parent.tag || !mostly(parent.values, mayBeParent)) continue;
+        if (parent === tag || parent.tag || tag.distinct.length < Math.min(50, tag.values.length * 0.3)) continue;
+        if (!mostly(parent.values, mayBeParent)) continue;
         const rows = new Map<number, { parent: string; tag: string }>();
         for (let at = 0; at < parent.rows.length; at++) {
           const number = tagOf.get(parent.rows[at]!);
@@ -220,7 +222,10 @@ function found(
       const distinct = new Set(field.distinct);
       if (
         distinct.size > Math.max(2, stems.length * 0.7) ||
-        !([...distinct].some((value) => (whole.get(value) ?? 0) >= 2 || osFamily(value)) || stems.some(({ value }) => (whole.get(value) ?? 0) >= 2))
+        !(
+          [...distinct].some((value) => (whole.get(value) ?? 0) >= 2 || osFamily(value)) ||
+          [...distinct].every((value) => hasKin(value, whole))
+        )
       )
         continue;
       for (const { row, value, tag: number } of stems) {
@@ -236,6 +241,18 @@ function found(
 
 /** What may stand between a port and its tag: a few marks and letters. */
 const isMarks = (text: string) => /^[^\d\s,;|]{1,7}$/.test(text);
+
+/** True where another value of the file is made like this one, as one port is like the next. */
+function hasKin(value: string, whole: ReadonlyMap<string, number>): boolean {
+  const digits = /\d+$/.exec(value);
+  if (!digits) return false;
+  const stem = value.slice(0, digits.index);
+  const number = Number(digits[0]);
+  for (let other = 0; other <= 24; other++) {
+    if (other !== number && whole.has(stem + String(other).padStart(digits[0].length, '0'))) return true;
+  }
+  return false;
+}
 
 function addDerived(devices: Devices, name: string, parent: string, marks: string, tag: number): void {
   devices.addBase(parent);

@@ -113,6 +113,7 @@ export function keysOf(
     else byShape.set(field.rowShape, [field]);
   }
   const kindNames = shapeNames(structure, records);
+  const unique = uniqueValues(byShape, profiles);
   interface Candidate {
     field: FieldData;
     strength: number;
@@ -144,7 +145,8 @@ export function keysOf(
       if (depth > 1) strength -= 0.7;
       if (count < rows) strength -= 0.7;
       if (profile.distinct < count) strength -= 0.7;
-      if (!field.tag && repeatsElsewhere(field) && !namesOwn(field, structure)) strength -= kind === 'phrase' ? 0.7 : 2.5;
+      if (!field.tag && repeatsElsewhere(field) && !namesOwn(field, structure) && coveredBy(field, unique))
+        strength -= kind === 'phrase' ? 0.7 : 2.5;
       if (!structure.shapes[shape]!.repeated && !field.tag) strength -= 0.7;
       if (field.values.filter((value) => /[,;|()[\]<>!=@$%^*]/.test(value)).length > count * 0.3) strength -= 2;
       if (averageLength(field.values) > 40) strength -= 1.5;
@@ -166,7 +168,16 @@ export function keysOf(
     const kindsSeen = new Set<Kind>();
     for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {
       if (strength < (kind === 'integer' ? 0.2 : rank > 0 && kind !== 'phrase' ? 0 : -2.5)) continue;
-      const key: KeyField = { index: table.keys.length, field, shape, strength, best: rank === 0, bestOfKind: !kindsSeen.has(kind), kind, rows };
+      const key: KeyField = {
+        index: table.keys.length,
+        field,
+        shape,
+        strength,
+        best: rank === 0,
+        bestOfKind: !kindsSeen.has(kind),
+        kind,
+        rows,
+      };
       kindsSeen.add(kind);
       table.add(key, field.values, field.rows);
     }
@@ -176,13 +187,49 @@ export function keysOf(
 
 /** A name as a plain word, without marks, case and a plural's last letter. */
 function plainName(name: string): string {
-  return name.toLowerCase().replace(/^.*[[{](.*)[\]}]$/, '$1').replace(/[^\p{L}\p{M}\p{N}]/gu, '').replace(/s$/, '');
+  return name
+    .toLowerCase()
+    .replace(/^.*[[{](.*)[\]}]$/, '$1')
+    .replace(/[^\p{L}\p{M}\p{N}]/gu, '')
+    .replace(/s$/, '');
 }
 
 function shapeNames(structure: Structure, records: readonly boolean[]): Map<string, number> {
   const names = new Map<string, number>();
-  for (const shape of structure.shapes) if (records[shape.index] && shape.step !== '*') names.set(plainName(shape.step), shape.index);
+  for (const shape of structure.shapes)
+    if (records[shape.index] && shape.step !== '*') names.set(plainName(shape.step), shape.index);
   return names;
+}
+
+/** Values of fields without repetition: value → the fields that have it, a few. */
+function uniqueValues(
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+  profiles: readonly FieldProfile[],
+): Map<string, number[]> {
+  const unique = new Map<string, number[]>();
+  for (const list of byShape.values()) {
+    for (const field of list) {
+      const { distinct, kind } = profiles[field.index]!;
+      if (distinct < field.values.length || distinct < 2) continue;
+      if (kind === 'address' || kind === 'mac' || kind === 'number' || kind === 'text') continue;
+      for (const value of field.distinct) {
+        const fields = unique.get(value);
+        if (!fields) unique.set(value, [field.index]);
+        else if (fields.length < 8) fields.push(field.index);
+      }
+    }
+  }
+  return unique;
+}
+
+/** True where one other field without repetition has nearly all values of this one, so it may name those records. */
+function coveredBy(field: FieldData, unique: ReadonlyMap<string, readonly number[]>): boolean {
+  const hits = new Map<number, number>();
+  const sample = field.distinct.slice(0, 200);
+  for (const value of sample) {
+    for (const other of unique.get(value) ?? []) if (other !== field.index) hits.set(other, (hits.get(other) ?? 0) + 1);
+  }
+  return Math.max(0, ...hits.values()) >= sample.length * 0.95;
 }
 
 /** True for a leaf that has the name of its own records in it: `role_no` in the table of roles. */

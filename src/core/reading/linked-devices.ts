@@ -7,7 +7,8 @@ import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 
 /** A name that ends in a number, as devices have: `port 3`, `P1`, `0/4`, `jack07`. */
-const numbered = /^(?:\p{L}[\p{L}-]{0,14} ?\d{1,3}(?:[/.:]\d{1,3})*|\p{L}[\p{L}-]*\d+(?:\p{L}+\d+)*|\d{1,3}(?:\/\d{1,3})+)$/u;
+const numbered =
+  /^(?:\p{L}[\p{L}-]{0,14} ?\d{1,3}(?:[/.:]\d{1,3})*|\p{L}[\p{L}-]*\d+(?:\p{L}+\d+)*|\d{1,3}(?:\/\d{1,3})+)$/u;
 
 /**
  * Devices that no value gives away by itself, found from what the records name: the port that a tagged device names by
@@ -71,7 +72,8 @@ function fromRoles(
   const named = new Map<number, number>();
   for (const field of fields) {
     for (const { key, odds, tokens } of targets[field.index]!) {
-      if (odds >= 0) named.set(key.shape, (named.get(key.shape) ?? 0) + tokens.size * Math.min(10, field.values.length));
+      if (odds >= 0)
+        named.set(key.shape, (named.get(key.shape) ?? 0) + tokens.size * Math.min(10, field.values.length));
     }
   }
   const ranked = [...named].sort((a, b) => b[1] - a[1]).map(([shape]) => shape);
@@ -85,7 +87,7 @@ function fromRoles(
         !field.tag &&
         field.values.length >= 2 &&
         isNumbered(field, readers) &&
-        !targets[field.index]!.some(({ odds }) => odds >= 0) &&
+        !targets[field.index]!.some(({ odds, tokens }) => odds >= 0 && tokens.size * 2 > readers[field.index]!.counts.size) &&
         !keys.keys.some((key) => key.field === field && key.best),
     );
     if (found) {
@@ -110,8 +112,14 @@ function fromAggregates(
 ): void {
   if (devices.bases.size === 0) return;
   for (const [shape, list] of byShape) {
-    if (shape === -1 || list.some((field) => portFields.has(field.index) && !field.tag) || list.some(isAddresses)) continue;
-    const called = list.some((field) => !field.several && field.distinct.every((value) => /^\p{L}+\d{1,2}$/u.test(value)) && field.distinct.length === field.values.length);
+    if (shape === -1 || list.some((field) => portFields.has(field.index) && !field.tag) || list.some(isAddresses))
+      continue;
+    const called = list.some(
+      (field) =>
+        !field.several &&
+        field.distinct.every((value) => /^\p{L}+\d{1,2}$/u.test(value)) &&
+        field.distinct.length === field.values.length,
+    );
     if (!called) continue;
     const members = list.filter((field) => {
       const reader = readers[field.index]!;

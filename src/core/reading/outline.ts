@@ -161,7 +161,14 @@ export function outlineOf(tree: Tree): Outline {
       const inner = firstElement(tree, at);
       if (holdsWrapped(tree, at, wrappers)) {
         for (let child: number = inner; child !== -1; child = nextElement(tree, child)) {
-          const own = b.add(columnLabel(at), above, child === inner ? at : child, child, TEXT, b.valueOf(textOf(tree, child)));
+          const own = b.add(
+            columnLabel(at),
+            above,
+            child === inner ? at : child,
+            child,
+            TEXT,
+            b.valueOf(textOf(tree, child)),
+          );
           if (child === inner) {
             place[at] = own;
             addAttributes(at, own, columns?.attributeOf(at) ?? -1);
@@ -202,7 +209,9 @@ export function outlineOf(tree: Tree): Outline {
     const column = columns?.attributeOf(at) ?? -1;
     if (column !== -1) return b.labelOf(`${tree.names[tree.name[at]!]}[${rawAttribute(tree, column)}]`);
     const header = tables?.columnOf.get(at);
-    return header === undefined ? labelOfElement(tree.name[at]!) : b.labelOf(`${tree.names[tree.name[at]!]}[${header}]`);
+    return header === undefined
+      ? labelOfElement(tree.name[at]!)
+      : b.labelOf(`${tree.names[tree.name[at]!]}[${header}]`);
   }
   const { size, after, parent } = b;
   for (let at = size - 1; at >= 0; at--) {

@@ -34,11 +34,23 @@ export function pairsOf(tree: Tree): Pairs | null {
     }
     let count = counts.get(name);
     if (!count) {
-      count = { all: 0, names: new Map(), rows: 0, lastParent: -1, first: tree.name[first]!, second: tree.name[second]! };
+      count = {
+        all: 0,
+        names: new Map(),
+        rows: 0,
+        lastParent: -1,
+        first: tree.name[first]!,
+        second: tree.name[second]!,
+      };
       counts.set(name, count);
     }
     const text = valueAt(tree, { node: first, attr: TEXT }).trim();
-    if (count.first !== tree.name[first] || count.second !== tree.name[second] || count.first === count.second || !columnName.test(text)) {
+    if (
+      count.first !== tree.name[first] ||
+      count.second !== tree.name[second] ||
+      count.first === count.second ||
+      !columnName.test(text)
+    ) {
       broken.add(name);
       continue;
     }
@@ -56,6 +68,7 @@ export function pairsOf(tree: Tree): Pairs | null {
   }
   if (chosen.size === 0) return null;
   return {
-    nameOf: (node) => (chosen.has(tree.name[node]!) ? valueAt(tree, { node: firstElement(tree, node), attr: TEXT }).trim() : null),
+    nameOf: (node) =>
+      chosen.has(tree.name[node]!) ? valueAt(tree, { node: firstElement(tree, node), attr: TEXT }).trim() : null,
   };
 }

@@ -78,7 +78,16 @@ function entriesOf(tree: Tree, { nodes }: Source): Entry[] | null {
     const separator = separatorIn(keys);
     if (separator === null) continue;
     return keyed.flatMap(({ node, entry }) =>
-      entry ? [{ element: node, parts: entry.key.split(separator).filter((part) => part !== ''), node: entry.node, attr: entry.attr }] : [],
+      entry
+        ? [
+            {
+              element: node,
+              parts: entry.key.split(separator).filter((part) => part !== ''),
+              node: entry.node,
+              attr: entry.attr,
+            },
+          ]
+        : [],
     );
   }
   return null;

@@ -177,9 +177,10 @@ function answer(
 }
 
 /** Keys that hold tokens of the field, with those tokens; a record's own key is left out. */
-function candidatesOf(field: FieldData, { keys, readers }: Given): Map<number, Set<string>> {
+function candidatesOf(field: FieldData, { keys, readers, devices }: Given): Map<number, Set<string>> {
   const candidates = new Map<number, Set<string>>();
-  if (field.virtual) return candidates;
+  // A part of a key has no place of its own; a derived device's own name names nothing else.
+  if (field.virtual || devices.derivations.some(({ name }) => name === field.index)) return candidates;
   const reader = readers[field.index]!;
   const add = (index: number, token: string) => {
     const known = candidates.get(index);

@@ -68,7 +68,8 @@ export function rolesOf(
       !deviceShapes.has(shape) &&
       single.length === 1 &&
       isBestKey(single[0]!, keys) &&
-      (named.get(shape) ?? 0) > 0 &&
+      !list.some((field) => isAddressField(field, readers)) &&
+      !list.some((field) => field !== single[0] && targets[field.index]!.some(({ odds }) => odds >= 0)) &&
       !hasOtherName(single[0]!, keys)
     ) {
       deviceShapes.set(shape, single[0]!);
@@ -94,14 +95,15 @@ export function rolesOf(
     const best = places.reduce((a, b) => (b.values.length > a.values.length ? b : a));
     const own = named.get(shape) ?? 0;
     const addressed = list.some((field) => isAddressField(field, readers));
-    candidates.push({ shape, field: best, via: null, link: ports.length === 0, weight: own + (addressed ? 2 : 0) });
+    candidates.push({ shape, field: best, via: null, link: ports.length === 0, weight: own + (addressed ? 1000 : 0) });
+    const isAddressed = (at: number) => (byShape.get(at) ?? []).some((field) => isAddressField(field, readers));
     for (const via of list) {
       if (via.several && !via.tag) continue;
       const target = targets[via.index]!.find(
         (t) => t.odds >= 0 && !deviceShapes.has(t.key.shape) && t.key.shape !== shape,
       );
-      if (!target || (!target.key.best && target.key.kind === 'phrase')) continue;
-      const weight = (named.get(target.key.shape) ?? 0) - (addressed ? 4 : 0);
+      if (!target) continue;
+      const weight = (named.get(target.key.shape) ?? 0) - (addressed ? 4 : 0) + (isAddressed(target.key.shape) && list.length <= 5 ? 900 : 0);
       candidates.push({ shape: target.key.shape, field: best, via, link: ports.length === 0, weight });
     }
   }
@@ -111,8 +113,7 @@ export function rolesOf(
   const name = callField(byShape.get(shape) ?? [], keys, portFields, shape);
   const label = keys.keys.find((key) => key.shape === shape && key.field !== name && key.kind === 'phrase') ?? null;
   const nameOf = new Map<number, string>();
-  if (name)
-    for (let at = 0; at < name.rows.length; at++) nameOf.set(name.rows[at]!, name.values[at]!);
+  if (name) for (let at = 0; at < name.rows.length; at++) nameOf.set(name.rows[at]!, name.values[at]!);
   const deviceOf = (field: FieldData, place: number): string | null => {
     const value = field.values[place]!;
     if (!top.link) return value;
@@ -202,8 +203,20 @@ function callField(
       field.values.length >= rows * 0.9 &&
       field.distinct.length >= field.values.length * 0.9,
   );
-  const isName = (field: FieldData) => field.values.filter((value) => kindOf(value) === 'name').length >= field.values.length * 0.7;
+  const isName = (field: FieldData) =>
+    field.values.filter((value) => kindOf(value) === 'name').length >= field.values.length * 0.7;
   const best = keys.keys.find((key) => key.shape === shape && key.best)?.field ?? null;
   if (best && isName(best) && unique.includes(best)) return best;
-  return unique.find((field) => field.tag && isName(field)) ?? unique.find(isName) ?? best ?? unique[0] ?? null;
+  const isPhrase = (field: FieldData) => {
+    const kinds = field.distinct.map(kindOf);
+    return kinds.filter((kind) => kind === 'phrase' || kind === 'name').length >= kinds.length * 0.9;
+  };
+  return (
+    unique.find((field) => field.tag && isName(field)) ??
+    unique.find(isName) ??
+    unique.find(isPhrase) ??
+    best ??
+    unique[0] ??
+    null
+  );
 }

@@ -75,7 +75,8 @@ export function tierOf(odds: number): Tier | null {
 export function surpriseOf(token: string, kind: Kind, otherFields: number): number {
   if (kind === 'opaque') return 6;
   if (kind === 'integer') return token.length >= 5 ? 2.5 : token.length >= 3 ? 1 : 0.4;
-  const length = kind === 'phrase' ? 3.2 : token.length >= 8 ? 3 : token.length >= 4 ? 2.3 : token.length >= 2 ? 1.5 : 0.7;
+  const length =
+    kind === 'phrase' ? 3.2 : token.length >= 8 ? 3 : token.length >= 4 ? 2.3 : token.length >= 2 ? 1.5 : 0.7;
   return length / (1 + 0.15 * otherFields);
 }
 

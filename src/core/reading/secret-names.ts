@@ -33,8 +33,9 @@ const inside: readonly (readonly [NameSays, readonly string[]])[] = [
 /** Whole words only, being short or common inside others. */
 const words: Record<string, NameSays> = {};
 for (const word of list('psk wpa community phrase')) words[word] = 'shared-secret';
-for (const word of list('pw pwd pass pin mdp clave')) words[word] = 'password';
+for (const word of list('pw pwd pass pin mdp')) words[word] = 'password';
 for (const word of list('pkey privkey')) words[word] = 'private-key';
+for (const word of list('pk pub pubkey')) words[word] = 'public';
 for (const word of list('token credential credentials')) words[word] = 'token';
 
 const publicWords = list(
@@ -53,11 +54,18 @@ const about = new Set(
 
 const known = new Map<string, NameSays>();
 
-export function nameSays(name: string): NameSays {
-  const cached = known.get(name);
-  if (cached !== undefined) return cached;
-  const says = judge(name);
-  if (known.size < 20_000) known.set(name, says);
+/** What the name of a value says, and where it says nothing, the name together with that of the part around it. */
+export function nameSays(name: string, around = ''): NameSays {
+  const says = cached(name);
+  return says !== null || around === '' ? says : cached(`${around}-${name}`);
+}
+
+function cached(name: string): NameSays {
+  let says = known.get(name);
+  if (says === undefined) {
+    says = judge(name);
+    if (known.size < 20_000) known.set(name, says);
+  }
   return says;
 }
 

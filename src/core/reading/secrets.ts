@@ -45,7 +45,7 @@ export function readSecrets(
     if (look.urls > 0) found.mark(strand, 'password', (value) => passwordInUrl(value) !== null);
     if (look.hashes > 0) found.mark(strand, 'hash', isPasswordHash);
     if (holdsOpen(strand, open)) continue;
-    const says = nameSays(strand.name);
+    const says = saysOf(strand);
     if (look.keys32 === look.free) bare.push(strand);
     else if (says !== 'public' && says !== 'about-secrets') {
       const kind = judge(strand, says, look);
@@ -61,7 +61,7 @@ export function readSecrets(
     }
   }
   for (const strand of secretAmong(bare)) {
-    found.mark(strand, nameSays(strand.name) === 'shared-secret' ? 'shared-secret' : 'private-key');
+    found.mark(strand, saysOf(strand) === 'shared-secret' ? 'shared-secret' : 'private-key');
   }
   for (const strand of passphrases(strands, undecided, (one) => found.has(one), taken)) found.mark(strand, 'password');
   return found.list();
@@ -152,6 +152,11 @@ function isNamed(field: FieldData, place: number, says: NameSays | Kind, named: 
   return named.has(field.nodes[place]!, field.attrs[place]!) && !outspoken(says, field.values[place]!);
 }
 
+/** The parts of a key that stand in one line may be one name: `preshared.key`. */
+function saysOf({ name, company, scattered }: Strand): NameSays {
+  return nameSays(name, scattered ? company.slice(company.lastIndexOf('/') + 1) : '');
+}
+
 /**
  * One passphrase in two places looks like a key and a reference to it: where the name says secret, several words or a
  * draw are believed to be one.
@@ -179,7 +184,7 @@ function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: Readonly
   const seen = new Set<string>();
   const { field, places } = strand;
   const { values, nodes, attrs } = field;
-  const says = nameSays(strand.name);
+  const says = saysOf(strand);
   for (const place of places) {
     const value = values[place]!;
     const first = value.charCodeAt(0);
@@ -281,33 +286,33 @@ function isOtherKind(value: string): boolean {
 
 /**
  * Bare 32-byte keys look the same whether private, public or shared. Told by numbers (one is the other's public half,
- * RFC 7748, 6.1), by name, then by place: in a record with two the public one comes first; alone in a record that
- * repeats it is a far end's public key, alone in the file it is this end's own (common practice, no source).
+ * RFC 7748, 6.1), by name, then by place: alone in a record that repeats it is a far end's public key, alone in the file
+ * this end's own (common practice, no source). Where that leaves doubt between two they are both taken for secrets, since
+ * a public key that is covered does less harm than a secret that is not.
  */
 function secretAmong(bare: readonly Strand[]): readonly Strand[] {
+  const known = new Map<Strand, boolean>();
+  for (const strand of bare) {
+    const says = saysOf(strand);
+    if (says !== null && says !== 'about-secrets') known.set(strand, says !== 'public');
+  }
   const all = new Set(bare.flatMap(valuesOf));
-  const proven = new Map<Strand, boolean>();
   for (const strand of bare) {
     for (const value of valuesOf(strand).slice(0, 16)) {
       const half = x25519Public(decodeBase64(value) ?? new Uint8Array());
       const text = half && base64Of(half);
       if (!text || !all.has(text)) continue;
-      proven.set(strand, true);
-      for (const other of bare) if (other !== strand && valuesOf(other).includes(text)) proven.set(other, false);
+      known.set(strand, true);
+      for (const other of bare) if (other !== strand && valuesOf(other).includes(text)) known.set(other, false);
     }
   }
   return bare.filter((strand) => {
-    const says = nameSays(strand.name);
-    const known =
-      proven.get(strand) ?? (says === 'public' ? false : says === null || says === 'about-secrets' ? null : true);
-    return known ?? guessed(strand, bare);
+    const sure = known.get(strand);
+    if (sure !== undefined) return sure;
+    const beside = bare.filter((other) => other !== strand && other.company === strand.company);
+    if (beside.length > 0) return !beside.some((other) => known.get(other));
+    return strand.places.length === 1 && bare.length > 1;
   });
-}
-
-function guessed(strand: Strand, bare: readonly Strand[]): boolean {
-  const beside = bare.filter((other) => other !== strand && other.company === strand.company);
-  if (beside.length > 0) return beside.some((other) => bare.indexOf(other) < bare.indexOf(strand));
-  return strand.places.length === 1 && bare.some((other) => other !== strand);
 }
 
 function valuesOf({ field, places }: Pick<Strand, 'field' | 'places'>): readonly string[] {

@@ -112,7 +112,7 @@ function cutByName(names: Strand, values: Strand): readonly Strand[] {
   }
   return [...cut].map(([path, places]) => {
     const last = Math.max(path.lastIndexOf('.'), path.lastIndexOf(':'), path.lastIndexOf('/'));
-    const company = last < 0 ? values.company : `${values.company}/${path.slice(0, last)}`;
+    const company = last < 0 ? values.company : `${values.company}/${path.slice(0, last).replace(/[.:]/g, '/')}`;
     return { field: values.field, places, name: path.slice(last + 1), company, scattered: true };
   });
 }

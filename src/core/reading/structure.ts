@@ -78,7 +78,10 @@ export function structureOf(outline: Outline): Structure {
     const map = mapAmong(
       outline,
       shape,
-      elements.map((b) => ({ name: labelText(b), nodes: b.nodes })), listed, numbers);
+      elements.map((b) => ({ name: labelText(b), nodes: b.nodes })),
+      listed,
+      numbers,
+    );
     const inMap = new Set(map);
     const merged: number[] = [];
     for (const [at, bucket] of elements.entries()) if (inMap.has(at)) merged.push(...bucket.nodes);
@@ -135,7 +138,11 @@ function mapAmong(
   const inner = groups.map((group, at) => ({ at, group })).filter(({ group }) => hasInside(outline, group.nodes[0]!));
   const known = (list: typeof inner) => list.filter(({ group }) => words.has(group.name)).length;
   if (inner.length >= 2) {
-    const alike = cohesion(outline, inner.map(({ group }) => group.nodes[0]!), numbers);
+    const alike = cohesion(
+      outline,
+      inner.map(({ group }) => group.nodes[0]!),
+      numbers,
+    );
     const share = known(inner) / inner.length;
     const numbered = stemShare(inner.map(({ group }) => group.name));
     const need = inner.length === 2 ? 0.75 : inner.length < 8 ? 0.6 : 0.45;
@@ -212,11 +219,7 @@ function signatureCohesion(sets: readonly Set<number>[]): number {
  * Elements of one name that are built differently, told apart by an attribute or a leaf (`<table name="…">`,
  * `<object class="…">`): the nodes by its value, or null where they are of one kind.
  */
-function discriminated(
-  outline: Outline,
-  nodes: readonly number[],
-  numbers: Uint8Array,
-): Map<string, number[]> | null {
+function discriminated(outline: Outline, nodes: readonly number[], numbers: Uint8Array): Map<string, number[]> | null {
   if (nodes.length < 2) return null;
   const step = Math.max(1, Math.ceil(nodes.length / SAMPLE));
   const sample: number[] = [];

@@ -1,5 +1,5 @@
-import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { TEXT, valueAt } from '../xml/site.ts';
+import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 
 /** Cells told apart by their place in the row, named by a header: the column's name for each cell, and the headers. */
 export interface Tables {
