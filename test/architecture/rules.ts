@@ -24,6 +24,7 @@ const floors = [
   'xml',
   'values',
   'reading',
+  'receiver',
   'plan',
   'views.ts',
   'compile',
