@@ -241,6 +241,49 @@ const words: Record<TroubleCode, (params: Params, trouble: Trouble) => TroubleWo
     sentence: say`The plan leaves out the outermost element.`,
     advice: 'Leave out sections or records instead.',
   }),
+  'plan-role-missing': ({ path }) => ({
+    title: 'No network role stands here',
+    sentence: say`The plan moves the role at ${value(path)}, and this file has none there.`,
+    advice: 'The role may have moved or gone since the plan was made. Move it again on sheet 2 if it still matters.',
+  }),
+  'plan-role-no-place': ({ role, what }) => ({
+    title: what === 'tag' ? 'This role has no place for a VLAN ID' : 'This role has no place for a port',
+    sentence:
+      what === 'tag'
+        ? say`The record of ${value(role)} has no field for the VLAN ID that other roles have.`
+        : say`The record of ${value(role)} has no field that names a port, and we make up none.`,
+    advice: 'Assign the role on the new box, or to its present port here, and change it there.',
+  }),
+  'plan-role-many-ports': ({ role, count: ports }) => ({
+    title: 'This role sits on several ports',
+    sentence: say`${value(role)} names ${count(Number(ports ?? 0), 'port')}, so it cannot be moved as one.`,
+    advice: 'Give the ports new names instead.',
+  }),
+  'plan-role-is-port': ({ role }) => ({
+    title: 'This role is the port itself',
+    sentence: say`${value(role)} is written in the record of its own device, so it cannot leave it.`,
+    advice: 'Give the port a new name on sheet 2. A tagged device can move to another port or VLAN ID.',
+  }),
+  'plan-tag-no-record': ({ port, tag }) => ({
+    title: 'No pattern for a tagged device',
+    sentence: say`Nothing defines VLAN ${tag ?? 0} on ${value(port)}, and the file has no tagged device to write it like.`,
+    advice: 'Define one VLAN on the old box and save a new backup, or set this one up on the new box.',
+  }),
+  'plan-tag-out-of-range': ({ port, tag }) => ({
+    title: 'This is no VLAN ID',
+    sentence: say`The plan asks for VLAN ${tag ?? 0} on ${value(port)}; VLAN IDs go from 1 to 4094.`,
+    advice: 'IEEE 802.1Q keeps 0 and 4095 for itself. Choose another number.',
+  }),
+  'plan-tag-taken': ({ role, port, tag }) => ({
+    title: 'This VLAN ID is taken',
+    sentence: say`${value(role)} is to be VLAN ${tag ?? 0} on ${value(port)}, and another tagged device is that already.`,
+    advice: 'Choose another VLAN ID or another port.',
+  }),
+  'plan-port-no-record': ({ port }) => ({
+    title: 'This port has no record',
+    sentence: say`Roles name a port by the key of its record, and ${value(port)} has none in this file.`,
+    advice: 'Choose a port that the file has a record of, and give it its new name on sheet 2.',
+  }),
   'plan-keep-missing': ({ path }) => ({
     title: 'Nothing to keep here',
     sentence: say`The plan keeps ${value(path)}, and this file has no such place.`,

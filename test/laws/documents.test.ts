@@ -24,7 +24,7 @@ function treeOf(text: string): Tree {
 
 const elements = (tree: Tree) =>
   Array.from({ length: tree.size }, (_, node) => node).filter((node) => isElement(tree, node));
-const noEdits = { leftOut: new Map(), goneComments: new Set<number>(), values: new Map(), tags: new Map() };
+const noEdits = { leftOut: new Map(), goneComments: new Set<number>(), values: new Map(), tags: new Map(), added: [] };
 
 describe('laws of documents', () => {
   test('decode, then encode, gives the same bytes in every encoding', () => {

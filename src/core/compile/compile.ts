@@ -9,6 +9,7 @@ import { type Site, TAG, valueAt } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { type Edits, siteKey, type ValueEdit } from './edits.ts';
 import { leftOutNodes } from './leave-out.ts';
+import { moveRoles } from './move-role.ts';
 import { type PortRename, portRenames } from './rename-ports.ts';
 import { type SpanChange, setValues } from './set-values.ts';
 
@@ -30,11 +31,17 @@ export function compile(tree: Tree, reading: Reading, plan: Plan, fits: Fits): C
   const values = new Map<string, ValueEdit>();
   const tags = new Map<number, { name: string; owner: string }>();
   const set = setValues(tree, reading, plan, troubles);
-  const changes = changesBySite([...set.parts, ...portRenames(reading, plan, troubles).map(spanOf)], troubles, tree);
-  for (const [key, { site, value, owner }] of set.whole)
+  const moved = moveRoles(tree, reading, plan, fits, gone, troubles);
+  patches.push(...moved.patches);
+  const renames = portRenames(reading, plan, troubles).map(spanOf);
+  const changes = changesBySite([...set.parts, ...moved.parts, ...renames], troubles, tree);
+  for (const [key, { site, value, owner }] of [...moved.whole, ...set.whole]) {
+    const before = changes.get(key)?.owners.find((one) => one !== owner && !one.startsWith('rename-port'));
+    if (before !== undefined) troubles.push({ code: 'plan-value-crossed', params: { path: sitePath(tree, site) } });
     changes.set(key, { site, value, owners: [owner], parts: null });
+  }
   for (const [key, { site, value, owners, parts }] of changes) {
-    if (gone(site.node)) continue;
+    if (gone(site.node) || value === valueAt(tree, site)) continue;
     const owner = owners.join(' + ');
     const made =
       site.attr === TAG ? writeTag(tree, site.node, value, owner) : written(tree, site, value, parts, fits, owner);
@@ -48,7 +55,7 @@ export function compile(tree: Tree, reading: Reading, plan: Plan, fits: Fits): C
   }
   return {
     patches: PatchSet.of(tree.text, patches),
-    edits: { leftOut, goneComments: removed.comments, values, tags },
+    edits: { leftOut, goneComments: removed.comments, values, tags, added: moved.added },
     troubles,
   };
 }
@@ -100,7 +107,7 @@ function changesBySite(spans: readonly SpanChange[], troubles: Trouble[], tree: 
     for (const span of group) {
       const other = parts.find(({ from, to }) => from < span.to && span.from < to);
       if (!other) parts.push(span);
-      else if (span.owner.startsWith('set-value'))
+      else if (!span.owner.startsWith('rename-port'))
         troubles.push({ code: 'plan-value-crossed', params: { path: sitePath(tree, site) } });
     }
     parts.sort((a, b) => a.from - b.from);

@@ -13,6 +13,23 @@ export interface Edits {
   readonly values: ReadonlyMap<string, ValueEdit>;
   /** New names of elements. */
   readonly tags: ReadonlyMap<number, { readonly name: string; readonly owner: string }>;
+  /** Records that the donor does not have, in the order in which they stand. */
+  readonly added: readonly AddedRecord[];
+}
+
+/** A record made like one that is there: a copy with other values, without the comments in it. */
+export interface AddedRecord {
+  /** What it defines. */
+  readonly device: string;
+  /** The element that it stands behind, and the others added there before it. */
+  readonly after: number;
+  /** The elements that it is a copy of, in order. */
+  readonly parts: readonly number[];
+  /** Decoded values of texts and attributes that are not those of the copied elements, by `siteKey`. */
+  readonly values: ReadonlyMap<string, string>;
+  /** Names of elements, likewise. */
+  readonly tags: ReadonlyMap<number, string>;
+  readonly owners: readonly string[];
 }
 
 export interface ValueEdit {

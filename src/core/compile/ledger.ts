@@ -8,6 +8,8 @@ export interface Ledger {
   readonly carried: number;
   readonly changed: ReadonlyMap<number, readonly string[]>;
   readonly leftOut: ReadonlyMap<number, string>;
+  /** Records that the donor does not have; they are no units of it. */
+  readonly added: number;
   readonly balances: boolean;
 }
 
@@ -41,5 +43,5 @@ export function ledgerOf(tree: Tree, units: Units, edits: Edits): Ledger {
   }
   const total = units.nodes.length;
   const balances = carried >= 0 && carried + changed.size + leftOut.size === total;
-  return { units: total, carried, changed, leftOut, balances };
+  return { units: total, carried, changed, leftOut, added: edits.added.length, balances };
 }

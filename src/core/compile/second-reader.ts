@@ -2,7 +2,7 @@ import { XMLParser } from 'fast-xml-parser';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
 import { decodeReferences } from '../xml/escape.ts';
 import { pathOf } from '../xml/path.ts';
-import { TEXT } from '../xml/site.ts';
+import { type Site, TEXT } from '../xml/site.ts';
 import {
   attributesOf,
   firstChild,
@@ -13,7 +13,7 @@ import {
   nextSibling,
   type Tree,
 } from '../xml/tree.ts';
-import { type Edits, siteKey } from './edits.ts';
+import { type AddedRecord, type Edits, siteKey } from './edits.ts';
 
 /** An item of the other reader's tree: one key that is the name, and the attributes beside it. */
 type Item = Record<string, unknown>;
@@ -58,42 +58,82 @@ export function readAgain(tree: Tree, edits: Edits, result: string): Result<numb
   return trouble ? bad(trouble) : good(comparison.elements);
 }
 
+/** What comes of the elements of the donor in one place of the result: where they were, or in a copy. */
+interface Making {
+  readonly leftOut: (node: number) => boolean;
+  readonly value: (site: Site) => string | undefined;
+  readonly name: (node: number) => string | undefined;
+}
+
+/** One element of the donor that the result must have. */
+interface Wanted {
+  readonly node: number;
+  readonly making: Making;
+}
+
+/** An element that agrees, with what the other reader found inside. */
+interface Pair extends Wanted {
+  readonly items: Item[];
+}
+
 class Comparison {
   elements = 0;
+  private readonly kept: Making;
+  private readonly addedAfter = new Map<number, AddedRecord[]>();
 
   constructor(
     private readonly tree: Tree,
-    private readonly edits: Edits,
-  ) {}
+    edits: Edits,
+  ) {
+    this.kept = {
+      leftOut: (node) => edits.leftOut.has(node) || edits.goneComments.has(node),
+      value: (site) => edits.values.get(siteKey(site))?.value,
+      name: (node) => edits.tags.get(node)?.name,
+    };
+    for (const added of edits.added)
+      this.addedAfter.set(added.after, [...(this.addedAfter.get(added.after) ?? []), added]);
+  }
 
   top(items: Item[]): Trouble | null {
     const want: number[] = [];
     for (let node = 0; node < this.tree.size; node = this.tree.after[node]!) want.push(node);
-    const pairs: [number, Item[]][] = [];
+    const pairs: Pair[] = [];
     const first = this.children(
       -1,
-      want,
+      want.filter((node) => !this.kept.leftOut(node)).map((node) => ({ node, making: this.kept })),
       items.filter((item) => !isBlankText(item)),
       pairs,
     );
     if (first) return first;
     for (let pair = pairs.pop(); pair; pair = pairs.pop()) {
-      const trouble = this.inside(pair[0], pair[1], pairs);
+      const trouble = this.inside(pair, pairs);
       if (trouble) return trouble;
     }
     return null;
   }
 
+  /** The copies that stand behind an element. */
+  private copies(node: number): Wanted[] {
+    return (this.addedAfter.get(node) ?? []).flatMap(({ parts, values, tags }) => {
+      const making: Making = {
+        leftOut: (inner) => this.tree.kind[inner] === Kind.comment,
+        value: (site) => values.get(siteKey(site)),
+        name: (inner) => tags.get(inner),
+      };
+      return parts.map((part) => ({ node: part, making }));
+    });
+  }
+
   /** What stands inside one element. */
-  private inside(node: number, items: Item[], pairs: [number, Item[]][]): Trouble | null {
-    const { tree, edits } = this;
-    const edit = edits.values.get(siteKey({ node, attr: TEXT }));
-    if (edit) {
+  private inside({ node, making, items }: Pair, pairs: Pair[]): Trouble | null {
+    const { tree } = this;
+    const value = making.value({ node, attr: TEXT });
+    if (value !== undefined) {
       const got = items.map((item) => ownText(item)).join('');
-      return got === edit.value ? null : this.differs(node, 'value');
+      return got === value ? null : this.differs(node, 'value');
     }
     const structural = firstElement(tree, node) !== -1;
-    const want: number[] = [];
+    const want: Wanted[] = [];
     let text = '';
     const runs: string[] = [];
     let at = tree.openEnd[node]!;
@@ -103,10 +143,12 @@ class Comparison {
     for (let child = firstChild(tree, node); child !== -1; child = nextSibling(tree, child)) {
       take(tree.start[child]!);
       at = tree.end[child]!;
-      if (edits.leftOut.has(child) || this.isGoneComment(child)) continue;
-      runs.push(text);
-      text = '';
-      want.push(child);
+      if (making.leftOut(child)) continue;
+      for (const one of [{ node: child, making }, ...(making === this.kept ? this.copies(child) : [])]) {
+        runs.push(text);
+        text = '';
+        want.push(one);
+      }
     }
     if (tree.closeStart[node]! > at) take(tree.closeStart[node]!);
     runs.push(text);
@@ -124,22 +166,21 @@ class Comparison {
   }
 
   /** Names and attributes of siblings; what is inside them is left for later in `pairs`. */
-  private children(parent: number, want: number[], items: Item[], pairs: [number, Item[]][]): Trouble | null {
+  private children(parent: number, want: readonly Wanted[], items: Item[], pairs: Pair[]): Trouble | null {
     const { tree } = this;
-    const expected = parent === -1 ? want.filter((node) => !this.isGoneComment(node)) : want;
-    if (expected.length !== items.length) return this.differs(parent === -1 ? tree.root : parent, 'children');
-    for (const [k, node] of expected.entries()) {
+    if (want.length !== items.length) return this.differs(parent === -1 ? tree.root : parent, 'children');
+    for (const [k, { node, making }] of want.entries()) {
       const item = items[k]!;
       const name = Object.keys(item).find((key) => key !== ':@')!;
       if (!isElement(tree, node)) {
         if (!this.sameSingle(node, name, item)) return this.differs(node, 'content');
         continue;
       }
-      if (name !== MARK + (this.edits.tags.get(node)?.name ?? nameOf(tree, node))) return this.differs(node, 'name');
-      if (!this.sameAttributes(node, (item[':@'] ?? {}) as Record<string, string>))
+      if (name !== MARK + (making.name(node) ?? nameOf(tree, node))) return this.differs(node, 'name');
+      if (!this.sameAttributes(node, making, (item[':@'] ?? {}) as Record<string, string>))
         return this.differs(node, 'attributes');
       this.elements++;
-      pairs.push([node, item[name] as Item[]]);
+      pairs.push({ node, making, items: item[name] as Item[] });
     }
     return null;
   }
@@ -153,28 +194,23 @@ class Comparison {
     return raw.replace(/\r\n?/g, '\n') === ((item[name] as Item[])[0]?.[TEXT_KEY] ?? '');
   }
 
-  private sameAttributes(node: number, got: Record<string, string>): boolean {
-    const { tree, edits } = this;
+  private sameAttributes(node: number, making: Making, got: Record<string, string>): boolean {
+    const { tree } = this;
     const [first, end] = attributesOf(tree, node);
     const keys = Object.keys(got);
     if (keys.length !== end - first) return false;
     for (let attr = first; attr < end; attr++) {
       const key = MARK + tree.names[tree.attrName[attr]!];
       if (!(key in got)) return false;
-      const edit = edits.values.get(siteKey({ node, attr }));
-      if (edit) {
-        if (decodeReferences(got[key]!, true) !== edit.value) return false;
+      const value = making.value({ node, attr });
+      if (value !== undefined) {
+        if (decodeReferences(got[key]!, true) !== value) return false;
         continue;
       }
       const raw = tree.text.slice(tree.valueStart[attr]!, tree.valueEnd[attr]!).replace(/\r\n?/g, '\n');
       if (raw !== got[key]) return false;
     }
     return true;
-  }
-
-  /** A comment that went along with the element below it. */
-  private isGoneComment(node: number): boolean {
-    return this.edits.goneComments.has(node);
   }
 
   private differs(node: number, what: string): Trouble {

@@ -153,6 +153,8 @@ export interface DeviceKey {
   readonly device: string;
   readonly key: string;
   readonly node: number;
+  /** True where roles name it so; false where only records of tagged devices do. */
+  readonly ofRoles: boolean;
 }
 
 export interface Aggregate {

@@ -49,7 +49,7 @@ export function taggingOf(source: TaggingSource): DevicesWritten {
       for (const [place, row] of key.field.rows.entries()) {
         const device = devices.get(row);
         if (device === undefined || keys.has(device)) continue;
-        keys.set(device, { device, key: key.field.values[place]!, node: source.outline.element[row]! });
+        keys.set(device, { device, key: key.field.values[place]!, node: source.outline.element[row]!, ofRoles });
       }
       if (ofRoles && !keyFields.has(key.shape)) keyFields.set(key.shape, key.field.index);
     }

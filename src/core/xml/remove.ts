@@ -17,6 +17,13 @@ function lineEndAfter(text: string, at: number): number {
   return text.charCodeAt(at) === 0x0d && text.charCodeAt(at + 1) === 0x0a ? at + 2 : at + 1;
 }
 
+/** The lines that a span has to itself, with indentation and line end; null where something else stands in them. */
+export function ownLines(text: string, from: number, to: number): readonly [start: number, end: number] | null {
+  const start = indentStart(text, from);
+  const end = lineEndAfter(text, to);
+  return start === -1 || end === -1 ? null : [start, end];
+}
+
 /** Start of the lines of a comment that stands directly above the line that begins at `lineStart`; else `lineStart`. */
 function withComment(tree: Tree, comment: number, lineStart: number): number {
   if (comment === -1 || tree.kind[comment] !== Kind.comment) return lineStart;

@@ -1,0 +1,276 @@
+import type { Patch } from '../patch/patch-set.ts';
+import { type Plan, renamesOf, type Seat } from '../plan/plan.ts';
+import type { Binding, Reading, Role } from '../reading/reading.ts';
+import type { Trouble } from '../trouble.ts';
+import type { Fits } from '../xml/edit.ts';
+import { likeSite } from '../xml/like-site.ts';
+import { pathOf } from '../xml/path.ts';
+import { type Site, valueAt } from '../xml/site.ts';
+import { isWithin, type Tree } from '../xml/tree.ts';
+import { type AddedRecord, siteKey } from './edits.ts';
+import { type Defined, DeviceIndex, donorSeat, type RoleSeat, sameSeat, seatsOf } from './seats.ts';
+import type { SpanChange } from './set-values.ts';
+import { keyOf, type Made, TaggedRecords, type Wanted } from './tagged-record.ts';
+
+export interface Moves {
+  readonly parts: readonly SpanChange[];
+  /** Whole values, by `siteKey`. */
+  readonly whole: ReadonlyMap<string, { readonly site: Site; readonly value: string; readonly owner: string }>;
+  readonly added: readonly AddedRecord[];
+  /** Insertions for `added`. */
+  readonly patches: readonly Patch[];
+}
+
+/**
+ * What it takes to put roles where the plan says: the place where a role names its device and, for a tagged device that
+ * no record defines, one record more. Nothing else of the file changes.
+ */
+export function moveRoles(
+  tree: Tree,
+  reading: Reading,
+  plan: Plan,
+  fits: Fits,
+  gone: (node: number) => boolean,
+  troubles: Trouble[],
+): Moves {
+  const moves = new Mover(tree, reading, plan, fits, gone, troubles);
+  const seats = seatsOf(tree, reading, plan, troubles);
+  return moves.all(seats.filter(({ owner, role }) => owner !== null && !gone(role.node)));
+}
+
+interface Moving extends RoleSeat {
+  readonly owner: string;
+}
+
+/** Where a role names its device: by its name, or by the key of its record. */
+interface Place {
+  readonly site: Site;
+  readonly tag: Site | null;
+  readonly linked: boolean;
+}
+
+const wantedKey = ({ port, tag }: { port: string; tag: number }) => `${tag} ${port}`;
+
+class Mover {
+  private readonly parts: SpanChange[] = [];
+  private readonly whole = new Map<string, { site: Site; value: string; owner: string }>();
+  private readonly devices: DeviceIndex;
+  private readonly made = new Map<string, Made>();
+  /** Records of tagged devices by node: a role may be one itself. */
+  private readonly defined = new Map<number, Defined>();
+  /** True where roles have the VLAN ID beside the port. */
+  private readonly beside: boolean;
+
+  constructor(
+    private readonly tree: Tree,
+    private readonly reading: Reading,
+    plan: Plan,
+    private readonly fits: Fits,
+    private readonly gone: (node: number) => boolean,
+    private readonly troubles: Trouble[],
+  ) {
+    this.devices = new DeviceIndex(reading, renamesOf(plan));
+    for (const tagging of reading.tagging)
+      for (const record of tagging.records) this.defined.set(record.node, { tagging, record });
+    this.beside = reading.bindings.some(({ tag }) => tag !== null);
+  }
+
+  all(seats: readonly RoleSeat[]): Moves {
+    const moving = seats.filter(
+      (seat): seat is Moving =>
+        seat.owner !== null && !sameSeat(seat.seat, donorSeat(this.tree, this.devices, seat.binding)),
+    );
+    const patches = this.addRecords(moving);
+    for (const move of moving) this.move(move);
+    const added = [...this.made.values()].map((made) => made.added);
+    return { parts: this.parts, whole: this.whole, added, patches };
+  }
+
+  /** Records for tagged devices that have none, in the order of ports and VLAN IDs, whatever order they were asked in. */
+  private addRecords(moving: readonly Moving[]): Patch[] {
+    const wanted = new Map<string, Wanted>();
+    for (const move of moving) {
+      const { role, seat, owner } = move;
+      if (seat.on !== 'tag' || this.writesTagBeside(move) || this.isDevice(role, move.binding)) continue;
+      if (this.devices.tagged(seat.port, seat.tag) !== null) continue;
+      const key = wantedKey(seat);
+      const known = wanted.get(key);
+      // Of two roles on one new device the one that comes first in the file names it.
+      if (known) wanted.set(key, { ...known, owners: [...known.owners, owner] });
+      else
+        wanted.set(key, {
+          port: seat.port,
+          tag: seat.tag,
+          label: role.label ?? role.name,
+          word: role.name,
+          owners: [owner],
+        });
+    }
+    const records = new TaggedRecords({
+      tree: this.tree,
+      reading: this.reading,
+      devices: this.devices,
+      fits: this.fits,
+      gone: this.gone,
+    });
+    const sorted = [...wanted].sort(([, a], [, b]) => (a.port < b.port ? -1 : a.port > b.port ? 1 : a.tag - b.tag));
+    const texts = new Map<number, { text: string; owners: string[] }>();
+    for (const [key, one] of sorted) {
+      const made = records.make(one);
+      if (!made.ok) {
+        this.troubles.push(made.trouble);
+        continue;
+      }
+      this.made.set(key, made.value);
+      const { after } = made.value.added;
+      const before = texts.get(after);
+      texts.set(after, {
+        text: (before?.text ?? '') + made.value.text,
+        owners: [...new Set([...(before?.owners ?? []), ...one.owners])],
+      });
+    }
+    return [...texts].map(([after, { text, owners }]) => {
+      const at = this.tree.end[after]!;
+      return { start: at, end: at, text, owner: owners.join(' + ') };
+    });
+  }
+
+  private move(move: Moving): void {
+    const { role, binding, seat, owner } = move;
+    const own = this.defined.get(role.node);
+    if (binding && seat.on === 'tag' && own && isWithin(this.tree, binding.site.node, role.node)) {
+      this.retag(role, own, seat, owner);
+      return;
+    }
+    if (binding && this.isDevice(role, binding)) {
+      this.troubles.push({ code: 'plan-role-is-port', params: { role: role.name } });
+      return;
+    }
+    const place: Place | null = binding
+      ? { site: binding.site, tag: binding.tag, linked: this.isLinked(binding) }
+      : this.emptyPlace(role);
+    if (!place) {
+      if (seat.on !== 'none') this.trouble('plan-role-no-place', role, { what: 'port' });
+      return;
+    }
+    if (this.gone(place.site.node)) return;
+    if (this.writesTagBeside(move)) {
+      this.moveBeside(role, place, seat, owner);
+      return;
+    }
+    if (seat.on === 'none') this.empty(place.site, owner);
+    else {
+      const text = this.nameOf(place, seat);
+      if (text !== null) this.write(place.site, text, owner);
+    }
+    if (!own || !binding) return;
+    for (const { holds, site } of own.record.spots)
+      if ((holds === 'parent' || holds === 'tag') && siteKey(site) !== siteKey(place.site)) this.empty(site, owner);
+  }
+
+  /** A role that names port and VLAN ID apart. */
+  private moveBeside(role: Role, place: Place, seat: Seat, owner: string): void {
+    const tag = place.tag ?? (seat.on === 'tag' ? this.emptyTag(role) : null);
+    if (seat.on === 'tag' && !tag) {
+      this.trouble('plan-role-no-place', role, { what: 'tag' });
+      return;
+    }
+    if (seat.on === 'none') this.empty(place.site, owner);
+    else this.write(place.site, this.devices.renamed(seat.port), owner);
+    if (tag && seat.on === 'tag') this.write(tag, String(seat.tag), owner);
+    else if (tag) this.empty(tag, owner);
+  }
+
+  /** A role that is itself the record of a tagged device: its own parts change, and whoever names the device follows. */
+  private retag(role: Role, { tagging, record }: Defined, seat: Extract<Seat, { on: 'tag' }>, owner: string): void {
+    if (this.devices.tagged(seat.port, seat.tag) !== null) {
+      this.trouble('plan-tag-taken', role, { port: seat.port, tag: seat.tag });
+      return;
+    }
+    const parent = record.spots.find(({ holds }) => holds === 'parent');
+    const text =
+      parent && valueAt(this.tree, parent.site).slice(parent.from, parent.to) !== record.parent
+        ? keyOf(this.reading, seat.port, false)
+        : this.devices.renamed(seat.port);
+    if (text === null) {
+      this.troubles.push({ code: 'plan-port-no-record', params: { port: seat.port } });
+      return;
+    }
+    const device = this.devices.composed(tagging, seat.port, seat.tag);
+    for (const spot of record.spots) {
+      const { holds, site, from, to } = spot;
+      const now = holds === 'tag' ? String(seat.tag) : holds === 'parent' ? text : holds === 'device' ? device : null;
+      if (now !== null) this.parts.push({ site, from, to, text: now, owner });
+    }
+    const own = new Set(record.spots.map(({ site }) => siteKey(site)));
+    for (const { site, from, to, value } of this.reading.mentions)
+      if (value === record.device && !own.has(siteKey(site))) this.parts.push({ site, from, to, text: device, owner });
+  }
+
+  /** What a role writes to sit on a device of the result; null, with trouble, where the file gives it no name. */
+  private nameOf(place: Place, seat: Exclude<Seat, { on: 'none' }>): string | null {
+    const made = seat.on === 'tag' ? this.made.get(wantedKey(seat)) : undefined;
+    const device = seat.on === 'port' ? seat.port : this.devices.tagged(seat.port, seat.tag);
+    if (!place.linked) return made ? made.added.device : device === null ? null : this.devices.renamed(device);
+    if (made) return made.key;
+    if (device === null) return null;
+    const key = this.recordKey(seat) ?? keyOf(this.reading, device, true);
+    if (key === null) this.troubles.push({ code: 'plan-port-no-record', params: { port: device } });
+    return key;
+  }
+
+  private recordKey(seat: Seat): string | null {
+    const defined = seat.on === 'tag' ? this.devices.record(seat.port, seat.tag) : null;
+    const spot = defined?.record.spots.find(({ field }) => field === defined.tagging.key);
+    return spot ? valueAt(this.tree, spot.site).slice(spot.from, spot.to) : null;
+  }
+
+  private writesTagBeside({ binding }: Moving): boolean {
+    if (binding?.tag) return true;
+    return this.beside && this.reading.tagging.length === 0;
+  }
+
+  /** True for a role that is called by its device in the device's own record: it cannot leave it. */
+  private isDevice(role: Role, binding: Binding | null): boolean {
+    return binding !== null && role.name === binding.port && isWithin(this.tree, binding.site.node, role.node);
+  }
+
+  /** Where a role without a device would name one: the place that other roles have, empty in this one. */
+  private emptyPlace(role: Role): Place | null {
+    for (const other of this.reading.bindings) {
+      if (other.node === role.node || other.node === -1 || !isWithin(this.tree, other.site.node, other.node)) continue;
+      const site = likeSite(this.tree, other.site, other.node, role.node);
+      if (site && valueAt(this.tree, site).trim() === '') return { site, tag: null, linked: this.isLinked(other) };
+    }
+    return null;
+  }
+
+  private emptyTag(role: Role): Site | null {
+    for (const { tag, node } of this.reading.bindings) {
+      if (!tag || node === role.node || node === -1 || !isWithin(this.tree, tag.node, node)) continue;
+      const site = likeSite(this.tree, tag, node, role.node);
+      if (site && valueAt(this.tree, site).trim() === '') return site;
+    }
+    return null;
+  }
+
+  private isLinked({ site, port }: Binding): boolean {
+    return valueAt(this.tree, site).trim() !== port;
+  }
+
+  /** The whole value, but for white space around it. */
+  private write(site: Site, text: string, owner: string): void {
+    const value = valueAt(this.tree, site);
+    const from = value.length - value.trimStart().length;
+    if (from === value.length) this.whole.set(siteKey(site), { site, value: text, owner });
+    else this.parts.push({ site, from, to: value.trimEnd().length, text, owner });
+  }
+
+  private empty(site: Site, owner: string): void {
+    if (valueAt(this.tree, site) !== '') this.whole.set(siteKey(site), { site, value: '', owner });
+  }
+
+  private trouble(code: Trouble['code'], role: Role, params: Record<string, string | number>): void {
+    this.troubles.push({ code, params: { role: role.name, path: pathOf(this.tree, role.node), ...params } });
+  }
+}
