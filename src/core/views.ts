@@ -193,6 +193,21 @@ export type FindingCode =
   | 'prefix-unbound'
   | 'key-doubled'
   | 'value-outlier'
+  | 'mask-not-contiguous'
+  | 'address-not-a-host'
+  | 'subnets-overlap'
+  | 'address-doubled'
+  | 'pool-reversed'
+  | 'pool-outside'
+  | 'pool-over-reserved'
+  | 'pool-over-router'
+  | 'pool-over-lease'
+  | 'lease-outside'
+  | 'next-hop-unreachable'
+  | 'address-special'
+  | 'address-documentation'
+  | 'address-not-canonical'
+  | 'address-automatic'
   | 'plan-entry';
 
 /** One place that comes out otherwise than it went in, in the order of the file. */

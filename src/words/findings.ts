@@ -1,4 +1,5 @@
 import type { Finding, FindingCode, TroubleCode } from '../core/index.ts';
+import { addressWords } from './findings-addresses.ts';
 import { encodingName } from './numbers.ts';
 import { type Said, say, value } from './said.ts';
 import { troubleWords } from './trouble.ts';
@@ -22,7 +23,7 @@ export interface FindingWords {
   readonly why: string;
 }
 
-type Params = Readonly<Record<string, string | number>>;
+export type Params = Readonly<Record<string, string | number>>;
 
 /** Errors that keep the whole file from loading, rather than one thing from working. */
 const stopping: ReadonlySet<FindingCode> = new Set<FindingCode>([
@@ -94,6 +95,7 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     what: say`This value is not like the others in its field${expected ? `: those are of the kind ${expected}` : ''}.`,
     why: 'It may be a slip of the pen, or meant.',
   }),
+  ...addressWords,
   'plan-entry': ({ trouble, ...params }) => {
     const { title, sentence, advice } = troubleWords({ code: trouble as TroubleCode, params });
     return { what: say`${title}. ${sentence}`, why: advice };
@@ -109,6 +111,10 @@ export function weightOf({ code, severity, params }: Finding): Weight {
   return severity === 'warning' ? 'check' : 'note';
 }
 
+/** One kind for all codes of a family. */
+const kindsOf = <Code extends string>(family: Record<Code, unknown>, kind: string) =>
+  Object.fromEntries(Object.keys(family).map((code) => [code, kind])) as Record<Code, string>;
+
 const kinds: Record<FindingCode, string> = {
   'port-doubled': 'Ports',
   'port-name-long': 'Ports',
@@ -122,6 +128,7 @@ const kinds: Record<FindingCode, string> = {
   'encoding-suspect': 'The file itself',
   'prefix-unbound': 'The file itself',
   'value-outlier': 'Values',
+  ...kindsOf(addressWords, 'Addresses'),
   'plan-entry': 'Your plan',
 };
 

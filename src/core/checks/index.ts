@@ -1,4 +1,5 @@
 import type { Finding } from '../views.ts';
+import { checkAddresses } from './addresses.ts';
 import { checkBoxBound } from './box-bound.ts';
 import { checkForm } from './form.ts';
 import type { CheckInput } from './input.ts';
@@ -7,11 +8,13 @@ import { checkReferences } from './references.ts';
 
 export type { CheckInput } from './input.ts';
 
+const families = [checkPorts, checkReferences, checkBoxBound, checkForm, checkAddresses];
+
 const weight = { error: 0, warning: 1, note: 2 } as const;
 
 /** All findings, the gravest first, then in the order of the file. */
 export function check(input: CheckInput): Finding[] {
-  const findings = [...checkPorts(input), ...checkReferences(input), ...checkBoxBound(input), ...checkForm(input)];
+  const findings = families.flatMap((family) => family(input));
   return findings.sort(
     (a, b) => weight[a.severity] - weight[b.severity] || (a.place?.start ?? -1) - (b.place?.start ?? -1),
   );

@@ -1,0 +1,295 @@
+import type { FieldData } from '../reading/fields.ts';
+import type { Reading } from '../reading/reading.ts';
+import {
+  contains,
+  extentOf,
+  type IpAddress,
+  type IpRange,
+  maskLength,
+  parseAddress,
+  parsePrefix,
+} from '../values/ip.ts';
+import { unsigned } from '../values/numbers.ts';
+import type { Site } from '../xml/site.ts';
+import { isOff } from './enabled.ts';
+import { gatewaysAndRoutes } from './hops.ts';
+import { poolsAndLeases } from './pools.ts';
+import { bare, type Column, isBeside, linksByRow, once, rowsByElement, siteOf, tablesOf } from './tables.ts';
+
+/** An address as it is written somewhere. */
+export interface Written {
+  readonly address: IpAddress;
+  readonly site: Site;
+}
+
+/** A role's own address with the network around it. */
+export interface Block extends Written {
+  /** Index into the reading's roles. */
+  readonly role: number;
+  readonly length: number;
+  readonly extent: IpRange;
+  readonly enabled: boolean;
+}
+
+/** Addresses that are given out: both ends as written, `role` -1 where nothing tells whose they are. */
+export interface Pool {
+  readonly role: number;
+  readonly first: Written;
+  readonly last: Written;
+  readonly row: number;
+  /** What stands around both ends; see tables.ts. */
+  readonly container: string;
+}
+
+/** An address that one client always gets. */
+export interface Lease extends Written {
+  readonly role: number;
+}
+
+export interface Gateway extends Written {
+  readonly role: number;
+}
+
+/** `network` is null where a route says it in words (`default`). */
+export interface Route {
+  readonly network: IpRange | null;
+  readonly nextHop: Written;
+}
+
+/**
+ * The addresses of a backup by what they are for. Worked out from what values are, what names what and what stands beside
+ * what; a place that could be meant otherwise is left out, so that what is said of the rest is true.
+ */
+export interface NetworkFacts {
+  readonly blocks: readonly Block[];
+  readonly pools: readonly Pool[];
+  readonly leases: readonly Lease[];
+  readonly gateways: readonly Gateway[];
+  readonly routes: readonly Route[];
+  /** Masks beside a role's address that no prefix length equals. */
+  readonly badMasks: readonly { readonly site: Site; readonly mask: string }[];
+}
+
+export const networksOf = once((reading): NetworkFacts => {
+  const context = contextOf(reading);
+  if (reading.roles.length === 0) return { blocks: [], pools: [], leases: [], gateways: [], routes: [], badMasks: [] };
+  const own = ownAddresses(context);
+  const pools = poolsAndLeases(context, own);
+  const hops = gatewaysAndRoutes(context, own, pools);
+  return { blocks: own.blocks, badMasks: own.badMasks, ...pools, ...hops };
+});
+
+/** What all derivations ask. */
+export interface Context {
+  readonly reading: Reading;
+  readonly columns: readonly Column[];
+  /** The role whose record this row is or lies in, -1 for none. */
+  readonly within: (row: number) => number;
+  /** The one role that the row, or the nearest row around it that names any, names; -1 for none or several. */
+  readonly linked: (row: number) => number;
+}
+
+function contextOf(reading: Reading): Context {
+  const { above } = reading.values;
+  const byElement = rowsByElement(reading);
+  const links = linksByRow(reading);
+  const roleAt = new Map<number, number>();
+  const roleOfNode = new Map<number, number>();
+  for (const [index, { node }] of reading.roles.entries()) {
+    if (!roleOfNode.has(node)) roleOfNode.set(node, index);
+    const row = byElement.get(node);
+    if (row !== undefined && !roleAt.has(row)) roleAt.set(row, index);
+  }
+  const within = (row: number) => {
+    for (let at = row; at !== -1; at = above[at]!) {
+      const role = roleAt.get(at);
+      if (role !== undefined) return role;
+    }
+    return -1;
+  };
+  const linked = (row: number) => {
+    for (let at = row; at !== -1; at = above[at]!) {
+      let found = -1;
+      for (const { reference } of links.get(at) ?? []) {
+        const role = roleOfNode.get(reference.to);
+        if (role === undefined || role === found) continue;
+        if (found !== -1) return -1;
+        found = role;
+      }
+      if (found !== -1) return found;
+    }
+    return -1;
+  };
+  const columns = [...tablesOf(reading).values()].flatMap((table) => table.columns);
+  return { reading, columns, within, linked };
+}
+
+export interface Own {
+  readonly blocks: readonly Block[];
+  readonly badMasks: NetworkFacts['badMasks'];
+  /** Columns that hold a role's own address or the length of its network. */
+  readonly columns: ReadonlySet<FieldData>;
+  readonly ofRole: ReadonlyMap<number, readonly Block[]>;
+  /** The role whose network holds an address, -1 for none. */
+  readonly holding: (address: IpAddress) => number;
+}
+
+function ownAddresses(context: Context): Own {
+  const inRoles = findOwn(context, context.within);
+  // Some dialects keep addresses in records of their own that name the role.
+  const found = inRoles.blocks.length > 0 ? inRoles : findOwn(context, context.linked, true);
+  const ofRole = new Map<number, Block[]>();
+  for (const block of found.blocks) {
+    const list = ofRole.get(block.role);
+    if (list) list.push(block);
+    else ofRole.set(block.role, [block]);
+  }
+  return { ...found, ofRole, holding: finder(found.blocks) };
+}
+
+function findOwn({ reading }: Context, roleOf: (row: number) => number, apart = false) {
+  const blocks: Block[] = [];
+  const badMasks: { site: Site; mask: string }[] = [];
+  const taken = new Set<FieldData>();
+  const add = (role: number, row: number, field: FieldData, place: number, address: IpAddress, length: number) => {
+    const extent = extentOf({ address, length, hostBits: false });
+    blocks.push({ role, address, site: siteOf(field, place), length, extent, enabled: !isOff(reading, row) });
+  };
+  for (const table of tablesOf(reading).values()) {
+    const rows = table.columns[0]?.field.rows ?? [];
+    if (rows.length === 0 || roleOf(rows[0]!) === -1) continue;
+    for (const column of table.columns) {
+      const { field, kind } = column;
+      if (kind === 'prefix' && isOwnPrefix(field, apart)) {
+        taken.add(field);
+        for (let place = 0; place < field.values.length; place++) {
+          const role = roleOf(field.rows[place]!);
+          const prefix = parsePrefix(field.values[place]!);
+          if (role !== -1 && prefix) add(role, field.rows[place]!, field, place, prefix.address, prefix.length);
+          else if (role !== -1 && /^[\d.]+\/255\.[\d.]+$/.test(field.values[place]!))
+            badMasks.push({ site: siteOf(field, place), mask: field.values[place]!.split('/')[1]! });
+        }
+      } else if ((kind === 'mask' || kind === 'number') && !apart) {
+        const address = addressFor(table.columns, column);
+        if (!address || !isLengthOf(column, address)) continue;
+        taken.add(field).add(address.field);
+        pair(address, column, (place, text) => {
+          const row = address.field.rows[place]!;
+          const role = roleOf(row);
+          const own = parseAddress(bare(address.field.values[place]!));
+          if (role === -1 || !own) return;
+          const length = kind === 'mask' ? maskLength(text.value) : unsigned(text.value);
+          if (length === null) badMasks.push({ site: siteOf(field, text.place), mask: text.value });
+          else if (length >= 0 && length <= (own.version === 4 ? 32 : 128))
+            add(role, row, address.field, place, own, length);
+        });
+      }
+    }
+  }
+  return { blocks, badMasks, columns: taken };
+}
+
+/** An own address has bits below its prefix, but for host routes and pairs (RFC 3021). */
+function isOwnPrefix({ values }: FieldData, apart: boolean): boolean {
+  let own = 0;
+  let seen = 0;
+  for (const value of values.slice(0, 64)) {
+    const prefix = parsePrefix(value);
+    if (!prefix) continue;
+    seen++;
+    const width = prefix.address.version === 4 ? 32 : 128;
+    if (prefix.hostBits || (!apart && prefix.length >= width - 1)) own++;
+  }
+  return seen > 0 && own >= seen * 0.7;
+}
+
+/** Walks the values that stand side by side in one row. */
+function pair(
+  address: Column,
+  other: Column,
+  visit: (place: number, other: { readonly place: number; readonly value: string }) => void,
+): void {
+  for (const [row, place] of address.placeOf) {
+    const at = other.placeOf.get(row);
+    if (at !== undefined) visit(place, { place: at, value: other.field.values[at]! });
+  }
+}
+
+/** The address that a mask or length beside it belongs to: the nearest one before it, else the nearest after. */
+function addressFor(columns: readonly Column[], length: Column): Column | null {
+  const beside = columns.filter((column) => column.kind === 'address' && isBeside(column, length));
+  const before = beside.filter(({ field }) => field.index < length.field.index);
+  const named = beside.filter((column) => [...length.words].some((word) => column.words.has(word)));
+  if (named.length === 1 && beside.length > 1) return named[0]!;
+  return before[before.length - 1] ?? beside[0] ?? null;
+}
+
+/** Parts of names for masks and lengths in languages of the trade; from memory, and only one of two signs. */
+const lengthName =
+  /mask|prefi|cidr|^bits$|len(?:gth)?$|laenge|lange$|longitud|netz|маск|префикс|длин|μασκα|προθεμ|掩码|前缀|マスク/;
+
+/** Trust in a number as the length of the network: what it is called, and whether it reads like lengths do. */
+function isLengthOf(column: Column, address: Column): boolean {
+  if (column.kind === 'mask') return true;
+  let pairs = 0;
+  let usual = 0;
+  const distinct = new Set<number>();
+  let small = false;
+  for (const [row, place] of address.placeOf) {
+    const at = column.placeOf.get(row);
+    const version = at === undefined ? undefined : parseAddress(bare(address.field.values[place]!))?.version;
+    if (version === undefined) continue;
+    const number = unsigned(column.field.values[at!]!);
+    pairs++;
+    if (version === 6 ? number >= 32 && number <= 128 : number >= 8 && number <= 32) usual++;
+    distinct.add(number);
+    if (number < 16) small = true;
+    if (pairs >= 200) break;
+  }
+  if (pairs === 0 || usual < pairs * 0.9) return false;
+  if ([...column.words].some((word) => lengthName.test(word))) return true;
+  // Lengths come again and again, and nearly all addresses have one; tags and metrics differ or are rare.
+  return (
+    pairs >= 3 &&
+    distinct.size < pairs &&
+    !small &&
+    column.placeOf.size >= address.placeOf.size * 0.8 &&
+    Math.abs(column.field.index - address.field.index) === 1
+  );
+}
+
+/** Finds the smallest network around an address: sorted by first address, larger ones before those inside them. */
+export function finder(blocks: readonly Block[]): (address: IpAddress) => number {
+  const versions = ([4, 6] as const).map((version) => {
+    const sorted = blocks
+      .filter(({ address }) => address.version === version)
+      .sort((a, b) =>
+        a.extent.first.bits < b.extent.first.bits
+          ? -1
+          : a.extent.first.bits > b.extent.first.bits
+            ? 1
+            : a.length - b.length,
+      );
+    // Networks nest or are apart, so the one around is found by going up from the last that begins before.
+    const up = new Int32Array(sorted.length).fill(-1);
+    const open: number[] = [];
+    for (const [at, block] of sorted.entries()) {
+      while (open.length > 0 && sorted[open[open.length - 1]!]!.extent.last.bits < block.extent.first.bits) open.pop();
+      up[at] = open[open.length - 1] ?? -1;
+      open.push(at);
+    }
+    return { sorted, up };
+  });
+  return (address) => {
+    const { sorted, up } = versions[address.version === 4 ? 0 : 1]!;
+    let low = 0;
+    let high = sorted.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (sorted[middle]!.extent.first.bits <= address.bits) low = middle + 1;
+      else high = middle;
+    }
+    for (let at = low - 1; at !== -1; at = up[at]!) if (contains(sorted[at]!.extent, address)) return sorted[at]!.role;
+    return -1;
+  };
+}

@@ -1,0 +1,225 @@
+import { type FieldData, localName } from '../reading/fields.ts';
+import type { Reading, Reference } from '../reading/reading.ts';
+import { isNetmask, parseAddress, parseAddressRange, parsePrefix } from '../values/ip.ts';
+import { isMac } from '../values/mac.ts';
+import { wordsOf } from '../values/name-words.ts';
+import { unsigned } from '../values/numbers.ts';
+
+/** Facts are gathered once for a reading; a plan only filters them. */
+export function once<T>(make: (reading: Reading) => T): (reading: Reading) => T {
+  const made = new WeakMap<Reading, { readonly value: T }>();
+  return (reading) => {
+    const known = made.get(reading);
+    if (known) return known.value;
+    const value = make(reading);
+    made.set(reading, { value });
+    return value;
+  };
+}
+
+/** What the values of a column are, by consensus. `mixed`: addresses and prefixes. */
+export type ColumnKind = 'address' | 'prefix' | 'mixed' | 'range' | 'mask' | 'mac' | 'number' | 'other';
+
+/** One field of the records of one shape. */
+export interface Column {
+  readonly field: FieldData;
+  readonly kind: ColumnKind;
+  /** What stands around the value: equal for values that stand side by side. */
+  readonly container: string;
+  readonly name: string;
+  readonly words: ReadonlySet<string>;
+  /** Index of the first value of each row. */
+  readonly placeOf: ReadonlyMap<number, number>;
+}
+
+/** Records of one shape with their columns, in the order of the file. */
+export interface Table {
+  readonly shape: number;
+  readonly columns: readonly Column[];
+}
+
+export const tablesOf = once((reading): ReadonlyMap<number, Table> => {
+  const byShape = new Map<number, FieldData[]>();
+  for (const field of reading.values.fields) {
+    const list = byShape.get(field.rowShape);
+    if (list) list.push(field);
+    else byShape.set(field.rowShape, [field]);
+  }
+  const tables = new Map<number, Table>();
+  for (const [shape, fields] of byShape) tables.set(shape, { shape, columns: columnsOf(fields) });
+  return tables;
+});
+
+function columnsOf(fields: readonly FieldData[]): Column[] {
+  const shared = sharedDepth(fields);
+  const below = new Map<string, number>();
+  for (const { steps } of fields)
+    for (let depth = shared; depth < steps.length; depth++) {
+      const path = steps.slice(0, depth).join('/');
+      below.set(path, (below.get(path) ?? 0) + 1);
+    }
+  return fields.map((field) => {
+    // An element around one value alone is that value's name, not its company: `<address><text>…`.
+    let { length } = field.steps;
+    while (length - 1 > shared && below.get(field.steps.slice(0, length - 1).join('/')) === 1) length--;
+    const name = nameOf(field.steps.slice(0, length));
+    return new LazyColumn(field, field.steps.slice(0, length - 1).join('/'), name);
+  });
+}
+
+/** Most columns are never asked about, so what costs time is found out on demand. */
+class LazyColumn implements Column {
+  private kindFound: ColumnKind | null = null;
+  private places: Map<number, number> | null = null;
+  private wordsFound: ReadonlySet<string> | null = null;
+
+  constructor(
+    readonly field: FieldData,
+    readonly container: string,
+    readonly name: string,
+  ) {}
+
+  get kind(): ColumnKind {
+    this.kindFound ??= kindOf(this.field.values);
+    return this.kindFound;
+  }
+
+  get words(): ReadonlySet<string> {
+    this.wordsFound ??= new Set(wordsOf(this.name));
+    return this.wordsFound;
+  }
+
+  get placeOf(): ReadonlyMap<number, number> {
+    if (this.places) return this.places;
+    const places = new Map<number, number>();
+    const { rows } = this.field;
+    for (let place = 0; place < rows.length; place++) if (!places.has(rows[place]!)) places.set(rows[place]!, place);
+    this.places = places;
+    return places;
+  }
+}
+
+function nameOf(steps: readonly string[]): string {
+  const last = steps[steps.length - 1] ?? '';
+  if (last.endsWith(']')) return last.slice(last.indexOf('[') + 1, -1);
+  const bare = last.startsWith('@') ? last.slice(1) : last;
+  const before = steps[steps.length - 2] ?? '';
+  if (last.startsWith('@') && before.endsWith(']')) return before.slice(before.indexOf('[') + 1, -1);
+  return localName(bare.replace(/\{.*$/, ''));
+}
+
+function sharedDepth(fields: readonly FieldData[]): number {
+  const first = fields[0]!.steps;
+  let depth = first.length - 1;
+  for (const { steps } of fields) {
+    let same = 0;
+    while (same < depth && same < steps.length - 1 && steps[same] === first[same]) same++;
+    depth = same;
+  }
+  return depth;
+}
+
+/** Whether two values stand in one element, or one in the other. */
+export function isBeside(a: Column, b: Column): boolean {
+  if (a.container === b.container) return true;
+  const inside = (outer: Column, inner: Column) => outer.field.steps.join('/') === inner.container;
+  return inside(a, b) || inside(b, a);
+}
+
+const SAMPLE = 32;
+const SHARE = 0.7;
+
+function kindOf(values: readonly string[]): ColumnKind {
+  const step = Math.max(1, Math.floor(values.length / SAMPLE));
+  let seen = 0;
+  const counts = { address: 0, prefix: 0, range: 0, mask: 0, mac: 0, number: 0 };
+  for (let at = 0; at < values.length && seen < SAMPLE; at += step) {
+    const value = values[at]!;
+    if (value.length > 80) return 'other';
+    if (/^\p{L}[\p{L}_-]*$/u.test(value) && !value.includes(':')) continue;
+    seen++;
+    if (isNetmask(value) ? value !== '0.0.0.0' : /^255\.\d+\.\d+\.\d+$/.test(value)) counts.mask++;
+    else if (isMac(value)) counts.mac++;
+    else if (unsigned(value) >= 0) counts.number++;
+    else if (parseAddress(bare(value))) counts.address++;
+    else if (parsePrefix(value)) counts.prefix++;
+    else if (parseAddressRange(value)) counts.range++;
+  }
+  if (seen === 0) return 'other';
+  const most = seen * SHARE;
+  for (const kind of ['mask', 'mac', 'address', 'prefix', 'range', 'number'] as const)
+    if (counts[kind] >= most) return kind;
+  return counts.address + counts.prefix >= most ? 'mixed' : 'other';
+}
+
+/** An address without its zone (RFC 4007, 11). */
+export function bare(value: string): string {
+  const cut = value.indexOf('%');
+  return cut === -1 ? value : value.slice(0, cut);
+}
+
+/** A value that names a record, by where it stands. */
+export interface Link {
+  readonly column: FieldData;
+  readonly place: number;
+  readonly reference: Reference;
+}
+
+/** For each row the records that its own values name; weak references left out. */
+export const linksByRow = once((reading): ReadonlyMap<number, readonly Link[]> => {
+  const bySite = new Map<number, Reference[]>();
+  for (const reference of reading.references) {
+    if (reference.tier === 'possible') continue;
+    const key = siteKey(reference.site.node, reference.site.attr);
+    const list = bySite.get(key);
+    if (list) list.push(reference);
+    else bySite.set(key, [reference]);
+  }
+  const links = new Map<number, Link[]>();
+  for (const column of reading.values.fields) {
+    const { nodes, attrs, rows } = column;
+    for (let place = 0; place < nodes.length; place++) {
+      const references = bySite.get(siteKey(nodes[place]!, attrs[place]!));
+      if (!references) continue;
+      const list = links.get(rows[place]!);
+      const made = references.map((reference) => ({ column, place, reference }));
+      if (list) list.push(...made);
+      else links.set(rows[place]!, made);
+    }
+  }
+  return links;
+});
+
+export function siteKey(node: number, attr: number): number {
+  return node * 0x1000000 + attr + 2;
+}
+
+/** For each element that stands for a record that record's row; the outermost where several share an element. */
+export const rowsByElement = once((reading): ReadonlyMap<number, number> => {
+  const rows = new Map<number, number>();
+  const { fields, above, element } = reading.values;
+  const note = (row: number) => {
+    const at = element[row]!;
+    const known = rows.get(at);
+    if (known === undefined || row < known) rows.set(at, row);
+  };
+  for (const field of fields) {
+    let last = -1;
+    for (const row of field.rows) {
+      if (row === last || row === -1) continue;
+      last = row;
+      note(row);
+    }
+  }
+  // A record that holds nothing but records has no value of its own.
+  for (const row of [...rows.values()])
+    for (let at = above[row]!; at !== -1; at = above[at]!) {
+      if (rows.has(element[at]!)) break;
+      note(at);
+    }
+  return rows;
+});
+
+export function siteOf({ nodes, attrs }: FieldData, place: number) {
+  return { node: nodes[place]!, attr: attrs[place]! };
+}
