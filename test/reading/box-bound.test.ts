@@ -77,7 +77,8 @@ describe('console and boot', () => {
 });
 
 describe('hardware addresses', () => {
-  const role = (at: number, mac = '') => `<r><n>role${at}</n><dev>igb${at}</dev><ip>10.20.${at}.1</ip>${mac}</r>`;
+  const role = (at: number, mac = '') =>
+    `<r><n>role${at}</n><dev>igb${at}</dev><ip>10.20.${at}.1</ip><len>24</len><note>Role ${at}</note>${mac}</r>`;
   const lease = (at: number) => `<l><hw>00:00:5e:00:53:0${at}</hw><ip>10.20.0.2${at}</ip><h>dev${at}</h></l>`;
   const xml = `<b><roles>${role(0, '<hw>00:00:5e:00:53:10</hw>')}${role(1)}${role(2)}</roles><pool>${lease(1)}${lease(2)}${lease(3)}</pool></b>`;
 

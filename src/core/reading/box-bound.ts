@@ -318,7 +318,7 @@ function readHardwareAddresses(
   for (const { field, places, company, scattered } of macs) {
     const words = wordsOf(company.slice(company.lastIndexOf('/') + 1));
     const client = words.some((word) => clientWords.has(word));
-    const sparse = places.length * 3 <= most.get(company)!;
+    const sparse = places.length * 3 <= most.get(company)! && (scattered || isSparse(tree, field, places));
     const alone = places.length === 1 && most.get(company)! <= 1 && !nearAddress(strands, company);
     for (const place of places) {
       const node = field.nodes[place]!;
@@ -333,6 +333,22 @@ function readHardwareAddresses(
         add(node, field.attrs[place]!, 'hardware-address', field.values[place]!);
     }
   }
+}
+
+/** Whether few of the records that stand together have one: shapes alone may join tables that have nothing in common. */
+function isSparse(tree: Tree, field: Strand['field'], places: readonly number[]): boolean {
+  const records = new Map<number, number>();
+  for (const place of places) {
+    const record = field.records[place]!;
+    if (record !== -1) records.set(tree.parent[record]!, (records.get(tree.parent[record]!) ?? 0) + 1);
+  }
+  for (const [parent, count] of records) {
+    if (parent === -1 || count < 3) continue;
+    let kin = 0;
+    for (const _ of elementsOf(tree, parent)) kin++;
+    if (count * 3 > kin) return false;
+  }
+  return true;
 }
 
 function holdsFew(holders: Holders, element: number): boolean {

@@ -5,6 +5,8 @@ import type { Strand } from './strands.ts';
 
 /** A name under which free text stands in this many kinds of record is the dialect's word for a remark. */
 const REMARK = 3;
+/** So is one with this many texts. */
+const MANY_REMARKS = 20;
 
 /**
  * Passphrases that neither shape nor name gives away: words that a person thought up. Told by company. A name that is a
@@ -57,13 +59,16 @@ function looksThoughtUp({ field, places }: Strand): boolean {
 
 /** The dialect's words for remarks, and all texts that stand under them. */
 function remarksAmong(strands: readonly Strand[]): { names: ReadonlySet<string>; texts: ReadonlySet<string> } {
-  const companies = new Map<string, Set<string>>();
+  const uses = new Map<string, { companies: Set<string>; places: number }>();
   for (const { field, places, name, company } of strands) {
     if (!places.slice(0, 20).some((place) => isProse(field.values[place]!))) continue;
-    if (!companies.has(name)) companies.set(name, new Set());
-    companies.get(name)!.add(company);
+    const use = uses.get(name) ?? { companies: new Set(), places: 0 };
+    use.companies.add(company);
+    use.places += places.length;
+    uses.set(name, use);
   }
-  const names = new Set([...companies].filter(([, set]) => set.size >= REMARK).map(([name]) => name));
+  const often = [...uses].filter(([, { companies, places }]) => companies.size >= REMARK || places >= MANY_REMARKS);
+  const names = new Set(often.map(([name]) => name));
   const texts = new Set<string>();
   for (const { field, places, name } of strands) {
     if (names.has(name)) for (const place of places) if (isProse(field.values[place]!)) texts.add(field.values[place]!);
