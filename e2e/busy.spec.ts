@@ -1,3 +1,4 @@
+import { writeFileSync } from 'node:fs';
 import { expect, test } from 'playwright/test';
 import { cell, choose, goTo, large, open, plain } from './bench.ts';
 
@@ -30,7 +31,10 @@ test('cancelling keeps the file that was open, with its decisions', async ({ pag
   await expect(cell(page, 'Ledger')).toContainText('0 left out');
 });
 
-test('the page stays quick while a large file is read', async ({ page }) => {
+test('the page stays quick while a large file is read', async ({ page }, info) => {
+  // From the disk, as a person would: bytes handed over by the test itself are unpacked on the page's thread.
+  const path = info.outputPath('large.xml');
+  writeFileSync(path, large(1000));
   await page.goto('/');
   await page.evaluate(() => {
     const longest = { ms: 0 };
@@ -39,7 +43,11 @@ test('the page stays quick while a large file is read', async ({ page }) => {
       for (const entry of list.getEntries()) longest.ms = Math.max(longest.ms, entry.duration);
     }).observe({ type: 'longtask' });
   });
-  await choose(page, 'Open a file…', 'large.xml', large(1000));
+  const [dialog] = await Promise.all([
+    page.waitForEvent('filechooser'),
+    page.getByRole('button', { name: 'Open a file…' }).click(),
+  ]);
+  await dialog.setFiles(path);
   await expect(page.getByRole('heading', { name: 'Reading', exact: true })).toBeVisible({ timeout: 50_000 });
   const longest = await page.evaluate(() => (window as unknown as { longest: { ms: number } }).longest.ms);
   // Reading takes seconds; on the page's own thread it would be one task as long.

@@ -14,14 +14,14 @@ import { count, number, size } from '../../words/numbers.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
 import './carry.css';
 import { RecordRows } from './records.tsx';
-import { LeftOut, leaveOutAll, tick } from './ticks.ts';
+import { leaveOutAll, Ticks, tick } from './ticks.ts';
 
 type Show = 'all' | 'changed' | 'out' | 'secret' | 'bound';
 
 export default function Carry() {
   const { backup, view } = useOpened();
   const plan = usePlan();
-  const left = useMemo(() => new LeftOut(plan), [plan]);
+  const left = useMemo(() => new Ticks(plan), [plan]);
   const changed = useMemo(
     () => new Set(view.ledger.entries.filter((entry) => entry.state === 'changed').map((entry) => entry.path)),
     [view],
@@ -226,7 +226,7 @@ function SectionRow({
 }: {
   section: SectionView;
   state: SectionState;
-  left: LeftOut;
+  left: Ticks;
   open: boolean;
   chosen: boolean;
   onToggle: () => void;
@@ -324,13 +324,13 @@ function Broken({ onLook }: { onLook: (path: string, line: number) => void }) {
 }
 
 /** Settings that fit the old hardware only. */
-function BoxBound({ left, onLook }: { left: LeftOut; onLook: (path: string, line: number) => void }) {
+function BoxBound({ left, onLook }: { left: Ticks; onLook: (path: string, line: number) => void }) {
   const { view } = useOpened();
   const bound = view.findings.flatMap((finding) =>
     finding.code === 'box-bound-travels' && finding.place ? [{ ...finding, place: finding.place }] : [],
   );
   // An attribute cannot stay behind without its element.
-  const whole = bound.filter(({ place }) => !place.path.includes('/@') && !left.holder(place.path));
+  const whole = bound.filter(({ place }) => !place.path.includes('/@') && left.goes(place.path));
   if (bound.length === 0) return null;
   return (
     <section>

@@ -6,14 +6,14 @@ import { Tick } from '../../ui/controls.tsx';
 import { Mark } from '../../ui/marks.tsx';
 import { number } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
-import { type LeftOut, tick } from './ticks.ts';
+import { type Ticks, tick } from './ticks.ts';
 
 const PAGE = 200;
 
 export interface RecordRowsProps {
   readonly section: string | null;
   readonly words: string;
-  readonly left: LeftOut;
+  readonly left: Ticks;
   /** Records that change, by path. */
   readonly changed: ReadonlySet<string>;
   readonly chosen: string | null;
@@ -79,8 +79,7 @@ function Row({
 }: Omit<RecordRowsProps, 'section' | 'words'> & { record: RecordView; all: boolean }) {
   const { path, name, key, kind } = record;
   const state = left.state(path);
-  const holder = left.holder(path);
-  const byOther = holder !== null && holder !== path;
+  const byOther = left.followsOther(path);
   return (
     <tr className={`${state === 'off' ? 'out' : ''} ${chosen === path ? 'sel' : ''}`}>
       <td className="m">
@@ -98,16 +97,7 @@ function Row({
       </td>
       <td className="nm">
         <div className="nmr" style={{ paddingLeft: 24 + Math.min(record.depth, 6) * 18 }}>
-          {byOther ? (
-            <span className="tick" title="It lies in something that you left out; tick that first.">
-              <svg viewBox="0 0 18 18" aria-hidden="true">
-                <path d="M2.5 3.5h12v12h-12z" fill="none" stroke="var(--edge)" strokeDasharray="2.4 1.6" />
-              </svg>
-              <span className="spoken">left out with what it lies in</span>
-            </span>
-          ) : (
-            <Tick state={state} label={`Carry ${name}`} onChange={(on) => tick(left, path, name, on)} />
-          )}
+          <Tick state={state} label={`Carry ${name}`} onChange={(on) => tick(left, path, name, on)} />
           <span className="who">
             <button type="button" className="link" onClick={() => onLook(record)}>
               <span className={`mono ${state === 'off' ? 'struck' : ''}`}>{name}</span>

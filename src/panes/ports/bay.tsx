@@ -3,6 +3,7 @@ import { usePlan } from '../../state/selectors.ts';
 import { Mark } from '../../ui/marks.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { count } from '../../words/numbers.ts';
+import { Ticks } from '../carry/ticks.ts';
 import { layBay, type Plate } from './bay-layout.ts';
 import { type Cord, cordsOf, type PortRow, strand } from './cords.ts';
 
@@ -28,12 +29,8 @@ export function Bay({
     return () => watch.disconnect();
   }, []);
   const plan = usePlan();
-  const left = useMemo(
-    () => plan.decisions.flatMap((decision) => (decision.kind === 'leave-out' ? [decision.path] : [])),
-    [plan],
-  );
-  const stays = (cord: Cord) =>
-    !left.some((path) => cord.role.place.path === path || cord.role.place.path.startsWith(`${path}/`));
+  const ticks = useMemo(() => new Ticks(plan), [plan]);
+  const stays = (cord: Cord) => ticks.goes(cord.role.place.path);
   const bay = layBay(rows, width, stays);
   const { columns } = bay;
   const roles = rows.flatMap(cordsOf).length;
