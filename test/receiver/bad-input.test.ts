@@ -89,11 +89,13 @@ describe('ports that do not fit together', () => {
   });
 
   test('names that JavaScript calls its own', () => {
-    const names = ['constructor', '__proto__', 'toString', 'hasOwnProperty'];
+    const names = ['constructor', 'constructor1', '__proto__', 'toString', 'hasOwnProperty'];
     const read = devices(names.map((name) => `${name} UP 00:00:5e:00:53:01 <UP>`).join('\n'));
-    expect(read.receiver.ports.map(({ name }) => name)).toEqual(names);
+    expect(short(read.receiver.ports)).toEqual(names.map((name) => `${name} up`));
     const made = devices('1: eth0: <UP> mtu 1500\n    link/ether 00:00:5e:00:53:01\n    constructor x');
     expect(short(made.receiver.ports)).toEqual(['eth0']);
+    const info = devices('[{"ifname": "eth0", "linkinfo": {"info_kind": "constructor"}}]');
+    expect(short(info.receiver.ports)).toEqual(['eth0']);
   });
 });
 

@@ -9,6 +9,7 @@ import {
   suggest,
 } from '../../src/core/index.ts';
 import { bytesOf, corpus, corpusBytes, opened } from '../corpus/files.ts';
+import { devices } from './support.ts';
 
 const example = new URL('../../public/examples/kestrel-quay-plain.xml', import.meta.url).pathname;
 
@@ -53,20 +54,36 @@ describe('the new box by its own backup', () => {
     }
   });
 
+  test('the example in YANG: the descriptions are the labels', () => {
+    const { receiver } = described(bytesOf(example.replace('plain', 'netconf')));
+    const labels = new Map(receiver.ports.map(({ name, label }) => [name, label]));
+    expect(labels.get('igc0')).toBe('WAN: fibre to the harbour exchange');
+    expect(labels.get('igc3.50')).toBe('Guest Wi-Fi');
+    expect(labels.get('igc3')).toBeNull();
+  });
+
+  test('an address that the old box sets finds the card that has it', () => {
+    const { backup, reading } = opened(corpusBytes('a01'));
+    const { receiver } = devices('enp1s0 00:00:5E:00:53:99, enp2s0 00:00:5E:00:53:10');
+    expect(suggest('hardware-address', portsOfBackup(backup.tree, reading), receiver)).toEqual([
+      { from: 'eth0', to: 'enp2s0', reason: { by: 'hardware-address', mac: '00:00:5e:00:53:10' } },
+    ]);
+  });
+
   // An invented dialect, as all of them here.
   const box = (harbour: string, guests: string) =>
     new TextEncoder().encode(`<?xml version="1.0"?>
 <box version="7.2">
   <name>kqm-gw2</name>
   <zones>
-    <zone><id>office</id><title>Harbour office</title><socket>igb10</socket><net>10.20.1.1/24</net>${harbour}</zone>
-    <zone><id>guests</id><title>Guests</title><socket>igb2</socket><net>10.20.2.1/24</net>${guests}</zone>
-    <zone><id>uplink</id><title>Uplink</title><socket>igb1</socket><net>192.0.2.2/24</net></zone>
+    <zone><id>quay</id><title>Harbour office</title><socket>igb10</socket><net>10.20.1.1/24</net>${harbour}</zone>
+    <zone><id>shore</id><title>Guests</title><socket>igb2</socket><net>10.20.2.1/24</net>${guests}</zone>
+    <zone><id>sea</id><title>Uplink</title><socket>igb1</socket><net>192.0.2.2/24</net></zone>
   </zones>
   <rules>
-    <rule><n>1</n><in>office</in><out>uplink</out></rule>
-    <rule><n>2</n><in>guests</in><out>uplink</out></rule>
-    <rule><n>3</n><in>uplink</in><out>office</out></rule>
+    <rule><n>1</n><in>quay</in><out>sea</out></rule>
+    <rule><n>2</n><in>shore</in><out>sea</out></rule>
+    <rule><n>3</n><in>sea</in><out>quay</out></rule>
   </rules>
 </box>
 `);
@@ -76,9 +93,9 @@ describe('the new box by its own backup', () => {
       box('<hw>00:00:5E:00:53:0A</hw><medium>1000baseT full-duplex</medium>', '<hw>00:00:00:00:00:00</hw>'),
     );
     expect(receiver.ports.map(({ name, mac, speedMbit, label }) => [name, label, mac, speedMbit])).toEqual([
-      ['igb1', 'Uplink', null, null],
-      ['igb2', 'Guests', null, null],
-      ['igb10', 'Harbour office', '00:00:5e:00:53:0a', 1000],
+      ['igb1', 'sea', null, null],
+      ['igb2', 'shore', null, null],
+      ['igb10', 'quay', '00:00:5e:00:53:0a', 1000],
     ]);
     expect(receiver.version).toBe('7.2');
   });

@@ -129,6 +129,14 @@ describe('as people paste it', () => {
     expect(read.receiver.name).toBe(name || (after.includes('@') ? 'kqm-gw2' : ''));
   });
 
+  test('a terminal’s title and colours before the prompt', () => {
+    const title = '\u001b]0;root@kqm-gw2: ~\u0007\u001b[01;32mroot@kqm-gw2\u001b[00m:~# ';
+    const read = devices(`${title}ip -br link\n${brief}${title}`);
+    expect(short(read.receiver.ports)).toEqual(all);
+    expect(read.unread).toEqual([]);
+    expect(read.commands).toEqual(['ip -br link']);
+  });
+
   test('junk around it is named, with its line', () => {
     const read = devices(`Last login: Wed Nov 25\n${brief}Connection to 192.0.2.2 closed.\n`);
     expect(short(read.receiver.ports)).toEqual(all);

@@ -14,7 +14,6 @@ export function readIfconfig(lines: readonly PasteLine[]): Found {
   let device: Seen | null = null;
   /** Linux says RUNNING where a link is there; elsewhere the word is about the driver. */
   let linux = false;
-  let group = false;
   const close = () => {
     if (device && linux && device.up === null) device.up = device.flags.includes('RUNNING');
   };
@@ -26,7 +25,6 @@ export function readIfconfig(lines: readonly PasteLine[]): Found {
       device = seen(name, line.number, { flags, bare: true, up: flags.length && !flags.includes('UP') ? false : null });
       devices.push(device);
       linux = !rest!.startsWith('flags=');
-      group = false;
       if (linux) detail(rest!, device);
       continue;
     }
@@ -40,10 +38,7 @@ export function readIfconfig(lines: readonly PasteLine[]): Found {
       if (!device.flags.includes('UP')) device.up = false;
       continue;
     }
-    const known = detail(line.text, device);
-    if (known || line.inset || (group && /^media\b/.test(line.text)))
-      group = /^supported media:/.test(line.text) || group;
-    else unread.push(line);
+    if (!detail(line.text, device) && !line.inset) unread.push(line);
   }
   close();
   return { devices, otherNames: [], unread };
@@ -55,7 +50,7 @@ const oldFlags = /^(?:[A-Z]+\s+)+(?:MTU|mtu):\d/;
 
 /** Words that begin the other lines of a device. */
 const others =
-  /^(?:inet6?|options[=:]|capabilities|enabled|ec_|nd6|groups:|RX|TX|collisions|Interrupt|Base address|index|priority|plugged|drivername|vlan:|vlanproto|id |maxage|root |member:|ifmaxaddr|port |laggport:|laggproto|lagg |flags=|tunnel|hwaddr|syncpeer|ssid|regdomain|country|authmode|scanvalid|wme|bintval|nwid|trunk|trunkport|encap:|llprio|loop|unspec|sppp|UP |lladdr|address:|ether|media|supported|status:|description:|parent|linkstate|patch|wgport|wgpubkey|wgpeer|txpower|protmode|bmiss|AMPDU|ampdu|syncok)/;
+  /^(?:inet6?|options[=:]|capabilities|enabled|ec_|nd6|groups:|RX|TX|collisions|Interrupt|Base address|index|priority|plugged|drivername|vlan:|vlanproto|id |maxage|root |member:|ifmaxaddr|port |laggport:|laggproto|lagg |flags=|tunnel|hwaddr|syncpeer|ssid|regdomain|country|authmode|scanvalid|wme|bintval|nwid|trunk|encap:|llprio|loop|unspec|sppp|UP |lladdr|address:|ether|media|supported|status:|description:|parent|linkstate|patch|wgport|wgpubkey|wgpeer|txpower|protmode|bmiss|AMPDU|ampdu|syncok)/;
 
 /** Takes in one line about a device; false for a line that is none. */
 function detail(text: string, device: Seen): boolean {

@@ -13,24 +13,21 @@ export type IgnoredWhy =
   | 'no-hardware';
 
 /** What makes a device (ip-link(8) TYPE; groups and drivers of ifconfig(8), from memory) and what that makes it. */
-const kinds: Record<string, ReceiverPortKind | 'tunnel'> = {
-  vlan: 'tagged',
+const kinds = new Map<string, ReceiverPortKind | 'tunnel'>([
+  ['vlan', 'tagged'],
   // A port of a switch inside the box (Linux dsa).
-  dsa: 'physical',
-  ...of('aggregate', 'bond team lagg trunk aggr'),
-  ...of('other', 'bridge br veth dummy macvlan macvtap ipvlan ipvtap ifb vrf macsec hsr epair veb vport vether'),
-  ...of(
-    'tunnel',
-    'vxlan geneve gre gretap erspan ip6gre ip6gretap ip6erspan sit ipip ip6tnl vti vti6 xfrm gtp bareudp',
-  ),
-  ...of('tunnel', 'wireguard wg tun tap ppp l2tp amt gif stf ovpn ipsec'),
-};
-function of<K extends string>(kind: K, words: string): Record<string, K> {
-  return Object.fromEntries(words.split(' ').map((word) => [word, kind]));
+  ['dsa', 'physical'],
+  ...all('aggregate', 'bond team lagg trunk aggr'),
+  ...all('other', 'bridge br veth dummy macvlan macvtap ipvlan ipvtap ifb vrf macsec hsr epair veb vport vether'),
+  ...all('tunnel', 'vxlan geneve gre gretap erspan ip6gre ip6gretap ip6erspan sit ipip ip6tnl vti vti6 xfrm gtp'),
+  ...all('tunnel', 'bareudp wireguard wg tun tap ppp l2tp amt gif stf ovpn ipsec'),
+]);
+function all<K extends string>(kind: K, words: string): [string, K][] {
+  return words.split(' ').map((word) => [word, kind]);
 }
 
 /** First words of the line in which `ip -d` tells what made a device. */
-export const kernelKinds: ReadonlySet<string> = new Set(Object.keys(kinds));
+export const kernelKinds: ReadonlySet<string> = new Set(kinds.keys());
 
 const tunnelLinks = /^(?:none|ppp|slip|sit|ipip|tunnel6?|gre6?|ip6gre|ipgre|rawip|void)$/;
 /** Radio cards for mobile networks: point to point and without a hardware address, but a card. */
@@ -56,7 +53,7 @@ function judgeOne(device: Seen, byName: ReadonlyMap<string, Seen>, masters: Read
 
   if (flags.includes('LOOPBACK') || link === 'loopback' || /^lo\d*$/.test(name)) return { why: 'loopback' };
   // What runs in a namespace of its own sees its socket as one end of a pair.
-  const made = device.made === 'veth' && parent === null && isCard ? undefined : kinds[device.made ?? ''];
+  const made = device.made === 'veth' && parent === null && isCard ? undefined : kinds.get(device.made ?? '');
   if (made) return made === 'tunnel' ? { why: made } : is(made);
   const alias = /^([^:]+):\w+$/.exec(name);
   if (alias && byName.has(alias[1]!)) return { why: 'alias' };
@@ -65,7 +62,7 @@ function judgeOne(device: Seen, byName: ReadonlyMap<string, Seen>, masters: Read
 
   const tagged = below(name);
   if (tagged !== null && (parent === null || parent === tagged || byName.has(tagged))) return is('tagged');
-  const bySystem = kinds[/^([a-z]+)\d+[ab]?$/.exec(name)?.[1] ?? ''];
+  const bySystem = kinds.get(/^([a-z]+)\d+[ab]?$/.exec(name)?.[1] ?? '');
   if (bySystem) return bySystem === 'tunnel' ? { why: bySystem } : is(bySystem);
   // A routing domain (vrf) has the mark of a master, too, and no neighbours to ask.
   if (flags.includes('MASTER')) return is(flags.includes('NOARP') ? 'other' : 'aggregate');

@@ -17,8 +17,9 @@ export interface Paste {
 }
 
 const ESCAPE = String.fromCharCode(27);
-/** Control sequences of a terminal: colours, cursor (ECMA-48, 5.4; from memory). */
-const sequences = new RegExp(`${ESCAPE}(?:\\[[0-?]*[ -/]*[@-~]|\\][^${ESCAPE}]*(?:${ESCAPE}\\\\|$))`, 'g');
+const BELL = String.fromCharCode(7);
+/** Control sequences of a terminal: colours, cursor, the window's title (ECMA-48, 5.4; from memory). */
+const sequences = new RegExp(`${ESCAPE}(?:\\[[0-?]*[ -/]*[@-~]|\\][^${ESCAPE}${BELL}]*(?:${BELL}|${ESCAPE}\\\\))`, 'g');
 const names = 'ip|ifconfig|dmesg|journalctl|cat|grep|zgrep|less|more|ls|echo';
 const command = new RegExp(
   `^(?:\\S[^#$%>]*[#$%>]\\s+|[#$%>]\\s+)?(?:sudo\\s+|doas\\s+)?((?:/[\\w./-]*/)?(?:${names})(?:\\s+[^:]*)?)$`,

@@ -24,6 +24,8 @@ export interface DevicesRead {
   readonly otherNames: readonly OtherName[];
   /** Lines that mean nothing here; those of a boot log that are about other things are not among them. */
   readonly unread: readonly { readonly line: number; readonly text: string }[];
+  /** Commands and prompts' lines of the paste, left out of the above. */
+  readonly commands: readonly string[];
   /** Worth a look, in the way of nothing. */
   readonly troubles: readonly Trouble[];
 }
@@ -131,6 +133,7 @@ function described(shape: PasteShape, devices: readonly Seen[], found: Found, pa
     },
     ignored,
     otherNames: found.otherNames,
+    commands: paste.commands,
     unread: found.unread.map(({ number, text }: PasteLine) => ({ line: number, text })),
     troubles: namesLikeAnother(ports).map(({ name, other, at }) => ({
       code: 'receiver-ports-alike',
