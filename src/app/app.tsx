@@ -2,6 +2,7 @@ import { Suspense, useEffect, useMemo, useRef, useState } from 'react';
 import { loadPanes, makePanes } from '../panes/parts.ts';
 import { choose } from '../platform/files.ts';
 import { keepSettings, readSettings, type Settings } from '../platform/settings.ts';
+import { undo } from '../state/decide.ts';
 import { open, type Source, warmUp } from '../state/open.ts';
 import { atRisk, openedOf, useDesk } from '../state/session.ts';
 import { Announcer } from '../ui/announcer.tsx';
@@ -107,6 +108,15 @@ export function App() {
         {session.phase === 'busy' && <Busy session={session} />}
         {session.phase === 'refused' && <Refused session={session} onOpen={chooseFile} />}
         {session.phase === 'broken' && <Broken session={session} onOpen={chooseFile} />}
+        {session.phase === 'open' && session.fault !== null && (
+          <div className="fault" role="alert">
+            <b>What follows from your last decision could not be worked out.</b> That is our fault; what you see is from
+            before. <span className="mono dim">{session.fault}</span>
+            <button type="button" className="btn small plan" onClick={undo}>
+              Undo it
+            </button>
+          </div>
+        )}
         {session.phase === 'open' && (
           <Fallible key={`${attempt} ${sheet} ${session.id}`} onAgain={() => setAttempt(attempt + 1)}>
             <Suspense fallback={<p className="quiet-note dim">Loading this sheet.</p>}>

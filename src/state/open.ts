@@ -119,15 +119,16 @@ const change = (id: number, update: Partial<Opened>) =>
     return session.phase === 'empty' ? state : { session: { ...session, kept: next } };
   });
 
-let following = false;
+/** The worker that is working a plan out. */
+let following: DeskAtWork | null = null;
 
 /** Works out what follows from the present plan. Decisions made meanwhile wait, and only the latest of them counts. */
 export async function follow(): Promise<void> {
   const opened = openedOf(getState().session);
   if (opened) change(opened.id, { behind: true });
-  if (following || !opened || !atWork) return;
-  following = true;
+  if (!opened || !atWork || following === atWork) return;
   const desk = atWork;
+  following = desk;
   try {
     for (;;) {
       const { plan } = getState().history.present;
@@ -140,9 +141,8 @@ export async function follow(): Promise<void> {
   } catch (error) {
     if (desk === atWork) change(opened.id, { behind: false, fault: (error as Error).message });
   } finally {
-    following = false;
+    if (following === desk) following = null;
   }
-  if (desk !== atWork && atWork) follow();
 }
 
 function working(): DeskAtWork {

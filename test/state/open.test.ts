@@ -1,0 +1,208 @@
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import type { BackupView, Decision, Plan, PlanView } from '../../src/core/index.ts';
+import type { DeskAtWork } from '../../src/platform/desks.ts';
+import type { Source } from '../../src/state/open.ts';
+
+/** A worker whose answers the test gives when it wants to. */
+class FakeDesk {
+  ended = false;
+  readonly opens: { name: string; answer: (value: unknown) => void; fail: (error: Error) => void }[] = [];
+  readonly views: { plan: Plan; answer: () => void; fail: (error: Error) => void }[] = [];
+
+  open(_bytes: ArrayBuffer, name: string) {
+    return new Promise((answer, fail) => this.opens.push({ name, answer, fail }));
+  }
+
+  view(plan: Plan) {
+    return new Promise((answer, fail) =>
+      this.views.push({ plan, fail, answer: () => answer({ backup: backupNamed('x'), plan: viewOf(plan) }) }),
+    );
+  }
+
+  end() {
+    this.ended = true;
+  }
+}
+
+const backupNamed = (name: string) => ({ name, hash: `hash of ${name}` }) as BackupView;
+const viewOf = (plan: Plan) => ({ ledger: { leftOut: plan.decisions.length } }) as PlanView;
+
+/** Every worker started, in order; one is always ready for the next file. */
+const desks: FakeDesk[] = [];
+
+vi.mock('../../src/platform/desks.ts', () => ({
+  loadDesk: async () => () => {
+    const desk = new FakeDesk();
+    desks.push(desk);
+    return desk as unknown as DeskAtWork;
+  },
+}));
+
+const { open, cancel, close, backToKept } = await import('../../src/state/open.ts');
+const { change, undo, redo, takePlan, planText } = await import('../../src/state/decide.ts');
+const { atRisk, useDesk } = await import('../../src/state/session.ts');
+
+const source = (name: string): Source => ({ name, size: 1, bytes: async () => new ArrayBuffer(1) });
+const settle = () => new Promise((done) => setTimeout(done, 0));
+const session = () => useDesk.getState().session;
+const leaveOut = (path: string): Decision => ({ kind: 'leave-out', path });
+
+/** The worker that was last asked to open a file of that name. */
+const deskFor = (name: string) => desks.findLast((desk) => desk.opens.some((one) => one.name === name))!;
+
+async function opened(name: string): Promise<FakeDesk> {
+  open(source(name));
+  await settle();
+  const desk = deskFor(name);
+  desk.opens[0]!.answer({ ok: true, value: backupNamed(name) });
+  await settle();
+  desk.views[0]!.answer();
+  await settle();
+  expect(session()).toMatchObject({ phase: 'open', file: { name } });
+  return desk;
+}
+
+beforeEach(async () => {
+  close();
+  await settle();
+});
+
+describe('opening', () => {
+  it('goes from busy to open, with an empty plan for this file', async () => {
+    open(source('a.xml'));
+    expect(session()).toMatchObject({ phase: 'busy', file: { name: 'a.xml' }, kept: null });
+    await settle();
+    const desk = deskFor('a.xml');
+    desk.opens[0]!.answer({ ok: true, value: backupNamed('a.xml') });
+    await settle();
+    desk.views[0]!.answer();
+    await settle();
+    expect(session()).toMatchObject({ phase: 'open', backup: { name: 'x' } });
+    expect(useDesk.getState().history.present.plan).toEqual({
+      file: { name: 'a.xml', hash: 'hash of a.xml' },
+      decisions: [],
+    });
+  });
+
+  it('ends the earlier worker only when the next file is read well', async () => {
+    const first = await opened('a.xml');
+    open(source('b.xml'));
+    await settle();
+    expect(first.ended).toBe(false);
+    const second = deskFor('b.xml');
+    second.opens[0]!.answer({ ok: false, trouble: { code: 'truncated' } });
+    await settle();
+    expect(session()).toMatchObject({ phase: 'refused', kept: { file: { name: 'a.xml' } } });
+    expect([first.ended, second.ended]).toEqual([false, true]);
+    backToKept();
+    expect(session()).toMatchObject({ phase: 'open', file: { name: 'a.xml' } });
+    await opened('c.xml');
+    expect(first.ended).toBe(true);
+  });
+
+  it('drops what comes late for a cancelled file', async () => {
+    await opened('a.xml');
+    open(source('b.xml'));
+    await settle();
+    const late = deskFor('b.xml');
+    cancel();
+    expect(late.ended).toBe(true);
+    expect(session()).toMatchObject({ phase: 'open', file: { name: 'a.xml' } });
+    late.opens[0]!.answer({ ok: true, value: backupNamed('b.xml') });
+    await settle();
+    expect(late.views).toHaveLength(0);
+    expect(session()).toMatchObject({ phase: 'open', file: { name: 'a.xml' } });
+  });
+
+  it('takes the file handed over last, whichever is read first', async () => {
+    open(source('a.xml'));
+    await settle();
+    open(source('b.xml'));
+    await settle();
+    deskFor('b.xml').opens[0]!.answer({ ok: true, value: backupNamed('b.xml') });
+    await settle();
+    deskFor('b.xml').views[0]!.answer();
+    deskFor('a.xml').opens[0]!.answer({ ok: true, value: backupNamed('a.xml') });
+    await settle();
+    expect(session()).toMatchObject({ phase: 'open', file: { name: 'b.xml' } });
+    expect(deskFor('a.xml').ended).toBe(true);
+  });
+
+  it('says where a worker died, and keeps what was open', async () => {
+    await opened('a.xml');
+    open(source('b.xml'));
+    await settle();
+    deskFor('b.xml').opens[0]!.fail(new Error('out of memory'));
+    await settle();
+    expect(session()).toMatchObject({ phase: 'broken', message: 'out of memory', kept: { file: { name: 'a.xml' } } });
+  });
+
+  it('says where a file could not be fetched from the disk', async () => {
+    open({ ...source('gone.xml'), bytes: () => Promise.reject(new Error('the file is gone')) });
+    await settle();
+    await settle();
+    expect(session()).toMatchObject({ phase: 'broken', message: 'the file is gone' });
+  });
+});
+
+describe('decisions', () => {
+  it('are worked out one after the other, and only the latest of those that waited', async () => {
+    const desk = await opened('a.xml');
+    change('one', [leaveOut('/a/b')]);
+    await settle();
+    change('two', [leaveOut('/a/c')]);
+    change('three', [leaveOut('/a/d')]);
+    await settle();
+    expect(desk.views).toHaveLength(2);
+    expect(session()).toMatchObject({ behind: true });
+    desk.views[1]!.answer();
+    await settle();
+    expect(desk.views).toHaveLength(3);
+    expect(desk.views[2]!.plan.decisions).toHaveLength(3);
+    desk.views[2]!.answer();
+    await settle();
+    expect(session()).toMatchObject({ behind: false, view: { ledger: { leftOut: 3 } } });
+  });
+
+  it('are undone and done again by step, and what makes no difference is no step', async () => {
+    await opened('a.xml');
+    change('both', [leaveOut('/a/b'), leaveOut('/a/c')]);
+    change('the same', [leaveOut('/a/c')]);
+    const { history } = useDesk.getState();
+    expect([history.present.name, history.past.length]).toEqual(['both', 1]);
+    undo();
+    expect(useDesk.getState().history.present.plan.decisions).toEqual([]);
+    redo();
+    expect(useDesk.getState().history.present.plan.decisions).toHaveLength(2);
+    undo();
+    undo();
+    expect(session()).toMatchObject({ phase: 'open' });
+  });
+
+  it('say where they could not be worked out, and go on after the next', async () => {
+    const desk = await opened('a.xml');
+    change('one', [leaveOut('/a/b')]);
+    await settle();
+    desk.views[1]!.fail(new Error('a fault'));
+    await settle();
+    expect(session()).toMatchObject({ fault: 'a fault', behind: false });
+    undo();
+    await settle();
+    desk.views[2]!.answer();
+    await settle();
+    expect(session()).toMatchObject({ fault: null });
+  });
+
+  it('are at risk until the plan is saved', async () => {
+    await opened('a.xml');
+    expect(atRisk(useDesk.getState())).toBe(false);
+    change('one', [leaveOut('/a/b')]);
+    expect(atRisk(useDesk.getState())).toBe(true);
+    const text = planText();
+    expect(atRisk(useDesk.getState())).toBe(false);
+    undo();
+    expect(takePlan(text, 'p.json')).toBeNull();
+    expect(useDesk.getState().history.present.plan.decisions).toEqual([leaveOut('/a/b')]);
+    expect(takePlan('{', 'p.json')).toMatchObject({ code: 'plan-not-json' });
+  });
+});
