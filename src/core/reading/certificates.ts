@@ -1,5 +1,12 @@
 import 'reflect-metadata';
-import { AuthorityKeyIdentifierExtension, SubjectKeyIdentifierExtension, X509Certificate } from '@peculiar/x509';
+import {
+  AuthorityKeyIdentifierExtension,
+  BasicConstraintsExtension,
+  SubjectAlternativeNameExtension,
+  SubjectKeyIdentifierExtension,
+  X509Certificate,
+} from '@peculiar/x509';
+import { childrenOf, oidOf, readDer } from '../values/der.ts';
 import { familyOfPrivate, type PublicHalf, publicHalfOf, publicHalfOfPrivate } from '../values/key-pair.ts';
 import type { Site } from '../xml/site.ts';
 import type { HeldMaterial } from './material.ts';
@@ -22,6 +29,9 @@ export function readCertificates(material: readonly HeldMaterial[]): readonly Ce
     notBefore: utc(one.x509.notBefore),
     notAfter: utc(one.x509.notAfter),
     keyType: one.half?.keyType ?? 'unknown',
+    digest: digestOf(one.x509),
+    names: namesOf(one.x509),
+    isAuthority: one.x509.getExtension(BasicConstraintsExtension)?.ca === true,
     keyAt: one.half ? keys.fitting(one.half) : null,
     issuerAt: issuersOf(parsed, at, bySubject)[0] ?? -1,
   }));
@@ -84,6 +94,38 @@ export function certificateOf(der: Uint8Array): X509Certificate | null {
   } catch {
     return null;
   }
+}
+
+/** Signature algorithms (RFC 3279, RFC 4055, RFC 5758) by what they digest with; Ed25519 and Ed448 have their own way. */
+const digests: Record<string, string> = {
+  '1.2.840.113549.1.1.2': 'MD2',
+  '1.2.840.113549.1.1.4': 'MD5',
+  '1.2.840.113549.1.1.5': 'SHA-1',
+  '1.3.14.3.2.29': 'SHA-1',
+  '1.2.840.10040.4.3': 'SHA-1',
+  '1.2.840.10045.4.1': 'SHA-1',
+  '1.2.840.113549.1.1.14': 'SHA-224',
+  '1.2.840.113549.1.1.11': 'SHA-256',
+  '1.2.840.113549.1.1.12': 'SHA-384',
+  '1.2.840.113549.1.1.13': 'SHA-512',
+  '1.2.840.10045.4.3.1': 'SHA-224',
+  '1.2.840.10045.4.3.2': 'SHA-256',
+  '1.2.840.10045.4.3.3': 'SHA-384',
+  '1.2.840.10045.4.3.4': 'SHA-512',
+};
+
+function digestOf({ rawData }: X509Certificate): string | null {
+  const outer = readDer(new Uint8Array(rawData));
+  const algorithm = outer && childrenOf(outer)?.[1];
+  const oid = algorithm && childrenOf(algorithm)?.[0];
+  return (oid && digests[oidOf(oid)]) ?? null;
+}
+
+/** RFC 9525, 2: the extension speaks; the common name is for certificates that have none. */
+function namesOf(x509: X509Certificate): readonly string[] {
+  const names = x509.getExtension(SubjectAlternativeNameExtension)?.names.items ?? [];
+  const spoken = names.filter(({ type }) => type === 'dns' || type === 'ip').map(({ value }) => value);
+  return spoken.length > 0 ? spoken : x509.subjectName.getField('CN');
 }
 
 function utc(date: Date): string {

@@ -128,6 +128,8 @@ export class Facts {
       // What names records of a third kind, or a device, says nothing about these two.
       if (!keys.has(token, own.field) && !devices.has(token)) support--;
     }
+    // What stands once names records that are many, not the other way round.
+    if (key.rows === 1 && own.rows > 1) return true;
     if (support !== 0) return support < 0;
     if (own.best !== key.best) return own.best;
     const strength = (one: KeyField) => one.strength - (one.field.tag ? 2 : 0);

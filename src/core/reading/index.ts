@@ -51,7 +51,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   step();
   const profiles = fields.map((field) => profileOf(field));
   const devices = devicesOf(fields, structure);
-  const keys = keysOf(fields, structure, records, profiles, new Set(devices.derivations.map(({ name }) => name)));
+  const keys = keysOf(fields, structure, records, profiles, devices);
   addComposed(keys, devices, fields);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);

@@ -1,3 +1,4 @@
+import { type Devices, osFamily } from './devices.ts';
 import { type FieldData, leafName } from './fields.ts';
 import { type Kind, kindOf } from './literals.ts';
 import type { Structure } from './structure.ts';
@@ -82,9 +83,14 @@ export function keysOf(
   structure: Structure,
   records: readonly boolean[],
   profiles: readonly FieldProfile[],
-  deviceNames: ReadonlySet<number | null>,
+  devices: Devices,
 ): KeyTable {
   const table = new KeyTable();
+  const deviceNames = new Set(devices.derivations.map(({ name }) => name));
+  const isDevice = (field: FieldData) => {
+    const sample = field.distinct.slice(0, 50);
+    return sample.filter((value) => devices.has(value) || osFamily(value)).length >= sample.length * 0.4;
+  };
   // Where values repeat within one field, fields of that name that share them are referrers, wherever they occur.
   const repeating = new Map<string, Set<string>[]>();
   for (const field of fields) {
@@ -165,9 +171,14 @@ export function keysOf(
       if (wins >= 2) candidate.strength += Math.min(1, 0.25 * wins);
     }
     candidates.sort((a, b) => b.strength - a.strength);
+    const called = candidates.some(
+      ({ field, kind, strength }) => kind === 'name' && (field.tag || (strength > 1.2 && !isDevice(field))),
+    );
     const kindsSeen = new Set<Kind>();
     for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {
       if (strength < (kind === 'integer' ? 0.2 : rank > 0 && kind !== 'phrase' ? 0 : -2.5)) continue;
+      // Labels name records that have no name; free text names nothing.
+      if (kind === 'phrase' && (called || averageWords(field.distinct) > 3.6)) continue;
       const key: KeyField = {
         index: table.keys.length,
         field,
@@ -261,6 +272,11 @@ export function isCounter(values: readonly string[]): boolean {
     if (number > high) high = number;
   }
   return high - low < values.length * 2 + 8;
+}
+
+function averageWords(values: readonly string[]): number {
+  const sample = values.slice(0, 100);
+  return sample.reduce((sum, value) => sum + value.split(/\s+/).length, 0) / Math.max(1, sample.length);
 }
 
 function averageLength(values: readonly string[]): number {

@@ -205,6 +205,12 @@ export interface Certificate {
   readonly notBefore: string;
   readonly notAfter: string;
   readonly keyType: string;
+  /** Digest that the signature is made over, as `SHA-256`; null where the algorithm does not tell. */
+  readonly digest: string | null;
+  /** Names that it stands for: DNS names and addresses of its extension, else the common name. */
+  readonly names: readonly string[];
+  /** True for an authority (RFC 5280, 4.2.1.9). */
+  readonly isAuthority: boolean;
   /** Where the matching private key is held, null for nowhere. */
   readonly keyAt: Site | null;
   /** Index into `certificates` of the authority that signed it; -1 where it is not held. */

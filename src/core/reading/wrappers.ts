@@ -49,7 +49,7 @@ export function wrappersOf(tree: Tree): Wrappers | null {
   let found = false;
   for (let name = 0; name < width; name++) {
     if (count[name]! < 6 || (parents[name]?.size ?? 0) < 3 || mixed[name]! > count[name]! * 0.15) continue;
-    if (inner[name]! <= mixed[name]! && inner[name]! <= count[name]! * 0.15) leaf[name] = 1;
+    if (inner[name]! <= count[name]! * 0.15) leaf[name] = 1;
     else if (mixed[name]! > 0) continue;
     else if (inner[name] === count[name] && many[name] === 0) body[name] = 1;
     else continue;
