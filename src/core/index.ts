@@ -1,12 +1,17 @@
 /** The only door to the core. */
 
+export { chosen } from './carry/chosen.ts';
+export { tick } from './carry/tick.ts';
 export { backupView } from './desk/backup-view.ts';
 export { type Built, build } from './desk/build.ts';
+export { boxBoundList, type Has, lackingList, repoint } from './desk/carry-lists.ts';
+export { CarryView } from './desk/carry-view.ts';
 export { type Comparison, compare, linesOf } from './desk/compare.ts';
 export { type Inspection, inspect } from './desk/inspect.ts';
 export { type Backup, openBackup } from './desk/open.ts';
 export { planView } from './desk/plan-view.ts';
 export { recordsOf } from './desk/records.ts';
+export { type Switch, switchOf, type ValueHint, valueHint } from './desk/value-hints.ts';
 export { resultName } from './handover/file-name.ts';
 export * from './plan/history.ts';
 export * from './plan/plan.ts';

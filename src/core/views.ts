@@ -1,4 +1,5 @@
-import type { About, Key, Port, Tier } from './reading/reading.ts';
+import type { Decision, Seat } from './plan/plan.ts';
+import type { About, BoxBoundReason, Key, Port, Tier } from './reading/reading.ts';
 import type { Encoding } from './text/encodings.ts';
 import type { Trouble } from './trouble.ts';
 
@@ -45,7 +46,18 @@ export interface RoleView {
   readonly address: string | null;
   /** How many references name it, by section. */
   readonly namedBy: readonly { readonly section: string; readonly count: number }[];
+  /** What names it, by the kind of record, the most first. */
+  readonly follows: readonly FollowView[];
   readonly place: Place;
+}
+
+/** Records of one collection, or single settings (collection is empty), that name something. */
+export interface FollowView {
+  /** Path of the collection and its item, as `FieldView.targets` has it. */
+  readonly collection: string;
+  readonly count: number;
+  /** The first of them, in the order of the file. */
+  readonly places: readonly Place[];
 }
 
 export interface PortView extends Pick<Port, 'name' | 'kind' | 'parent' | 'tag'> {
@@ -124,6 +136,8 @@ export interface PlanView {
   readonly troubles: readonly Trouble[];
   readonly sections: readonly SectionState[];
   readonly ports: readonly PortState[];
+  /** In the order of `BackupView.roles`. */
+  readonly roles: readonly RoleState[];
   readonly ledger: LedgerView;
   readonly findings: readonly Finding[];
   readonly changes: readonly ChangeView[];
@@ -145,12 +159,27 @@ export interface PortState {
   readonly clashes: readonly string[];
 }
 
+/** Where a role sits in the result. */
+export interface RoleState {
+  /** Path of its record: what `move-role` calls it. */
+  readonly path: string;
+  /** In the donor's names, as decisions are. */
+  readonly seat: Seat;
+  /** Name of the device in the result; null for none, and where port and VLAN ID stand apart. */
+  readonly device: string | null;
+  readonly moved: boolean;
+  /** Name of the tagged device that the plan adds for it; null for none. */
+  readonly adds: string | null;
+}
+
 /** The account of every record of the donor: carried + changed + leftOut is records, or `balances` is false. */
 export interface LedgerView {
   readonly records: number;
   readonly carried: number;
   readonly changed: number;
   readonly leftOut: number;
+  /** Records that the donor does not have: the result holds carried + changed + added. */
+  readonly added: number;
   readonly balances: boolean;
   readonly entries: readonly LedgerEntry[];
 }
@@ -186,8 +215,24 @@ export type FindingCode =
   | 'port-doubled'
   | 'port-in-remark'
   | 'port-name-long'
+  | 'port-in-aggregate'
+  | 'port-not-on-receiver'
+  | 'role-shares-device'
+  | 'role-without-port'
+  | 'tag-doubled'
+  | 'tag-name-differs'
+  | 'tag-out-of-range'
   | 'box-bound-travels'
   | 'certificate-expired'
+  | 'certificate-not-yet'
+  | 'certificate-expiring'
+  | 'certificate-key-missing'
+  | 'certificate-key-strange'
+  | 'certificate-key-left-out'
+  | 'certificate-issuer-missing'
+  | 'certificate-issuer-left-out'
+  | 'certificate-weak-key'
+  | 'certificate-weak-digest'
   | 'encoding-contradicts'
   | 'encoding-suspect'
   | 'prefix-unbound'
@@ -212,7 +257,7 @@ export type FindingCode =
 
 /** One place that comes out otherwise than it went in, in the order of the file. */
 export interface ChangeView {
-  readonly kind: 'rename' | 'left-out';
+  readonly kind: 'rename' | 'move' | 'left-out' | 'added';
   readonly place: Place;
   /** The line(s) before and after, cut; secrets blacked out. */
   readonly before: string;
@@ -234,4 +279,98 @@ export interface BuildView {
   readonly verdict: Verdict;
   readonly ledger: LedgerView;
   readonly sha256: string | null;
+}
+
+/** What a row of the tree on the carry sheet stands for: a section, the records of one collection, a record, a setting. */
+export type CarryKind = 'section' | 'collection' | 'record' | 'setting';
+
+/** `mixed`: some of what is inside goes over, and some stays behind. */
+export type CarryFate = 'carried' | 'changed' | 'left-out' | 'mixed';
+
+/** One row of the tree on the carry sheet; its children are asked for by range. */
+export interface CarryRow {
+  /** What decisions call it: a path, or the path of a collection, which ends in `[*]`. */
+  readonly id: string;
+  readonly kind: CarryKind;
+  readonly name: string;
+  /** Its key where that is another than the name; else empty. */
+  readonly key: string;
+  readonly tag: string;
+  readonly section: string;
+  readonly line: number;
+  readonly fate: CarryFate;
+  /** Entries of the ledger in it, itself included. */
+  readonly entries: number;
+  readonly carried: number;
+  readonly changed: number;
+  readonly leftOut: number;
+  readonly children: number;
+  readonly secrets: number;
+  readonly boxBound: number;
+  /** Entries in it that go over and need something that stays behind. */
+  readonly wanting: number;
+}
+
+export interface CarryRows {
+  /** How many there are in all. */
+  readonly total: number;
+  readonly rows: readonly CarryRow[];
+}
+
+export interface CarrySummary {
+  readonly entries: number;
+  readonly carried: number;
+  readonly changed: number;
+  readonly leftOut: number;
+  /** References that go over without their target: those the donor had already, and those that the plan makes. */
+  readonly dangling: { readonly before: number; readonly byPlan: number };
+}
+
+/** A record that needs another, for people. */
+export interface NeedView {
+  readonly from: RecordMark;
+  readonly to: RecordMark;
+  readonly kind: 'names' | 'inside' | 'device' | 'private-key' | 'authority';
+  readonly field: string;
+  readonly value: string;
+  readonly tier: Tier;
+  /** Where it is written; null where the record as a whole lies in the other. */
+  readonly place: Place | null;
+}
+
+export interface RecordMark {
+  readonly path: string;
+  readonly name: string;
+  readonly section: string;
+  readonly line: number;
+}
+
+export interface NeedViews {
+  readonly total: number;
+  readonly needs: readonly NeedView[];
+}
+
+/** A setting that fits the old box only, to leave behind or to keep. */
+export interface BoxBoundView {
+  readonly path: string;
+  readonly name: string;
+  readonly section: string;
+  readonly place: Place;
+  readonly reason: BoxBoundReason;
+  readonly sign: string;
+  readonly answer: 'open' | 'left-out' | 'kept';
+  readonly leave: Decision;
+  readonly keep: Decision;
+}
+
+/** A name that goes over and that the new box does not know. */
+export interface LackingView {
+  readonly kind: 'port' | 'role';
+  /** As written, and as it comes out. */
+  readonly value: string;
+  readonly to: string;
+  /** The site, for `set-value` with `was: value`. */
+  readonly path: string;
+  readonly place: Place;
+  readonly record: RecordMark;
 }

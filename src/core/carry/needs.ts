@@ -164,6 +164,34 @@ export class Needs {
     return held;
   }
 
+  /**
+   * Nodes to take along so that the given entries have what they need: records and settings that are needed whole, none
+   * inside another. What is needed only as the shell of something inside it comes with that.
+   * @param own flags of the entries that are there already.
+   */
+  toTakeAlong(own: Uint8Array): number[] {
+    const { nodes, ends } = this;
+    const held = this.closure(indicesOf(own));
+    const lacking = new Int32Array(nodes.length + 1);
+    for (let entry = 0; entry < nodes.length; entry++) lacking[entry + 1] = lacking[entry]! + (held[entry] ? 0 : 1);
+    const along: number[] = [];
+    for (let entry = 0; entry < nodes.length; ) {
+      const end = ends[entry]!;
+      if (held[entry] && !own[entry] && lacking[end] === lacking[entry]) {
+        along.push(nodes[entry]!);
+        entry = end;
+      } else entry++;
+    }
+    return along;
+  }
+
+  /** What entries outside of a set need of the entries in it. Flags as `closure` gives. */
+  losses(set: Uint8Array, found: (need: Need) => void): void {
+    for (let edge = 0; edge < this.to.length; edge++) {
+      if (set[this.to[edge]!] && !set[this.from[edge]!]) found(this.needOf(edge));
+    }
+  }
+
   /** Calls back for each need of a held entry whose target is not held. Flags as `closure` gives. */
   unmet(held: Uint8Array, found: (need: Need) => void): void {
     for (let edge = 0; edge < this.to.length; edge++) {
@@ -181,7 +209,7 @@ export class Needs {
     for (const [at, { site, to, tier }] of reading.references.entries()) {
       if (tier !== 'possible') edges.add(of[site.node]!, of[to]!, 'names', at);
     }
-    const devices = new Map(reading.ports.filter(({ node }) => node !== -1).map(({ name, node }) => [name, node]));
+    const devices = deviceRecords(reading);
     const known = new Set(edges.from.map((from, at) => from * nodes.length + edges.to[at]!));
     for (const [at, { site, value }] of reading.mentions.entries()) {
       const node = devices.get(value);
@@ -356,6 +384,20 @@ function sorted(ends: ArrayLike<number>, size: number): { first: Int32Array; ord
   const order = new Int32Array(ends.length);
   for (let edge = 0; edge < ends.length; edge++) order[next[ends[edge]!]!++] = edge;
   return { first, order };
+}
+
+/** Devices that a record of the file makes, VLANs and aggregates, each with that record's node. */
+export function deviceRecords({ tagging, aggregates }: Reading): Map<string, number> {
+  const devices = new Map(aggregates.map(({ device, node }) => [device, node]));
+  for (const { records } of tagging) for (const { device, node } of records) devices.set(device, node);
+  return devices;
+}
+
+/** Where flags are set. */
+export function indicesOf(flags: Uint8Array): number[] {
+  const set: number[] = [];
+  for (let at = 0; at < flags.length; at++) if (flags[at]) set.push(at);
+  return set;
 }
 
 /** Index of the first element that is not below `value`. */

@@ -41,3 +41,13 @@ export function isBooleanPair(one: string, other: string): boolean {
   const [a, b] = [one.toLowerCase(), other.toLowerCase()];
   return pairs.some(([yes, no]) => (a === yes && b === no) || (a === no && b === yes));
 }
+
+/** The other side of a pair, in the letter case of the one given; null for no spelling of yes or no. */
+export function otherBoolean(text: string): string | null {
+  const lower = text.toLowerCase();
+  const pair = pairs.find((one) => one.includes(lower));
+  if (!pair || text.length > 8) return null;
+  const other = pair[0] === lower ? pair[1] : pair[0];
+  if (text === lower) return other;
+  return text === text.toUpperCase() ? other.toUpperCase() : other[0]!.toUpperCase() + other.slice(1);
+}

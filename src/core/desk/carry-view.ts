@@ -1,0 +1,281 @@
+import { type Need, type Needs, needsOf } from '../carry/needs.ts';
+import { compile, withinAny } from '../compile/compile.ts';
+import { placeFinder } from '../compile/leave-out.ts';
+import { ledgerOf } from '../compile/ledger.ts';
+import { secretSpans } from '../handover/redact.ts';
+import type { Plan } from '../plan/plan.ts';
+import type { Reading } from '../reading/reading.ts';
+import { keyValue } from '../reading/record-name.ts';
+import type { CarryFate, CarryRow, CarryRows, CarrySummary, NeedView, NeedViews, RecordMark } from '../views.ts';
+import { pathOf } from '../xml/path.ts';
+import { nameOf } from '../xml/tree.ts';
+import { elementsWith } from './carry-search.ts';
+import { type CarryTree, carryTree, idOf, Row } from './carry-tree.ts';
+import { type Backup, placeOf } from './open.ts';
+import { sectionIndex } from './sections.ts';
+
+const kindNames = ['section', 'collection', 'record', 'setting'] as const;
+
+/** Counts of one kind for each row, those inside it included. */
+type Counts = Int32Array;
+
+/**
+ * What goes over and what stays behind under one plan, as a tree that is asked for by range: sections, collections,
+ * records. Making it costs one pass over the ledger; asking for rows costs what is asked for.
+ */
+export class CarryView {
+  readonly summary: CarrySummary;
+  readonly tree: CarryTree;
+  readonly needs: Needs;
+  /** Whether the plan leaves a node out. */
+  readonly gone: (node: number) => boolean;
+  private readonly entries: Counts;
+  private readonly changed: Counts;
+  private readonly leftOut: Counts;
+  private readonly secrets: Counts;
+  private readonly boxBound: Counts;
+  private readonly wanting: Counts;
+  private readonly find: (path: string) => readonly number[];
+  private readonly sectionOf: (node: number) => number;
+  /** How many collections each element holds. */
+  private collectionsAt: Map<number, number> | null = null;
+  private search: { readonly words: string; readonly rows: readonly number[] } | null = null;
+
+  constructor(
+    readonly backup: Backup,
+    readonly reading: Reading,
+    readonly plan: Plan,
+  ) {
+    const { tree } = backup;
+    const { edits } = compile(tree, reading, plan, backup.fits);
+    this.tree = carryTree(tree, reading);
+    this.needs = needsOf(tree, reading);
+    this.find = placeFinder(tree, reading);
+    this.sectionOf = sectionIndex(tree, reading.sections);
+    this.gone = withinAny(tree, [...edits.leftOut.keys()]);
+    const { units, rowOf } = this.tree;
+    const ledger = ledgerOf(tree, units, edits);
+    this.entries = this.sums(units.nodes, (node) => rowOf[node]!);
+    this.changed = this.sums(ledger.changed.keys(), (node) => rowOf[node]!);
+    this.leftOut = this.sums(ledger.leftOut.keys(), (node) => rowOf[node]!);
+    const ownRow = (node: number) => (units.of[node] === -1 ? -1 : rowOf[units.of[node]!]!);
+    this.secrets = this.sums(reading.secrets, ({ site }) => ownRow(site.node));
+    this.boxBound = this.sums(reading.boxBound, ({ node }) => ownRow(node));
+    const wanting = new Set<number>();
+    let byPlan = 0;
+    this.needs.unmet(this.held(), (need) => {
+      wanting.add(ownRow(need.from));
+      if (need.kind === 'names') byPlan++;
+    });
+    this.wanting = this.sums(wanting, (row) => row);
+    const before = reading.dangling.filter(({ site, tier }) => tier !== 'possible' && !this.gone(site.node)).length;
+    this.summary = {
+      entries: ledger.units,
+      carried: ledger.carried,
+      changed: ledger.changed.size,
+      leftOut: ledger.leftOut.size,
+      dangling: { before, byPlan },
+    };
+  }
+
+  /** The rows inside a row, those in [from, from + limit); the sections for null. Nothing for an id that is not there. */
+  children(id: string | null, from: number, limit: number): CarryRows {
+    const row = id === null ? -1 : this.rowAt(id);
+    if (id !== null && row === -1) return { total: 0, rows: [] };
+    const { first, children } = this.tree;
+    const start = first[row + 1]!;
+    const total = first[row + 2]! - start;
+    return { total, rows: this.views(children.subarray(start + from, Math.min(start + total, start + from + limit))) };
+  }
+
+  /** One row; null for an id that is not there. */
+  row(id: string): CarryRow | null {
+    const row = this.rowAt(id);
+    return row === -1 ? null : this.views([row])[0]!;
+  }
+
+  /** Sections, records and settings whose name, key, values or remarks hold the words; secrets are not looked into. */
+  found(words: string, from: number, limit: number): CarryRows {
+    if (this.search?.words !== words) this.search = { words, rows: this.rowsWith(words) };
+    const { rows } = this.search;
+    return { total: rows.length, rows: this.views(rows.slice(from, from + limit)) };
+  }
+
+  /** What in a row goes over and needs something that stays behind. */
+  wants(id: string, from: number, limit: number): NeedViews {
+    const inside = this.entriesOf(id);
+    const needs: Need[] = [];
+    this.needs.unmet(this.held(), (need) => {
+      if (inside[this.needs.of[need.from]!]) needs.push(need);
+    });
+    return this.needViews(needs, from, limit);
+  }
+
+  /** Who would lose its target if a row that goes over were left out: asked before it is. */
+  losers(id: string, from: number, limit: number): NeedViews {
+    const inside = this.entriesOf(id);
+    const needs: Need[] = [];
+    this.needs.losses(inside, (need) => {
+      if (need.kind !== 'inside' && !this.gone(need.from) && !this.gone(need.to)) needs.push(need);
+    });
+    return this.needViews(needs, from, limit);
+  }
+
+  /** Everything that a row needs in the end and that stays behind, as a whole or in part: what to take along. */
+  missing(id: string): RecordMark[] {
+    return this.needs
+      .toTakeAlong(this.entriesOf(id))
+      .filter((node) => this.holdsGone(node))
+      .map((node) => this.mark(node));
+  }
+
+  /** The record, setting or element of structure around a node, for people. */
+  mark(node: number): RecordMark {
+    const { backup, tree, needs } = this;
+    const own = needs.of[node] === -1 ? node : needs.nodes[needs.of[node]!]!;
+    const row = tree.rowOf[own]!;
+    return {
+      path: pathOf(backup.tree, own),
+      name: row === -1 ? nameOf(backup.tree, own) : this.nameAndKey(row)[0],
+      section: this.reading.sections[this.sectionOf(own)]?.name ?? '',
+      line: backup.lines.at(backup.tree.start[own]!).line,
+    };
+  }
+
+  /** Flags for the entries of the needs that a row stands for. */
+  entriesOf(id: string): Uint8Array {
+    const flags = new Uint8Array(this.needs.nodes.length);
+    for (const node of this.find(id)) for (const entry of this.needs.entriesAt(node)) flags[entry] = 1;
+    return flags;
+  }
+
+  /** Whether a node or an entry inside it stays behind. */
+  private holdsGone(node: number): boolean {
+    return this.needs.entriesAt(node).some((entry) => this.gone(this.needs.nodes[entry]!));
+  }
+
+  private held(): Uint8Array {
+    return Uint8Array.from(this.needs.nodes, (node) => (this.gone(node) ? 0 : 1));
+  }
+
+  private rowAt(id: string): number {
+    const nodes = this.find(id);
+    const row = nodes.length === 0 ? -1 : this.tree.rowOf[nodes[0]!]!;
+    if (!id.endsWith('[*]') || row === -1) return row;
+    return this.tree.rowOfCollection[this.tree.collection[row]!] ?? -1;
+  }
+
+  private rowsWith(words: string): number[] {
+    const { backup, tree } = this;
+    const rows = new Set<number>();
+    const wanted = words.trim().toLowerCase();
+    if (wanted === '') return [];
+    for (const node of elementsWith(backup.tree, words, secretSpans(backup.tree, this.reading.secrets))) {
+      const unit = tree.units.of[node]!;
+      if (unit !== -1 && tree.rowOf[unit] !== -1) rows.add(tree.rowOf[unit]!);
+    }
+    // Names that stand in tags, where values are not looked for.
+    for (let row = 0; row < tree.size; row++) {
+      if (tree.kind[row] === Row.collection) continue;
+      const tagged = this.reading.collections[tree.collection[row]!]?.key.by === 'tag' || tree.kind[row] !== Row.record;
+      if (tagged && nameOf(backup.tree, tree.node[row]!).toLowerCase().includes(wanted)) rows.add(row);
+    }
+    return [...rows].sort((a, b) => tree.node[a]! - tree.node[b]!);
+  }
+
+  /** Adds up what lies in each row. */
+  private sums<T>(items: Iterable<T>, rowOf: (item: T) => number): Counts {
+    const { size, parent } = this.tree;
+    const counts = new Int32Array(size);
+    for (const item of items) {
+      const row = rowOf(item);
+      if (row !== -1) counts[row]!++;
+    }
+    for (let row = size - 1; row >= 0; row--) if (parent[row] !== -1) counts[parent[row]!]! += counts[row]!;
+    return counts;
+  }
+
+  private views(rows: Iterable<number>): CarryRow[] {
+    return Array.from(rows, (row) => {
+      const { tree, backup } = this;
+      const [name, key] = this.nameAndKey(row);
+      const entries = this.entries[row]!;
+      const changed = this.changed[row]!;
+      const leftOut = this.leftOut[row]!;
+      const node = tree.kind[row] === Row.collection ? this.recordsOf(row)[0]! : tree.node[row]!;
+      return {
+        id: idOf(backup.tree, tree, this.reading.collections, row),
+        kind: kindNames[tree.kind[row]!]!,
+        name,
+        key,
+        tag: nameOf(backup.tree, node),
+        section: this.reading.sections[this.sectionOf(node)]?.name ?? '',
+        line: backup.lines.at(backup.tree.start[node]!).line,
+        fate: fateOf(entries, changed, leftOut),
+        entries,
+        carried: entries - changed - leftOut,
+        changed,
+        leftOut,
+        children: tree.first[row + 2]! - tree.first[row + 1]!,
+        secrets: this.secrets[row]!,
+        boxBound: this.boxBound[row]!,
+        wanting: this.wanting[row]!,
+      };
+    });
+  }
+
+  private recordsOf(row: number): readonly number[] {
+    return this.reading.collections[this.tree.collection[row]!]!.records;
+  }
+
+  private nameAndKey(row: number): [name: string, key: string] {
+    const { kind, node, collection, place } = this.tree;
+    const { tree } = this.backup;
+    const of = this.reading.collections[collection[row]!];
+    if (kind[row] === Row.collection) {
+      const holder = nameOf(tree, node[row]!);
+      return [of!.item === null || this.isAlone(row) ? holder : `${holder}/${of!.item}`, ''];
+    }
+    const tag = nameOf(tree, node[row]!);
+    if (!of) return [tag, ''];
+    const key = keyValue(tree, of.key, node[row]!);
+    const name = (of.label && keyValue(tree, of.label, node[row]!)) || key;
+    if (name !== '') return [name, key === name ? '' : key];
+    return [kind[row] === Row.section ? tag : `${tag} ${place[row]! + 1}`, ''];
+  }
+
+  /** Whether its parent element holds the records of no other collection. */
+  private isAlone(row: number): boolean {
+    this.collectionsAt ??= countOf(this.reading.collections.map(({ parent }) => parent));
+    return this.collectionsAt.get(this.tree.node[row]!) === 1;
+  }
+
+  private needViews(needs: readonly Need[], from: number, limit: number): NeedViews {
+    return {
+      total: needs.length,
+      needs: needs.slice(from, from + limit).map(
+        (need): NeedView => ({
+          from: this.mark(need.from),
+          to: this.mark(need.to),
+          kind: need.kind,
+          field: need.field,
+          value: need.value,
+          tier: need.tier,
+          place: need.site && placeOf(this.backup, need.site),
+        }),
+      ),
+    };
+  }
+}
+
+function fateOf(entries: number, changed: number, leftOut: number): CarryFate {
+  if (leftOut === entries && entries > 0) return 'left-out';
+  if (leftOut > 0) return 'mixed';
+  return changed > 0 ? 'changed' : 'carried';
+}
+
+function countOf(items: readonly number[]): Map<number, number> {
+  const counts = new Map<number, number>();
+  for (const item of items) counts.set(item, (counts.get(item) ?? 0) + 1);
+  return counts;
+}
