@@ -60,6 +60,27 @@ export interface FollowView {
   readonly places: readonly Place[];
 }
 
+/** What would miss a record that is left out. */
+export interface DependentsView {
+  readonly path: string;
+  /** What names it, or sits on the device that it defines. */
+  readonly direct: readonly FollowView[];
+  /** Everything that needs it in the end, none inside another, nearest first: what to leave out with it. */
+  readonly all: readonly DependentView[];
+}
+
+export interface DependentView {
+  readonly path: string;
+  readonly name: string;
+  /** As `FollowView.collection`. */
+  readonly collection: string;
+  readonly place: Place;
+  /** Path of what it needs that goes. */
+  readonly because: string;
+  /** 1 for what needs the record itself. */
+  readonly steps: number;
+}
+
 export interface PortView extends Pick<Port, 'name' | 'kind' | 'parent' | 'tag'> {
   /** Roles that sit on exactly this device. */
   readonly roles: readonly string[];

@@ -65,6 +65,34 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     what: say`${value(port)} has ${String(port).length} characters; a device name has ${limit ?? 15} at most.`,
     why: 'The operating system cuts a longer name or refuses it. Choose a shorter one for the port on sheet 2.',
   }),
+  'port-in-aggregate': ({ port, aggregate, role }) => ({
+    what: say`${value(role)} sits on ${value(port)}, which is one of the ports of ${value(aggregate)}.`,
+    why: 'A port that an aggregate has taken carries the frames of the aggregate only. Put the role on the aggregate, or on another port.',
+  }),
+  'port-not-on-receiver': ({ port, role }) => ({
+    what: say`${value(role)} needs ${value(port)}, and the new box has no port of that name.`,
+    why: 'The role would not come up. Give the port the name of one that the new box has, or move the role.',
+  }),
+  'role-shares-device': ({ role, other, port }) => ({
+    what: say`${value(role)} and ${value(other)} both sit on ${value(port)}.`,
+    why: 'Nothing tells the frames of the one from those of the other. Give one of them another port or a VLAN ID of its own.',
+  }),
+  'role-without-port': ({ role }) => ({
+    what: say`${value(role)} sits on no port.`,
+    why: 'Rules and services that name it have no effect until you assign it, here on sheet 2 or on the new box.',
+  }),
+  'tag-doubled': ({ tag, port }) => ({
+    what: say`VLAN ${tag ?? 0} is defined twice on ${value(port)}.`,
+    why: 'The box may keep only one of them, or refuse both.',
+  }),
+  'tag-name-differs': ({ device, port, tag }) => ({
+    what: say`${value(device)} is called otherwise than what it is: VLAN ${tag ?? 0} on ${value(port)}.`,
+    why: 'Where the box makes the name from the parts, whoever uses this name finds no device. Check which of them is meant.',
+  }),
+  'tag-out-of-range': ({ tag, device }) => ({
+    what: say`${value(device)} has the VLAN ID ${value(tag)}; VLAN IDs go from 1 to 4094.`,
+    why: 'IEEE 802.1Q keeps 0 and 4095 for itself, and there are none above. The box may refuse it or send the frames untagged.',
+  }),
   'box-bound-travels': ({ reason, sign }) => ({
     what: say`This is ${reasonWords(String(reason))}${sign ? say`, by ${value(sign)}` : ''}, and it goes along.`,
     why: 'It fits the old box only. On the new one it does nothing at best. Leave it out on sheet 3, or keep it if you know that it fits.',
@@ -119,6 +147,13 @@ const kinds: Record<FindingCode, string> = {
   'port-doubled': 'Ports',
   'port-name-long': 'Ports',
   'port-in-remark': 'Ports',
+  'port-in-aggregate': 'Ports',
+  'port-not-on-receiver': 'Ports',
+  'role-shares-device': 'Ports',
+  'role-without-port': 'Ports',
+  'tag-doubled': 'Ports',
+  'tag-name-differs': 'Ports',
+  'tag-out-of-range': 'Ports',
   'reference-left-out': 'References',
   'reference-dangling': 'References',
   'key-doubled': 'References',

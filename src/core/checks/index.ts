@@ -5,10 +5,11 @@ import { checkForm } from './form.ts';
 import type { CheckInput } from './input.ts';
 import { checkPorts } from './ports.ts';
 import { checkReferences } from './references.ts';
+import { checkSeats } from './seats.ts';
 
 export type { CheckInput } from './input.ts';
 
-const families = [checkPorts, checkReferences, checkBoxBound, checkForm, checkAddresses];
+const families = [checkPorts, checkSeats, checkReferences, checkBoxBound, checkForm, checkAddresses];
 
 const weight = { error: 0, warning: 1, note: 2 } as const;
 

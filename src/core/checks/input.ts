@@ -1,3 +1,5 @@
+import type { AddedRecord } from '../compile/edits.ts';
+import type { DeviceIndex, RoleSeat } from '../compile/seats.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { Decoded } from '../text/decode.ts';
 import type { Place } from '../views.ts';
@@ -11,6 +13,13 @@ export interface CheckInput {
   readonly reading: Reading;
   /** New names of ports, by old name. */
   readonly renames: ReadonlyMap<string, string>;
+  /** Where every role sits in the result. */
+  readonly seats: readonly RoleSeat[];
+  readonly devices: DeviceIndex;
+  /** Records of tagged devices that the plan adds. */
+  readonly added: readonly AddedRecord[];
+  /** Names of the new box's ports; null where they are not known. */
+  readonly receiver: readonly string[] | null;
   /** Whether the plan leaves a node out. */
   readonly gone: (node: number) => boolean;
   readonly place: (site: Site) => Place;

@@ -60,10 +60,13 @@ export class TaggedRecords {
   private pattern(port: string): { tagging: Tagging; record: TaggedRecord; after: number } | null {
     const { reading, tree, gone } = this.source;
     let best: { tagging: Tagging; record: TaggedRecord; after: number; weight: number } | null = null;
+    const secrets = reading.secrets.map(({ site }) => site.node);
+    const isSecret = (part: number) => secrets.some((node) => node >= part && node < tree.after[part]!);
     for (const tagging of reading.tagging) {
       const here = tagging.records.filter(({ parts }) => parts.length > 0 && !gone(parts[0]!));
       const fitting = here.filter(
-        ({ spots, parent }) =>
+        ({ spots, parts, parent }) =>
+          !parts.some(isSecret) &&
           spots.some(({ holds }) => holds === 'tag') &&
           (parent === port || spots.some(({ holds }) => holds === 'parent')),
       );

@@ -1,10 +1,11 @@
-import { unitsOf } from '../compile/units.ts';
+import { type Units, unitsOf } from '../compile/units.ts';
 import type { Reading } from '../reading/reading.ts';
 import { recordName } from '../reading/record-name.ts';
 import type { BackupView, CollectionView, FieldView, RoleView, SectionView } from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';
 import { addressIn } from './address.ts';
+import { collectionsByRecord, followViews } from './dependents.ts';
 import { type Backup, nodePlace } from './open.ts';
 import { sectionIndex } from './sections.ts';
 
@@ -14,6 +15,7 @@ const SAMPLES = 3;
 export function backupView(backup: Backup, reading: Reading): BackupView {
   const { tree, decoded } = backup;
   const sectionOf = sectionIndex(tree, reading.sections);
+  const units = unitsOf(tree, reading);
   return {
     name: backup.name,
     bytes: backup.size,
@@ -24,19 +26,19 @@ export function backupView(backup: Backup, reading: Reading): BackupView {
     hash: backup.hash,
     about: reading.about,
     standard: reading.standard,
-    roles: roleViews(backup, reading, sectionOf),
+    roles: roleViews(backup, reading, units, sectionOf),
     ports: portViews(reading),
-    sections: sectionViews(backup, reading, sectionOf),
+    sections: sectionViews(backup, reading, units, sectionOf),
     collections: collectionViews(backup, reading, sectionOf),
     fields: fieldViews(backup, reading),
-    records: unitsOf(tree, reading).nodes.length,
+    records: units.nodes.length,
     references: reading.references.length,
   };
 }
 
 type SectionOf = (node: number) => number;
 
-function sectionViews(backup: Backup, reading: Reading, sectionOf: SectionOf): SectionView[] {
+function sectionViews(backup: Backup, reading: Reading, units: Units, sectionOf: SectionOf): SectionView[] {
   const count = (nodes: Iterable<number>) => {
     const counts = new Int32Array(reading.sections.length);
     for (const node of nodes) if (sectionOf(node) >= 0) counts[sectionOf(node)]!++;
@@ -44,7 +46,7 @@ function sectionViews(backup: Backup, reading: Reading, sectionOf: SectionOf): S
   };
   const secrets = count(reading.secrets.map(({ site }) => site.node));
   const boxBound = count(reading.boxBound.map(({ node }) => node));
-  const records = count(unitsOf(backup.tree, reading).nodes);
+  const records = count(units.nodes);
   return reading.sections.map((section, at) => ({
     path: pathOf(backup.tree, section.node),
     name: section.name,
@@ -56,24 +58,33 @@ function sectionViews(backup: Backup, reading: Reading, sectionOf: SectionOf): S
   }));
 }
 
-function roleViews(backup: Backup, reading: Reading, sectionOf: SectionOf): RoleView[] {
+function roleViews(backup: Backup, reading: Reading, units: Units, sectionOf: SectionOf): RoleView[] {
   const { tree } = backup;
-  const portOf = new Map(reading.bindings.map((binding) => [binding.role, binding.port]));
+  const portOf = new Map(reading.bindings.map((binding) => [binding.node, binding.port]));
+  const collections = collectionsByRecord(reading);
+  const followers = new Map<number, number[]>();
   const namedBy = new Map<number, Map<string, number>>();
   const roleNodes = new Set(reading.roles.map((role) => role.node));
-  for (const { to, site } of reading.references) {
+  for (const { to, site, tier } of reading.references) {
     if (!roleNodes.has(to)) continue;
     const section = reading.sections[sectionOf(site.node)]?.name ?? '';
     const counts = namedBy.get(to) ?? new Map<string, number>();
     counts.set(section, (counts.get(section) ?? 0) + 1);
     namedBy.set(to, counts);
+    const unit = units.of[site.node]!;
+    const follower = unit === -1 ? site.node : unit;
+    if (tier === 'possible' || (follower >= to && follower < tree.after[to]!)) continue;
+    const known = followers.get(to);
+    if (known) known.push(follower);
+    else followers.set(to, [follower]);
   }
   return reading.roles.map((role) => ({
     name: role.name,
     label: role.label,
-    port: portOf.get(role.name) ?? null,
+    port: portOf.get(role.node) ?? null,
     address: addressIn(tree, role.node),
     namedBy: [...(namedBy.get(role.node) ?? [])].map(([section, count]) => ({ section, count })),
+    follows: followViews(backup, collections, followers.get(role.node) ?? []),
     place: nodePlace(backup, role.node),
   }));
 }

@@ -2,12 +2,22 @@ import { type CheckInput, check } from '../checks/index.ts';
 import { type Compiled, compile, withinAny } from '../compile/compile.ts';
 import { type Ledger, ledgerOf } from '../compile/ledger.ts';
 import { portClashes } from '../compile/rename-ports.ts';
+import { DeviceIndex, type RoleSeat, seatsOf } from '../compile/seats.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
 import { redacted, redactedPatch, secretSpans } from '../handover/redact.ts';
 import { type Plan, renamesOf } from '../plan/plan.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
 import { recordName } from '../reading/record-name.ts';
-import type { ChangeView, Finding, LedgerEntry, LedgerView, PlanView, PortState, SectionState } from '../views.ts';
+import type {
+  ChangeView,
+  Finding,
+  LedgerEntry,
+  LedgerView,
+  PlanView,
+  PortState,
+  RoleState,
+  SectionState,
+} from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { nameOf, type Tree } from '../xml/tree.ts';
 import { type Backup, nodePlace, placeOf } from './open.ts';
@@ -17,7 +27,7 @@ import { sectionIndex } from './sections.ts';
 const ROW = 240;
 
 /** What checks need to know that neither the file nor the plan says; see `CheckInput`. */
-export type Circumstances = Partial<Pick<CheckInput, 'now' | 'receiverVersion'>>;
+export type Circumstances = Partial<Pick<CheckInput, 'now' | 'receiverVersion' | 'receiver'>>;
 
 /** Everything that follows from one plan for one backup. */
 export function planView(backup: Backup, reading: Reading, plan: Plan, circumstances: Circumstances = {}): PlanView {
@@ -28,12 +38,14 @@ export function planView(backup: Backup, reading: Reading, plan: Plan, circumsta
   const names = recordNames(tree, reading);
   const sectionOf = sectionIndex(tree, reading.sections);
   const sectionName = (node: number) => reading.sections[sectionOf(node)]?.name ?? '';
+  const seats = seatsOf(tree, reading, plan);
   return {
     troubles: compiled.troubles,
     sections: sectionStates(tree, reading, units, ledger, compiled),
     ports: portStates(reading, plan),
+    roles: roleStates(tree, reading, plan, seats, compiled),
     ledger: ledgerView(backup, ledger, names, sectionName, compiled),
-    findings: findingsOf(backup, reading, plan, compiled, names, circumstances),
+    findings: findingsOf(backup, reading, plan, compiled, names, seats, circumstances),
     changes: changeViews(backup, reading, compiled, sectionName),
   };
 }
@@ -57,7 +69,8 @@ function findingsOf(
   plan: Plan,
   compiled: Compiled,
   names: Names,
-  { now = null, receiverVersion = null }: Circumstances,
+  seats: readonly RoleSeat[],
+  { now = null, receiverVersion = null, receiver = null }: Circumstances,
 ): Finding[] {
   const found = check({
     tree: backup.tree,
@@ -67,6 +80,10 @@ function findingsOf(
     gone: withinAny(backup.tree, [...compiled.edits.leftOut.keys()]),
     place: (site) => placeOf(backup, site),
     recordNamed: names,
+    seats,
+    devices: new DeviceIndex(reading, renamesOf(plan)),
+    added: compiled.edits.added,
+    receiver,
     now,
     receiverVersion,
   });
@@ -112,6 +129,28 @@ function portStates(reading: Reading, plan: Plan): PortState[] {
   });
 }
 
+function roleStates(
+  tree: Tree,
+  reading: Reading,
+  plan: Plan,
+  seats: readonly RoleSeat[],
+  { edits }: Compiled,
+): RoleState[] {
+  const devices = new DeviceIndex(reading, renamesOf(plan));
+  const addedBy = new Map(edits.added.flatMap(({ device, owners }) => owners.map((owner) => [owner, device])));
+  return seats.map(({ role, seat, owner }) => {
+    const adds = (owner !== null && addedBy.get(owner)) || null;
+    const known = seat.on === 'tag' ? devices.tagged(seat.port, seat.tag) : seat.on === 'port' ? seat.port : null;
+    return {
+      path: pathOf(tree, role.node),
+      seat,
+      device: known === null ? adds : devices.renamed(known),
+      moved: owner !== null,
+      adds,
+    };
+  });
+}
+
 function ledgerView(backup: Backup, ledger: Ledger, names: Names, sectionName: Names, { edits }: Compiled): LedgerView {
   const places = new Map<number, number>();
   const units = [...ledger.changed.keys()];
@@ -138,6 +177,7 @@ function ledgerView(backup: Backup, ledger: Ledger, names: Names, sectionName: N
     carried: ledger.carried,
     changed: ledger.changed.size,
     leftOut: ledger.leftOut.size,
+    added: ledger.added,
     balances: ledger.balances,
     entries: entries.map(([, made]) => made),
   };
@@ -181,12 +221,25 @@ function changeViews(backup: Backup, reading: Reading, compiled: Compiled, secti
     const start = attr >= 0 ? tree.attrStart[attr]! : tree.start[node]!;
     const end = attr >= 0 ? tree.valueEnd[attr]! + 1 : tag ? tree.openEnd[node]! : tree.end[node]!;
     changes.push({
-      kind: 'rename',
+      kind: owners.some((owner) => owner.startsWith('move-role')) ? 'move' : 'rename',
       place: placeOf(backup, site),
       before: text(start, end),
       after: patched(backup, compiled, spans, start, end),
       decision: owners.join(' + '),
       section: sectionName(node),
+    });
+  }
+  for (const after of new Set(compiled.edits.added.map((added) => added.after))) {
+    const patch = compiled.patches.within(tree.end[after]!, tree.end[after]!)[0];
+    if (!patch) continue;
+    const made = patch.text.trim();
+    changes.push({
+      kind: 'added',
+      place: nodePlace(backup, after),
+      before: '',
+      after: made.length > ROW ? `${made.slice(0, ROW)}…` : made,
+      decision: patch.owner,
+      section: sectionName(after),
     });
   }
   return changes.sort((a, b) => a.place.start - b.place.start);

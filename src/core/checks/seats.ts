@@ -1,0 +1,195 @@
+import { isVlanId, type RoleSeat } from '../compile/seats.ts';
+import type { Seat } from '../plan/plan.ts';
+import type { Finding } from '../views.ts';
+import { type Site, TEXT, valueAt } from '../xml/site.ts';
+import type { CheckInput } from './input.ts';
+import { MAX_DEVICE_NAME } from './ports.ts';
+
+/** Where roles sit in the result, and the tagged devices and aggregates that they sit on. */
+export function checkSeats(input: CheckInput): Finding[] {
+  return [
+    ...sharedDevices(input),
+    ...aggregateMembers(input),
+    ...withoutPort(input),
+    ...missingPorts(input),
+    ...longNames(input),
+    ...taggedRecords(input),
+  ];
+}
+
+type Placed = Exclude<Seat, { on: 'none' }>;
+
+interface OnDevice extends RoleSeat {
+  readonly seat: Placed;
+}
+
+/** Roles that go over and have a device; a tagged device that is named as a port is taken for what it is. */
+function seated({ seats, devices, gone }: CheckInput): OnDevice[] {
+  return seats.flatMap((one) => {
+    const { seat, role, binding } = one;
+    if (seat.on === 'none' || gone(role.node) || (binding !== null && gone(binding.site.node))) return [];
+    const below = seat.on === 'port' ? devices.below(seat.port) : null;
+    return [{ ...one, seat: below ? { on: 'tag' as const, ...below } : seat }];
+  });
+}
+
+const siteOf = ({ binding, role }: RoleSeat): Site => binding?.site ?? { node: role.node, attr: TEXT };
+
+function nameOf({ devices }: CheckInput, seat: Placed): string {
+  if (seat.on === 'port') return devices.renamed(seat.port);
+  const known = devices.tagged(seat.port, seat.tag);
+  return known === null ? `${devices.renamed(seat.port)} VLAN ${seat.tag}` : devices.renamed(known);
+}
+
+/** Two roles on one device: frames for the one cannot be told from frames for the other. */
+function sharedDevices(input: CheckInput): Finding[] {
+  const findings: Finding[] = [];
+  const holders = new Map<string, OnDevice>();
+  for (const one of seated(input)) {
+    const { seat, role } = one;
+    const key = `${input.devices.renamed(seat.port)} ${seat.on === 'tag' ? seat.tag : ''}`;
+    const other = holders.get(key);
+    if (!other) {
+      holders.set(key, one);
+      continue;
+    }
+    const byPlan = one.owner !== null || other.owner !== null;
+    // Ports that are renamed to one name are told of as such.
+    if (!byPlan && other.seat.port !== seat.port) continue;
+    findings.push({
+      code: 'role-shares-device',
+      severity: byPlan ? 'error' : 'warning',
+      place: input.place(siteOf(one)),
+      params: { role: role.name, other: other.role.name, port: nameOf(input, seat) },
+      byPlan,
+    });
+  }
+  return findings;
+}
+
+function aggregateMembers(input: CheckInput): Finding[] {
+  const aggregateOf = new Map<string, string>();
+  for (const { device, node, members } of input.reading.aggregates)
+    for (const { port } of members) if (!input.gone(node)) aggregateOf.set(port, device);
+  return seated(input).flatMap((one) => {
+    const aggregate = aggregateOf.get(one.seat.port);
+    if (aggregate === undefined) return [];
+    const byPlan = one.owner !== null;
+    return [
+      {
+        code: 'port-in-aggregate' as const,
+        severity: byPlan ? ('error' as const) : ('warning' as const),
+        place: input.place(siteOf(one)),
+        params: {
+          role: one.role.name,
+          port: input.devices.renamed(one.seat.port),
+          aggregate: input.devices.renamed(aggregate),
+        },
+        byPlan,
+      },
+    ];
+  });
+}
+
+/** A role that loses its port by the plan, or has none where most have one. */
+function withoutPort({ seats, gone, place }: CheckInput): Finding[] {
+  const common = seats.filter(({ seat }) => seat.on !== 'none').length * 2 >= seats.length;
+  return seats
+    .filter(({ seat, owner, role }) => seat.on === 'none' && !gone(role.node) && (owner !== null || common))
+    .map((one) => ({
+      code: 'role-without-port' as const,
+      severity: one.owner === null ? ('note' as const) : ('warning' as const),
+      place: place(siteOf(one)),
+      params: { role: one.role.name },
+      byPlan: one.owner !== null,
+    }));
+}
+
+/** Ports that the new box does not have, where it is known: those of roles, and those of aggregates under roles. */
+function missingPorts(input: CheckInput): Finding[] {
+  const { receiver, reading, devices, place } = input;
+  if (receiver === null) return [];
+  const has = new Set(receiver);
+  const aggregates = new Map(reading.aggregates.map((aggregate) => [aggregate.device, aggregate]));
+  const findings: Finding[] = [];
+  const told = new Set<string>();
+  const tell = (port: string, role: string, site: Site, byPlan: boolean) => {
+    findings.push({
+      code: 'port-not-on-receiver',
+      severity: 'error',
+      place: place(site),
+      params: { port: devices.renamed(port), role },
+      byPlan,
+    });
+  };
+  for (const one of seated(input)) {
+    const base = baseOf(input, one.seat.port);
+    if (has.has(devices.renamed(base))) continue;
+    const aggregate = aggregates.get(base);
+    if (!aggregate) tell(base, one.role.name, siteOf(one), one.owner !== null);
+    else if (!told.has(base)) {
+      told.add(base);
+      for (const { port, site } of aggregate.members)
+        if (!has.has(devices.renamed(port))) tell(port, one.role.name, site, false);
+    }
+  }
+  return findings;
+}
+
+function baseOf({ devices }: CheckInput, port: string): string {
+  let base = port;
+  const seen = new Set<string>();
+  for (let below = devices.below(base); below && !seen.has(base); below = devices.below(base)) {
+    seen.add(base);
+    base = below.port;
+  }
+  return base;
+}
+
+/** Names that moves make up and that are too long. */
+function longNames({ added, seats, place }: CheckInput): Finding[] {
+  return added
+    .filter(({ device }) => device.length > MAX_DEVICE_NAME)
+    .map(({ device, owners }) => {
+      const seat = seats.find(({ owner }) => owner !== null && owners.includes(owner));
+      return {
+        code: 'port-name-long' as const,
+        severity: 'warning' as const,
+        place: seat ? place(siteOf(seat)) : null,
+        params: { port: device, limit: MAX_DEVICE_NAME },
+        byPlan: true,
+      };
+    });
+}
+
+/** What records of tagged devices say that does not fit: one VLAN ID twice on a port, numbers that are none, names. */
+function taggedRecords({ reading, tree, gone, place }: CheckInput): Finding[] {
+  const findings: Finding[] = [];
+  const add = (code: Finding['code'], site: Site, params: Finding['params']) => {
+    findings.push({ code, severity: 'warning', place: place(site), params, byPlan: false });
+  };
+  const seen = new Set<string>();
+  for (const { marks, onParent, records } of reading.tagging) {
+    const composed = (parent: string | null, tag: number) => `${onParent ? parent : ''}${marks}${tag}`;
+    const usual = records.filter(({ device, parent, tag }) => tag !== null && device === composed(parent, tag)).length;
+    for (const { node, device, parent, tag, spots } of records) {
+      if (gone(node)) continue;
+      const site = (holds: string) => spots.find((spot) => spot.holds === holds)?.site ?? { node, attr: TEXT };
+      if (tag !== null && !isVlanId(tag)) add('tag-out-of-range', site('tag'), { tag, device });
+      if (tag === null || parent === null) continue;
+      const key = `${tag} ${parent}`;
+      if (seen.has(key)) add('tag-doubled', site('tag'), { tag, port: parent });
+      seen.add(key);
+      const named = spots.some(({ holds }) => holds === 'device');
+      if (named && usual >= 2 && device !== composed(parent, tag))
+        add('tag-name-differs', site('device'), { device, port: parent, tag });
+    }
+  }
+  for (const { tag, node, role } of reading.bindings) {
+    if (!tag || gone(tag.node) || gone(node)) continue;
+    const written = valueAt(tree, tag).trim();
+    if (/^\d+$/.test(written) && !isVlanId(Number(written)))
+      add('tag-out-of-range', tag, { tag: Number(written), device: role });
+  }
+  return findings;
+}
