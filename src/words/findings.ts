@@ -1,5 +1,6 @@
 import type { Finding, FindingCode, TroubleCode } from '../core/index.ts';
 import { addressWords } from './findings-addresses.ts';
+import { certificateWords } from './findings-certificates.ts';
 import { encodingName } from './numbers.ts';
 import { type Said, say, value } from './said.ts';
 import { troubleWords } from './trouble.ts';
@@ -97,10 +98,6 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     what: say`This is ${reasonWords(String(reason))}${sign ? say`, by ${value(sign)}` : ''}, and it goes along.`,
     why: 'It fits the old box only. On the new one it does nothing at best. Leave it out on sheet 3, or keep it if you know that it fits.',
   }),
-  'certificate-expired': ({ subject, notAfter }) => ({
-    what: say`The certificate of ${value(subject)} ended on ${String(notAfter ?? '').slice(0, 10)}.`,
-    why: 'Whoever checks it refuses the connection. Renew it on the new box.',
-  }),
   'encoding-contradicts': ({ label, found }) => ({
     what: label
       ? say`The first line names the encoding ${value(label)}, and the file is in ${encodingName(String(found))}.`
@@ -124,6 +121,7 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     why: 'It may be a slip of the pen, or meant.',
   }),
   ...addressWords,
+  ...certificateWords,
   'plan-entry': ({ trouble, ...params }) => {
     const { title, sentence, advice } = troubleWords({ code: trouble as TroubleCode, params });
     return { what: say`${title}. ${sentence}`, why: advice };
@@ -158,12 +156,12 @@ const kinds: Record<FindingCode, string> = {
   'reference-dangling': 'References',
   'key-doubled': 'References',
   'box-bound-travels': 'Bound to the old box',
-  'certificate-expired': 'Certificates',
   'encoding-contradicts': 'The file itself',
   'encoding-suspect': 'The file itself',
   'prefix-unbound': 'The file itself',
   'value-outlier': 'Values',
   ...kindsOf(addressWords, 'Addresses'),
+  ...kindsOf(certificateWords, 'Certificates'),
   'plan-entry': 'Your plan',
 };
 

@@ -1,6 +1,7 @@
 import type { Finding } from '../views.ts';
 import { checkAddresses } from './addresses.ts';
 import { checkBoxBound } from './box-bound.ts';
+import { checkCertificates } from './certificates.ts';
 import { checkForm } from './form.ts';
 import type { CheckInput } from './input.ts';
 import { checkPorts } from './ports.ts';
@@ -9,7 +10,7 @@ import { checkSeats } from './seats.ts';
 
 export type { CheckInput } from './input.ts';
 
-const families = [checkPorts, checkSeats, checkReferences, checkBoxBound, checkForm, checkAddresses];
+const families = [checkPorts, checkSeats, checkReferences, checkBoxBound, checkForm, checkAddresses, checkCertificates];
 
 const weight = { error: 0, warning: 1, note: 2 } as const;
 

@@ -77,9 +77,18 @@ interface Parsed {
 
 function parse(material: readonly HeldMaterial[]): readonly Parsed[] {
   const parsed: Parsed[] = [];
+  const known = new Map<string, Omit<Parsed, 'site'> | null>();
   for (const { kind, der, site } of material) {
-    const x509 = kind === 'certificate' && der ? certificateOf(der) : null;
-    if (x509) parsed.push({ site, x509, half: publicHalfOf(new Uint8Array(x509.publicKey.rawData)) });
+    if (kind !== 'certificate' || !der) continue;
+    // The same certificate often stands in several places.
+    const key = der.join();
+    let one = known.get(key);
+    if (one === undefined) {
+      const x509 = certificateOf(der);
+      one = x509 && { x509, half: publicHalfOf(new Uint8Array(x509.publicKey.rawData)) };
+      known.set(key, one);
+    }
+    if (one) parsed.push({ ...one, site });
   }
   return parsed;
 }

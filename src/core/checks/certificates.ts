@@ -1,0 +1,131 @@
+import type { Certificate } from '../reading/reading.ts';
+import type { Finding } from '../views.ts';
+import type { Site } from '../xml/site.ts';
+import type { CheckInput } from './input.ts';
+import { once, siteKey } from './tables.ts';
+
+/** Days before its end from which a certificate is spoken of: two months, common practice, no source. */
+export const SOON = 60;
+/** Shortest RSA key that is still good (NIST SP 800-131A rev. 2; CA/Browser Forum baseline, 6.1.5; both from memory). */
+const RSA_BITS = 2048;
+/** Digests that collide at will (RFC 6151, RFC 9155). */
+const weakDigests = new Set(['MD2', 'MD5', 'SHA-1']);
+const DAY = 86_400_000;
+
+/** Certificates that are refused, or will be soon: by time, by key, by issuer, by strength. */
+export function checkCertificates(input: CheckInput): Finding[] {
+  const { reading, gone, place } = input;
+  const findings: Finding[] = [];
+  for (const [at, certificate] of reading.certificates.entries()) {
+    const { site } = certificate;
+    if (gone(site.node)) continue;
+    const add = (
+      code: Finding['code'],
+      severity: Finding['severity'],
+      params: Finding['params'] = {},
+      byPlan = false,
+      where: Site = site,
+    ) =>
+      findings.push({
+        code,
+        severity,
+        place: place(where),
+        params: { subject: shortName(certificate), ...params },
+        byPlan,
+      });
+    checkTime(certificate, input.now, add);
+    checkKey(certificate, at, input, add);
+    checkIssuer(certificate, input, add);
+    const bits = /^RSA (\d+)$/.exec(certificate.keyType)?.[1];
+    if (bits !== undefined && Number(bits) < RSA_BITS) add('certificate-weak-key', 'warning', { bits: Number(bits) });
+    // Nobody checks the signature of a root: it is trusted for itself.
+    const root = certificate.subject === certificate.issuer;
+    if (certificate.digest !== null && weakDigests.has(certificate.digest) && !root)
+      add('certificate-weak-digest', 'warning', { digest: certificate.digest });
+  }
+  return findings;
+}
+
+type Add = (
+  code: Finding['code'],
+  severity: Finding['severity'],
+  params?: Finding['params'],
+  byPlan?: boolean,
+  at?: Site,
+) => void;
+
+/** The common name (RFC 4519, 2.3) where there is one, else the whole name. */
+export function shortName({ subject }: Pick<Certificate, 'subject'>): string {
+  return /(?:^|, ?)CN=((?:\\.|[^,\\])+)/.exec(subject)?.[1] ?? subject;
+}
+
+/** RFC 5280, 4.1.2.5: from `notBefore` to `notAfter`, both included. */
+function checkTime({ notBefore, notAfter }: Certificate, now: string | null, add: Add): void {
+  if (now === null) return;
+  const [at, from, to] = [now, notBefore, notAfter].map((text) => new Date(text).getTime()) as [number, number, number];
+  if (at > to) add('certificate-expired', 'warning', { notAfter });
+  else if (at < from) add('certificate-not-yet', 'warning', { notBefore });
+  else if (to - at <= SOON * DAY) add('certificate-expiring', 'note', { notAfter, days: Math.floor((to - at) / DAY) });
+}
+
+interface Holders {
+  /** For each certificate whether others of its field have their keys in the file. */
+  readonly wantsKey: readonly boolean[];
+  /** For each certificate a private key in its own record that is another's, null for none. */
+  readonly strange: readonly (Site | null)[];
+}
+
+const holdersOf = once((reading): Holders => {
+  const rowOf = new Map<number, number>();
+  const fieldOf = new Map<number, number>();
+  const certificates = new Set(reading.certificates.map(({ site }) => siteKey(site.node, site.attr)));
+  const keys = reading.secrets.filter(({ kind }) => kind === 'private-key');
+  const asked = new Set([...certificates, ...keys.map(({ site }) => siteKey(site.node, site.attr))]);
+  for (const field of reading.values.fields)
+    for (let place = 0; place < field.nodes.length && asked.size > 0; place++) {
+      const key = siteKey(field.nodes[place]!, field.attrs[place]!);
+      if (!asked.has(key)) continue;
+      rowOf.set(key, field.rows[place]!);
+      fieldOf.set(key, field.index);
+    }
+  const keyOfRow = new Map<number, Site>();
+  for (const { site } of keys) {
+    const row = rowOf.get(siteKey(site.node, site.attr));
+    if (row !== undefined && row !== -1) keyOfRow.set(row, site);
+  }
+  const keyed = new Map<number, number>();
+  const all = new Map<number, number>();
+  const bump = (counts: Map<number, number>, field: number) => counts.set(field, (counts.get(field) ?? 0) + 1);
+  const fields = reading.certificates.map(({ site }) => fieldOf.get(siteKey(site.node, site.attr)) ?? -1);
+  for (const [at, { keyAt }] of reading.certificates.entries()) {
+    bump(all, fields[at]!);
+    if (keyAt) bump(keyed, fields[at]!);
+  }
+  return {
+    wantsKey: fields.map((field) => (keyed.get(field) ?? 0) * 2 > (all.get(field) ?? 0)),
+    strange: reading.certificates.map(({ site, keyAt, isAuthority }) => {
+      const row = rowOf.get(siteKey(site.node, site.attr));
+      const own = row === undefined ? undefined : keyOfRow.get(row);
+      return own && !keyAt && !isAuthority ? own : null;
+    }),
+  };
+});
+
+/** A key that is encrypted or held by a card cannot be told from a missing one, so only company speaks. */
+function checkKey({ keyAt, isAuthority }: Certificate, at: number, { reading, gone }: CheckInput, add: Add): void {
+  if (keyAt) {
+    if (gone(keyAt.node)) add('certificate-key-left-out', 'warning', {}, true);
+    return;
+  }
+  const { wantsKey, strange } = holdersOf(reading);
+  if (strange[at]) add('certificate-key-strange', 'warning', {}, false, strange[at]);
+  else if (wantsKey[at] && !isAuthority) add('certificate-key-missing', 'warning');
+}
+
+function checkIssuer({ subject, issuer, issuerAt }: Certificate, { reading, gone }: CheckInput, add: Add): void {
+  if (subject === issuer) return;
+  const held = reading.certificates[issuerAt];
+  const params = { issuer: shortName({ subject: issuer }) };
+  if (!held) add('certificate-issuer-missing', 'note', params);
+  else if (gone(held.site.node)) add('certificate-issuer-left-out', 'warning', params, true);
+}

@@ -1,0 +1,221 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { SOON } from '../../src/core/checks/certificates.ts';
+import { planOf } from '../../src/core/index.ts';
+import { findingsOf, fixtures, opened, openedFile, said, sentence } from './support.ts';
+
+const hasOpenssl = spawnSync('openssl', ['version']).status === 0;
+const family = /^certificate-/;
+
+// Source of every verdict here: openssl, which makes the certificates and judges them.
+describe.skipIf(!hasOpenssl)('certificates, against openssl', () => {
+  let folder = '';
+  const at = (name: string) => join(folder, name);
+  const text = (name: string) => readFileSync(at(name), 'utf8').trim();
+  const openssl = (...args: string[]) =>
+    execFileSync('openssl', args, { cwd: folder, stdio: ['ignore', 'pipe', 'pipe'] });
+  const root = (name: string) =>
+    openssl(
+      'req',
+      '-x509',
+      '-nodes',
+      '-newkey',
+      'ec',
+      '-pkeyopt',
+      'ec_paramgen_curve:P-256',
+      '-days',
+      '3650',
+      '-subj',
+      `/CN=Kestrel Quay ${name}`,
+      '-keyout',
+      `${name}.key`,
+      '-out',
+      `${name}.crt`,
+    );
+  const leaf = (name: string, days: number, digest: string, ...key: string[]) => {
+    openssl(
+      'req',
+      '-new',
+      '-nodes',
+      ...key,
+      '-subj',
+      `/CN=${name}.kestrelquay.example`,
+      '-keyout',
+      `${name}.key`,
+      '-out',
+      `${name}.csr`,
+    );
+    openssl(
+      'x509',
+      '-req',
+      '-in',
+      `${name}.csr`,
+      '-CA',
+      'root.crt',
+      '-CAkey',
+      'root.key',
+      '-CAcreateserial',
+      '-days',
+      String(days),
+      `-${digest}`,
+      '-out',
+      `${name}.crt`,
+    );
+  };
+  const ec = ['-newkey', 'ec', '-pkeyopt', 'ec_paramgen_curve:P-256'];
+
+  beforeAll(() => {
+    folder = mkdtempSync(join(tmpdir(), 'certificates-'));
+    root('root');
+    root('other');
+    leaf('gate', 100, 'sha256', ...ec);
+    leaf('mast', 100, 'sha256', ...ec);
+    leaf('short', 100, 'sha256', '-newkey', 'rsa:1024');
+    leaf('long', 100, 'sha256', '-newkey', 'rsa:2048');
+    leaf('old', 100, 'sha1', ...ec);
+  });
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  const box = (entries: readonly (readonly [certificate: string, key: string | null])[], authorities = ['root']) =>
+    `<box>\n<authorities>${authorities.map((name) => `<authority><id>a-${name}</id><text>${text(`${name}.crt`)}</text></authority>`).join('\n')}</authorities>
+<store>${entries.map(([certificate, key], index) => `<entry><id>c${index}</id><text>${text(`${certificate}.crt`)}</text>${key ? `<hidden>${text(`${key}.key`)}</hidden>` : ''}</entry>`).join('\n')}</store>\n</box>\n`;
+  const codes = (xml: string, now: string | null) =>
+    findingsOf(opened(xml), { now })
+      .filter(({ code }) => family.test(code))
+      .map(({ code }) => code);
+  const date = (name: string, which: string) =>
+    new Date(openssl('x509', '-in', `${name}.crt`, '-noout', which).toString().split('=')[1]!.trim()).getTime();
+
+  it('expired, and not yet valid: the same verdict as `openssl verify -attime`, to the second', () => {
+    const [from, to] = [date('gate', '-startdate'), date('gate', '-enddate')];
+    const xml = box([['gate', 'gate']]);
+    for (const time of [from - 86_400_000, from - 1000, from, from + 1000, to - 1000, to + 1000, to + 86_400_000]) {
+      const { stderr } = spawnSync(
+        'openssl',
+        ['verify', '-attime', String(time / 1000), '-CAfile', at('root.crt'), at('gate.crt')],
+        { encoding: 'utf8' },
+      );
+      const theirs = /has expired/.test(stderr)
+        ? 'certificate-expired'
+        : /not yet valid/.test(stderr)
+          ? 'certificate-not-yet'
+          : null;
+      const ours = codes(xml, new Date(time).toISOString()).filter((code) => /expired|not-yet/.test(code));
+      // The authority was made a moment before, so before its time it says so of itself too.
+      expect([time - from, [...new Set(ours)]]).toEqual([time - from, theirs ? [theirs] : []]);
+    }
+  });
+
+  // RFC 5280, 4.1.2.5: the last second belongs to the time. openssl's own comparison leaves it out.
+  it('the last second still counts', () => {
+    const xml = box([['gate', 'gate']]);
+    expect(codes(xml, new Date(date('gate', '-enddate')).toISOString())).toEqual(['certificate-expiring']);
+  });
+
+  it('ends soon: from sixty days before, and never without a clock', () => {
+    const to = date('gate', '-enddate');
+    const xml = box([['gate', 'gate']]);
+    const days = (number: number) => new Date(to - number * 86_400_000).toISOString();
+    expect(codes(xml, days(SOON + 1))).toEqual([]);
+    expect(codes(xml, days(SOON))).toEqual(['certificate-expiring']);
+    expect(codes(xml, null)).toEqual([]);
+    const [finding] = findingsOf(opened(xml), { now: days(14) }).filter(({ code }) => family.test(code));
+    expect(sentence(finding!)).toMatch(
+      /^The certificate of “gate\.kestrelquay\.example” ends on \d{4}-\d\d-\d\d, in 14 days\.$/,
+    );
+  });
+
+  it('keys: missing beside others, and another one’s', () => {
+    const publicOf = (name: string, ...args: string[]) => openssl(...args, `${name}`).toString();
+    // openssl says which halves belong together.
+    expect(publicOf('gate.crt', 'x509', '-noout', '-pubkey', '-in')).toBe(
+      publicOf('gate.key', 'pkey', '-pubout', '-in'),
+    );
+    expect(publicOf('gate.crt', 'x509', '-noout', '-pubkey', '-in')).not.toBe(
+      publicOf('mast.key', 'pkey', '-pubout', '-in'),
+    );
+    expect(
+      codes(
+        box([
+          ['gate', 'gate'],
+          ['mast', 'mast'],
+          ['long', 'long'],
+        ]),
+        null,
+      ),
+    ).toEqual([]);
+    expect(
+      codes(
+        box([
+          ['gate', 'gate'],
+          ['mast', null],
+          ['long', 'long'],
+        ]),
+        null,
+      ),
+    ).toEqual(['certificate-key-missing']);
+    expect(codes(box([['gate', 'mast']]), null)).toEqual(['certificate-key-strange']);
+    expect(codes(box([['gate', null]]), null)).toEqual([]);
+  });
+
+  it('issuers: the one that `openssl verify` wants and does not find', () => {
+    const { stderr } = spawnSync('openssl', ['verify', '-CAfile', at('other.crt'), at('gate.crt')], {
+      encoding: 'utf8',
+    });
+    expect(stderr).toMatch(/unable to get local issuer/);
+    expect(codes(box([['gate', 'gate']], ['other']), null)).toEqual(['certificate-issuer-missing']);
+    expect(codes(box([['gate', 'gate']], ['other', 'root']), null)).toEqual([]);
+  });
+
+  it('strength: what `openssl x509 -text` prints', () => {
+    const shows = (name: string) => openssl('x509', '-in', `${name}.crt`, '-noout', '-text').toString();
+    expect(shows('short')).toMatch(/\(1024 bit\)/);
+    expect(shows('long')).toMatch(/\(2048 bit\)/);
+    expect(shows('old')).toMatch(/ecdsa-with-SHA1/);
+    const xml = (name: string) => box([[name, name]]);
+    expect(codes(xml('short'), null)).toEqual(['certificate-weak-key']);
+    expect(codes(xml('long'), null)).toEqual([]);
+    expect(codes(xml('old'), null)).toEqual(['certificate-weak-digest']);
+  });
+
+  it('the plan: a key or an authority that stays behind', () => {
+    const file = opened(box([['gate', 'gate']]));
+    const without = (path: string) =>
+      said(findingsOf(file, {}, planOf([{ kind: 'leave-out', path }])), family).map((line) => line.split(' ')[0]);
+    expect(without('/box[1]/store[1]/entry[1]/hidden[1]')).toEqual(['certificate-key-left-out']);
+    expect(without('/box[1]/authorities[1]')).toEqual(['certificate-issuer-left-out']);
+    expect(without('/box[1]/store[1]')).toEqual([]);
+  });
+
+  it('names and digests as openssl prints them', () => {
+    openssl(
+      'req',
+      '-x509',
+      '-nodes',
+      ...ec,
+      '-days',
+      '10',
+      '-subj',
+      '/CN=plain',
+      '-addext',
+      'subjectAltName=DNS:a.kestrelquay.example,IP:10.20.0.1',
+      '-keyout',
+      'n.key',
+      '-out',
+      'n.crt',
+    );
+    writeFileSync(at('n.xml'), box([['n', 'n']]));
+    const { reading } = openedFile(at('n.xml'));
+    const [made] = reading.certificates.filter(({ names }) => names.includes('a.kestrelquay.example'));
+    expect(made).toMatchObject({ names: ['a.kestrelquay.example', '10.20.0.1'], digest: 'SHA-256' });
+    expect(reading.certificates.find(({ subject }) => subject.includes('root'))).toMatchObject({ isAuthority: true });
+  });
+});
+
+it('says nothing of the healthy marina and the corpus', () => {
+  for (const file of ['site/marina-netconf.xml', 'corpus/a01.xml', 'corpus/a07.xml'])
+    expect(said(findingsOf(openedFile(fixtures + file), { now: '2026-11-26T00:00:00Z' }), family)).toEqual([]);
+});
