@@ -35,10 +35,16 @@ export function columnsOf(tree: Tree): Columns | null {
       const id = tree.name[node]! * width + tree.attrName[a]!;
       let count = counts.get(id);
       if (!count) {
-        counts.set(
-          id,
-          (count = { cells: 0, rows: 0, doubled: 0, lastParent: -1, inRow: new Set(), columns: new Map(), wordy: 0 }),
-        );
+        count = {
+          cells: 0,
+          rows: 0,
+          doubled: 0,
+          lastParent: -1,
+          inRow: new Set(),
+          columns: new Map(),
+          wordy: 0,
+        };
+        counts.set(id, count);
       }
       const column = tree.text.slice(tree.valueStart[a]!, tree.valueEnd[a]!);
       if (count.lastParent !== tree.parent[node]) {

@@ -28,8 +28,19 @@ export class Devices {
   /** Names that records without one are called by elsewhere: shape → name → row. */
   readonly composed = new Map<number, Map<string, number>>();
   private patterns: Set<string> | null = null;
+  private readonly denied = new Set<string>();
+
+  /** Takes a name out for good: someone who knows said that it is no device. */
+  deny(name: string): void {
+    this.denied.add(name);
+    this.bases.delete(name);
+    this.derived.delete(name);
+    this.named.delete(name);
+    this.patterns = null;
+  }
 
   has(token: string): boolean {
+    if (this.denied.has(token)) return false;
     return this.bases.has(token) || this.derived.has(token) || this.named.has(token) || this.split(token) !== null;
   }
 
@@ -302,7 +313,10 @@ function compose(
         if (field.rowShape === composable[from]!.shape && field !== composable[from]!.parent) continue;
         const id = `${from} ${stem.slice(parent.length)}`;
         let vote = votes.get(id);
-        if (!vote) votes.set(id, (vote = { from, marks: stem.slice(parent.length), hits: new Map() }));
+        if (!vote) {
+          vote = { from, marks: stem.slice(parent.length), hits: new Map() };
+          votes.set(id, vote);
+        }
         vote.hits.set(value, { row, parent, tag: Number(digits[0]) });
       }
     }

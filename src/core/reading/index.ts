@@ -1,5 +1,6 @@
 import type { Tree } from '../xml/tree.ts';
 import { collectionsOf } from './collections.ts';
+import { Corrections } from './corrections.ts';
 import { readDetails } from './details.ts';
 import { type Devices, devicesOf } from './devices.ts';
 import { type FieldData, fieldsOf, recordShapes, rowShapes, valueTableOf } from './fields.ts';
@@ -34,8 +35,11 @@ export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
   const known = readKnown(tree);
   const inferred = infer(tree, options, known?.ports.map(({ name }) => name) ?? []);
   const reading = known ? overlay(inferred, known) : inferred;
-  const groups = reading.collections.map(({ records }) => records);
-  return { ...reading, sections: sectionsOf(tree, (from, to) => countBetween(groups, from, to)) };
+  const count = recordCounter(
+    tree,
+    reading.collections.map(({ records }) => records),
+  );
+  return { ...reading, sections: sectionsOf(tree, count) };
 }
 
 /** @param knownPorts names of ports that are known already; free remarks are searched for them too. */
@@ -50,8 +54,10 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const fields = fieldsOf(outline, structure, records, rows);
   step();
   const profiles = fields.map((field) => profileOf(field));
+  const corrections = new Corrections(options.corrections ?? [], outline, structure, records);
   const devices = devicesOf(fields, structure);
-  const keys = keysOf(fields, structure, records, profiles, devices);
+  corrections.applyToDevices(devices);
+  const keys = keysOf(fields, structure, records, profiles, devices, (shape) => corrections.keyOf(shape));
   addComposed(keys, devices, fields);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
@@ -66,6 +72,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     portFields = portFieldsOf(fields, readers, keys, structure, devices);
     targets = resolve({ fields, readers, keys, structure, devices });
   }
+  targets = corrections.applyToTargets(targets, fields, readers, keys);
   step();
   const roles = rolesOf(fields, readers, keys, devices, portFields, targets);
   const named = new Set<number>();
@@ -102,18 +109,19 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     ...taggingOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, roles }),
     ...links,
     ...details,
+    secrets: corrections.applyToSecrets(details.secrets, fields),
+    boxBound: corrections.applyToBoxBound(details.boxBound, fields),
     values: valueTableOf(outline, structure, records, fields),
     standard: null,
   };
 }
 
-function countBetween(groups: readonly (readonly number[])[], from: number, to: number): number {
-  let count = 0;
-  for (const group of groups) {
-    if (group[0]! >= to || group[group.length - 1]! < from) continue;
-    for (const node of group) if (node >= from && node < to) count++;
-  }
-  return count;
+/** A function that counts records between two nodes, from one pass over all of them. */
+function recordCounter(tree: Tree, groups: readonly (readonly number[])[]): (from: number, to: number) => number {
+  const before = new Int32Array(tree.size + 1);
+  for (const group of groups) for (const node of group) before[node + 1]!++;
+  for (let node = 0; node < tree.size; node++) before[node + 1]! += before[node]!;
+  return (from, to) => before[to]! - before[from]!;
 }
 
 /** Names that others call a record by, made of its parts: one more key of its shape. */

@@ -1,6 +1,7 @@
 import { type Devices, osFamily } from './devices.ts';
 import { type FieldData, leafName } from './fields.ts';
 import { type Kind, kindOf } from './literals.ts';
+import type { Key } from './reading.ts';
 import type { Structure } from './structure.ts';
 
 /** A field whose values tell the records of one shape apart, so that other fields may name them by it. */
@@ -84,6 +85,8 @@ export function keysOf(
   records: readonly boolean[],
   profiles: readonly FieldProfile[],
   devices: Devices,
+  /** The key that someone chose for a shape, null for none. */
+  chosenKey: (shape: number) => Key | null = () => null,
 ): KeyTable {
   const table = new KeyTable();
   const deviceNames = new Set(devices.derivations.map(({ name }) => name));
@@ -131,11 +134,17 @@ export function keysOf(
   for (const [shape, list] of byShape) {
     const rows = structure.shapes[shape]!.nodes.length;
     const candidates: Candidate[] = [];
+    const chosen = chosenKey(shape);
+    if (chosen?.by === 'position') continue;
     let position = 0;
     for (const field of list) {
       const depth = structure.shapes[field.shape]!.depth - structure.shapes[shape]!.depth;
       const profile = profiles[field.index]!;
       const order = position++;
+      if (chosen && isKeyField(field, chosen, depth)) {
+        candidates.push({ field, strength: 10, kind: profile.kind, rows });
+        continue;
+      }
       if (depth > 2) continue;
       const count = field.values.length;
       if (count < rows * 0.8 || profile.distinct < count - Math.max(count >= 8 ? 1 : 0, count * 0.08)) continue;
@@ -194,6 +203,20 @@ export function keysOf(
     }
   }
   return table;
+}
+
+/** True for the field that a key means: the tag, an attribute, or a leaf by its path below the record. */
+function isKeyField(field: FieldData, key: Key, depth: number): boolean {
+  if (key.by === 'position') return false;
+  if (key.by === 'tag' || field.tag) return key.by === 'tag' && field.tag;
+  const path = field.steps.slice(field.steps.length - depth).map((step) => step.replace(/[[{].*$/, ''));
+  if (key.by === 'attribute') return depth === 1 && path[0] === `@${key.name}`;
+  return path.join('/') === key.path.join('/');
+}
+
+/** The keys of one shape, strongest first. */
+export function keysFor(table: KeyTable, shape: number): KeyField[] {
+  return table.keys.filter((key) => key.shape === shape);
 }
 
 /** A name as a plain word, without marks, case and a plural's last letter. */

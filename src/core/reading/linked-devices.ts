@@ -87,7 +87,9 @@ function fromRoles(
         !field.tag &&
         field.values.length >= 2 &&
         isNumbered(field, readers) &&
-        !targets[field.index]!.some(({ odds, tokens }) => odds >= 0 && tokens.size * 2 > readers[field.index]!.counts.size) &&
+        !targets[field.index]!.some(
+          ({ odds, tokens }) => odds >= 0 && tokens.size * 2 > readers[field.index]!.counts.size,
+        ) &&
         !keys.keys.some((key) => key.field === field && key.best),
     );
     if (found) {

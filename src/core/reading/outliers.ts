@@ -3,7 +3,7 @@ import type { Field } from './fields.ts';
 import type { HeldMaterial } from './material.ts';
 import type { Outlier } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
-import { fieldType } from './value-types.ts';
+import { candidatesOf, fieldType } from './value-types.ts';
 
 /**
  * What a slip of each kind looks like: close to the kind and not of it. Anything else that does not fit its field is more
@@ -32,6 +32,8 @@ export function readOutliers(
   const outliers: Outlier[] = [];
   for (const field of fields) {
     if (field.values.length < 5 || field.steps[field.steps.length - 1] === 'name()') continue;
+    // Most fields are of a kind that has no slips: a sample tells.
+    if (!candidatesOf(field).some((kind) => slips[kind])) continue;
     const { kind, outliers: places } = fieldType(field);
     const slip = kind === 'enumeration' ? undefined : slips[kind];
     if (!slip) continue;

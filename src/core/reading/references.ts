@@ -88,7 +88,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts): Question | nu
       strength: key.strength,
       best: key.kind === 'integer' ? key.bestOfKind : key.best,
       kind: key.kind,
-      ownKey: own !== undefined && own.best && own.rows >= 2,
+      ownKey: own?.best === true && own.rows >= 2,
       wrongWay: own !== undefined && facts.isWrongWay(own, key),
       sameShape: key.shape === field.rowShape,
       repeats: field.values.length > counts.size * 1.5,

@@ -103,7 +103,10 @@ export function rolesOf(
         (t) => t.odds >= 0 && !deviceShapes.has(t.key.shape) && t.key.shape !== shape,
       );
       if (!target) continue;
-      const weight = (named.get(target.key.shape) ?? 0) - (addressed ? 4 : 0) + (isAddressed(target.key.shape) && list.length <= 5 ? 900 : 0);
+      const weight =
+        (named.get(target.key.shape) ?? 0) -
+        (addressed ? 4 : 0) +
+        (isAddressed(target.key.shape) && list.length <= 5 ? 900 : 0);
       candidates.push({ shape: target.key.shape, field: best, via, link: ports.length === 0, weight });
     }
   }
@@ -125,8 +128,8 @@ export function rolesOf(
       });
       if (row === -1) continue;
       const source = deviceShapes.get(key.shape) ?? null;
-      const device = source && source.rows.indexOf(row);
-      if (source && device !== null && device >= 0) return source.values[device]!;
+      const device = source ? source.rows.indexOf(row) : -1;
+      if (source && device >= 0) return source.values[device]!;
     }
     return null;
   };

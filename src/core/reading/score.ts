@@ -30,6 +30,8 @@ export interface Evidence {
   sharedLabel: boolean;
   /** Fields of this name mostly hold free text. */
   freeText: boolean;
+  /** Set where the technician said so. */
+  confirmed?: boolean;
 }
 
 /** Log-odds that the evidence is no coincidence. */
@@ -82,6 +84,7 @@ export function surpriseOf(token: string, kind: Kind, otherFields: number): numb
 
 /** In plain words, the strongest first. */
 export function wordsFor(e: Evidence, total: number, targetName: string): string[] {
+  if (e.confirmed) return ['you said so'];
   const words = [`${e.hits} of ${total} values exist in ${targetName}`];
   if (e.kind === 'opaque') words.push('the values are identifiers that nothing else has by chance');
   if (e.habit > 0) words.push('fields of the same name elsewhere name the same records');

@@ -235,7 +235,10 @@ function discriminated(outline: Outline, nodes: readonly number[], numbers: Uint
     for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!) {
       if (outline.after[child]! !== child + 1 || outline.value[child]! === -1) continue;
       let list = values.get(outline.label[child]!);
-      if (!list) values.set(outline.label[child]!, (list = new Array(sample.length)));
+      if (!list) {
+        list = new Array(sample.length);
+        values.set(outline.label[child]!, list);
+      }
       if (list[at] === undefined) list[at] = outline.value[child]!;
     }
   }

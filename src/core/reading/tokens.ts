@@ -218,7 +218,10 @@ export function learnOperators(
       if (!mayBeOperator(operator)) continue;
       const id = operatorKey(operator);
       let entry = seen.get(id);
-      if (!entry) seen.set(id, (entry = { operator, keys: new Set(), fields: new Map() }));
+      if (!entry) {
+        entry = { operator, keys: new Set(), fields: new Map() };
+        seen.set(id, entry);
+      }
       entry.keys.add(cut.text);
       const inField = entry.fields.get(field.index);
       if (inField) inField.add(token);

@@ -27,25 +27,27 @@ const named: Partial<Record<ValueKind, ReadonlySet<string>>> = {
  * `any` and `auto` left aside. Numbers are VLAN IDs, ports or times only where the name says so, ten-digit times apart.
  */
 export function fieldType(field: Field): FieldType {
-  const { values } = field;
-  const sample = sampleOf(values);
+  for (const kind of candidatesOf(field)) {
+    const outliers = missesOf(field.values, kind);
+    const few = field.values.length >= 5 && outliers.length <= Math.max(1, field.values.length * 0.1);
+    if (outliers.length === 0 || few) return { kind, outliers };
+  }
+  return wordy(field.values);
+}
+
+/** The kinds that a sample of the values allows, the most telling first; empty for texts and words. */
+export function candidatesOf(field: Field): readonly ValueKind[] {
   const votes = new Map<ValueKind, number>();
   let voters = 0;
-  for (const value of sample) {
+  for (const value of sampleOf(field.values)) {
     if (isWord(value)) continue;
     voters++;
     for (const kind of classify(value)) votes.set(kind, (votes.get(kind) ?? 0) + 1);
   }
-  if (voters === 0) return wordy(values);
   const words = new Set(wordsOf(leafName(field)));
-  for (const [kind, count] of [...votes].sort((a, b) => rank(a[0]) - rank(b[0]))) {
-    if (count < voters * 0.8 || !allowed(kind, words, values)) continue;
-    if (kind === 'text') break;
-    const outliers = missesOf(values, kind);
-    const few = values.length >= 5 && outliers.length <= Math.max(1, values.length * 0.1);
-    if (outliers.length === 0 || few) return { kind, outliers };
-  }
-  return wordy(values);
+  return [...votes.keys()]
+    .filter((kind) => kind !== 'text' && votes.get(kind)! >= voters * 0.8 && allowed(kind, words, field.values))
+    .sort((a, b) => rank(a) - rank(b));
 }
 
 const rank = (kind: ValueKind) => kindOrder.indexOf(kind);

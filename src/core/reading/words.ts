@@ -11,7 +11,7 @@ export function wordsOf(name: string): string[] {
 export function likeness(a: string, b: string): number {
   if (a === b) return 1;
   const [short, long] = a.length <= b.length ? [a, b] : [b, a];
-  if (/[^\u0000-\u024f]/.test(short)) return short.length >= 2 && long.includes(short) ? 0.8 : 0;
+  if (/[^ -\u024f]/.test(short)) return short.length >= 2 && long.includes(short) ? 0.8 : 0;
   if (short.length < 2) return 0;
   if (long.startsWith(short)) return long.length - short.length <= 2 ? 0.95 : short.length >= 3 ? 0.75 : 0.4;
   if (short.length >= 4 && long.includes(short)) return 0.7;

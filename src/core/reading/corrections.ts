@@ -1,0 +1,144 @@
+import { pathOf } from '../xml/path.ts';
+import type { Devices } from './devices.ts';
+import type { FieldData } from './fields.ts';
+import { type KeyTable, keysFor } from './keys.ts';
+import type { Outline } from './outline.ts';
+import type { BoxBound, Correction, Key, Secret } from './reading.ts';
+import type { Target } from './references.ts';
+import type { Structure } from './structure.ts';
+import { eachToken, type Reader } from './tokens.ts';
+
+/** What the technician said, by what it is about. It is taken as it is: no evidence outweighs it. */
+export class Corrections {
+  private readonly places = new Map<string, number[]>();
+
+  constructor(
+    private readonly list: readonly Correction[],
+    outline: Outline,
+    structure: Structure,
+    records: readonly boolean[],
+  ) {
+    if (list.length === 0) return;
+    for (const shape of structure.shapes) {
+      if (!records[shape.index]) continue;
+      const node = shape.nodes[0]!;
+      const parent = outline.parent[node]!;
+      if (parent === -1) continue;
+      const tag = shape.keyedByTag ? '*' : outline.tree.names[outline.tree.name[outline.element[node]!]!]!;
+      const path = withoutIndices(`${pathOf(outline.tree, outline.element[parent]!)}/${tag}`);
+      this.places.set(path, [...(this.places.get(path) ?? []), shape.index]);
+    }
+  }
+
+  /** Shapes of the records of a collection, by its path with or without indices. */
+  private shapes(collection: string): readonly number[] {
+    return this.places.get(withoutIndices(collection)) ?? [];
+  }
+
+  /** The key that was chosen for a shape; null where nothing was said. */
+  keyOf(shape: number): Key | null {
+    for (const one of this.list)
+      if (one.correct === 'key' && this.shapes(one.collection).includes(shape)) return one.key;
+    return null;
+  }
+
+  applyToDevices(devices: Devices): void {
+    for (const one of this.list) {
+      if (one.correct === 'port') devices.addBase(one.value);
+      else if (one.correct === 'not-a-port') devices.deny(one.value);
+    }
+  }
+
+  /** What fields name, corrected: a target confirmed stands first, one denied is gone. */
+  applyToTargets(
+    targets: readonly Target[][],
+    fields: readonly FieldData[],
+    readers: readonly Reader[],
+    keys: KeyTable,
+  ): Target[][] {
+    const corrected = [...targets];
+    for (const one of this.list) {
+      if (one.correct !== 'field-names') continue;
+      const shapes = this.shapes(one.collection);
+      for (const field of fields) {
+        if (field.template !== one.template) continue;
+        const others = corrected[field.index]!.filter(({ key }) => !shapes.includes(key.shape));
+        const confirmed = one.yes ? shapes.flatMap((shape) => confirm(field, readers, keys, shape)) : [];
+        corrected[field.index] = [...confirmed, ...others];
+      }
+    }
+    return corrected;
+  }
+
+  applyToSecrets(secrets: readonly Secret[], fields: readonly FieldData[]): readonly Secret[] {
+    let list = secrets;
+    for (const one of this.list) {
+      if (one.correct !== 'secret') continue;
+      const sites = sitesOf(fields, one.template);
+      list = list.filter(({ site }) => !sites.some((other) => other.node === site.node && other.attr === site.attr));
+      if (one.yes) list = [...list, ...sites.map((site): Secret => ({ site, kind: 'password' }))];
+    }
+    return list;
+  }
+
+  applyToBoxBound(bound: readonly BoxBound[], fields: readonly FieldData[]): readonly BoxBound[] {
+    let list = bound;
+    for (const one of this.list) {
+      if (one.correct !== 'box-bound') continue;
+      const sites = sitesOf(fields, one.template);
+      const nodes = new Set(sites.map(({ node }) => node));
+      list = list.filter(({ node }) => !nodes.has(node));
+      if (!one.yes) continue;
+      list = [
+        ...list,
+        ...sites.map(({ node, attr }): BoxBound => ({ node, attr, reason: 'driver-setting', sign: '' })),
+      ];
+    }
+    return list;
+  }
+}
+
+function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, shape: number): Target[] {
+  const reader = readers[field.index]!;
+  const own = keysFor(keys, shape);
+  const found = own.map((key) => ({ key, tokens: new Set<string>() }));
+  eachToken(field, reader, (token) => {
+    keys.each(token, (index) => {
+      for (const one of found) if (one.key.index === index) one.tokens.add(token);
+    });
+  });
+  const best = found.sort((a, b) => b.tokens.size - a.tokens.size)[0];
+  if (!best) return [];
+  const evidence = {
+    hits: best.tokens.size,
+    surprise: 0,
+    alikeMisses: 0,
+    otherMisses: 0,
+    vocabularyMisses: 0,
+    name: 0,
+    habit: 0,
+    strength: best.key.strength,
+    best: true,
+    kind: best.key.kind,
+    ownKey: false,
+    wrongWay: false,
+    referrer: false,
+    sameShape: false,
+    repeats: false,
+    sameLiterals: false,
+    sharedLabel: false,
+    freeText: false,
+    confirmed: true,
+  };
+  return [{ key: best.key, odds: 20, evidence, tokens: best.tokens, total: reader.counts.size }];
+}
+
+function sitesOf(fields: readonly FieldData[], template: string): { node: number; attr: number }[] {
+  return fields
+    .filter((field) => field.template === template)
+    .flatMap((field) => field.nodes.map((node, place) => ({ node, attr: field.attrs[place]! })));
+}
+
+function withoutIndices(path: string): string {
+  return path.replace(/\[\d+\]/g, '');
+}
