@@ -7,6 +7,7 @@ import {
   isIpv4,
   isIpv6,
   isNetmask,
+  isPrefix,
   maskLength,
   parseAddress,
   parseAddressRange,
@@ -98,6 +99,28 @@ test('a prefix tells bits below it, and refuses lengths that its version has not
   expect(parsePrefix('10.20.0.0/24')).toMatchObject({ length: 24, hostBits: false });
   for (const text of ['10.20.0.0/33', '2001:db8::/129', '10.20.0.0/', '/24', '10.20.0.0/024', '10.20.0.0/24/1'])
     expect(parsePrefix(text)).toBeNull();
+});
+
+test('the quick look at a prefix says the same as the reading of it', () => {
+  const texts = [
+    '10.20.0.0/24',
+    '10.20.0.1/0',
+    '10.20.0.1/32',
+    '10.20.0.1/33',
+    '10.20.0.1/',
+    '10.20.0.1/024',
+    '10.20.0.1/1e',
+    '10.20.0.1/ 9',
+    '10.20.0.1/+9',
+    '10.20.0.1/255.255.0.0',
+    '10.20.0.1/255.0.255.0',
+    '300.1.1.1/24',
+    '/24',
+    '2001:db8::/32',
+    '2001:db8::/129',
+    'a/b',
+  ];
+  expect(texts.map(isPrefix)).toEqual(texts.map((text) => parsePrefix(text) !== null));
 });
 
 test('a range has two ends of one version, in order', () => {

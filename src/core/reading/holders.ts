@@ -3,7 +3,16 @@ import { isDomainName, isMailAddress } from '../values/names.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { type Site, TEXT, textOf, valueAt } from '../xml/site.ts';
 import { elementsOf, isLeaf, type Tree } from '../xml/tree.ts';
+import type { BoxBoundReason } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
+
+/** Records of a setting hold no more values than this; a larger element is about more than one thing. */
+export const SMALL = 8;
+/** A setting of the machine itself is written once, or a few times where it has several consoles or disks. */
+export const FEW = 3;
+
+/** Takes what is bound to the box: an element, or one of its attributes; why; and the words that gave it away. */
+export type Add = (node: number, attr: number, reason: BoxBoundReason, sign: string) => void;
 
 /** Which element holds a value together with its kin. */
 export class Holders {

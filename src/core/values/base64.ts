@@ -48,7 +48,8 @@ export function looksBase64(text: string, least = 16): boolean {
   let classes = 0;
   const probe = (at: number) => {
     const code = text.charCodeAt(at);
-    if (isBlank(code)) return at > 0;
+    // Lines of base64 are not this short, words are.
+    if (isBlank(code)) return at >= 32;
     if (code === 61) return at >= text.length - 2;
     if (code >= 128 || sextet[code]! < 0) return false;
     classes |= code >= 97 ? 1 : code >= 65 ? 2 : 4;

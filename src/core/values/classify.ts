@@ -2,7 +2,7 @@ import { looksBase64 } from './base64.ts';
 import { parseBoolean } from './booleans.ts';
 import { parseDeviceName } from './device-name.ts';
 import { isHex, isUuid } from './ids.ts';
-import { isIpv4, isIpv6, isNetmask, parseAddressRange, parsePrefix, splitZone } from './ip.ts';
+import { isIpv4, isIpv6, isNetmask, isPrefix, parseAddressRange, splitZone } from './ip.ts';
 import { materialIn } from './key-material.ts';
 import { isMac } from './mac.ts';
 import { isDomainName, isHostName, isMailAddress, isUrl } from './names.ts';
@@ -19,7 +19,7 @@ const kinds = {
   netmask: (text) => isNetmask(text) && text !== '0.0.0.0',
   ipv4: isIpv4,
   ipv6: (text) => isIpv6(text) || splitZone(text) !== null,
-  prefix: (text) => parsePrefix(text) !== null,
+  prefix: isPrefix,
   'address-range': (text) => parseAddressRange(text) !== null,
   url: isUrl,
   'mail-address': isMailAddress,

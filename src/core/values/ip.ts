@@ -1,4 +1,5 @@
 import ipaddr from 'ipaddr.js';
+import { unsigned } from './numbers.ts';
 
 /** An IP address as a number: 32 bits for version 4, 128 bits for version 6. */
 export interface IpAddress {
@@ -114,6 +115,16 @@ export function parsePrefix(text: string): IpPrefix | null {
   const length = /^(?:0|[1-9]\d{0,2})$/.test(rest) ? Number(rest) : address.version === 4 ? maskLength(rest) : null;
   if (length === null || length > width) return null;
   return { address, length, hostBits: (address.bits & ((1n << BigInt(width - length)) - 1n)) !== 0n };
+}
+
+/** Whether `parsePrefix` reads it; quick for version 4. */
+export function isPrefix(text: string): boolean {
+  const cut = text.indexOf('/');
+  if (cut < 2 || cut > 15 || ipv4Number(text, 0, cut) < 0) return cut >= 2 && parsePrefix(text) !== null;
+  const length = text.length - cut - 1;
+  if (length < 1 || length > 2) return maskLength(text.slice(cut + 1)) !== null;
+  const value = unsigned(text.slice(cut + 1));
+  return value >= 0 && value <= 32;
 }
 
 /** First and last address of a prefix. */

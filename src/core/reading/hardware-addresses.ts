@@ -1,0 +1,177 @@
+import { isIpv4 } from '../values/ip.ts';
+import { isGroupMac, isMac, maybeMac, parseMac } from '../values/mac.ts';
+import { wordsOf } from '../values/name-words.ts';
+import { elementsOf, type Tree } from '../xml/tree.ts';
+import type { Add, Holders } from './holders.ts';
+import type { Span } from './reading.ts';
+import { SiteSet } from './site-set.ts';
+import type { Strand } from './strands.ts';
+
+const clientWords = new Set(
+  'lease leases client clients host hosts reservation neighbor neighbour arp peer wol wake allow deny oui vendor station'.split(
+    ' ',
+  ),
+);
+
+/**
+ * Hardware addresses of the box: in a record that names a port, or in one that few records of its kind have. An address
+ * that every record has beside an IP address is a client's.
+ */
+export function readHardwareAddresses(
+  tree: Tree,
+  strands: readonly Strand[],
+  holders: Holders,
+  mentions: readonly Pick<Span, 'site'>[],
+  add: Add,
+): void {
+  const macs = [...strands.filter((strand) => every(strand, isMac)), ...bareMacs(strands)];
+  if (macs.length === 0) return;
+  const devices = Int32Array.from(mentions, ({ site }) => site.node).sort();
+  const addressed = new Addressed(strands);
+  const rowsOnPort = rowsWith(strands, new SiteSet(mentions));
+  const most = new Map<string, number>();
+  const rows = new Map<number, Row>();
+  for (const { field, places } of macs)
+    for (const place of places) rows.set(field.rows[place]!, { values: 0, address: false });
+  for (const { company, field, places } of strands) {
+    let distinct = 0;
+    let last = -2;
+    for (const place of places) {
+      const row = field.rows[place]!;
+      if (row !== last) distinct++;
+      last = row;
+      const known = rows.get(row);
+      if (!known) continue;
+      known.values++;
+      known.address ||= isIpv4(field.values[place]!);
+    }
+    most.set(company, Math.max(most.get(company) ?? 0, distinct));
+  }
+  for (const { field, places, company, scattered } of macs) {
+    const words = wordsOf(company.slice(company.lastIndexOf('/') + 1));
+    const client = words.some((word) => clientWords.has(word));
+    const sparse = places.length * 3 <= most.get(company)! && (scattered || isSparse(tree, field, places));
+    const alone = places.length === 1 && most.get(company)! <= 1 && !addressed.near(company);
+    for (const place of places) {
+      const node = field.nodes[place]!;
+      const record = field.records[place]!;
+      const { values, address } = rows.get(field.rows[place]!)!;
+      const inside = record !== -1 && record !== tree.root && anyWithin(devices, record, tree.after[record]!);
+      const onPort = inside || rowsOnPort.has(field.rows[place]!);
+      const few =
+        (address && values <= (sparse ? CLIENT - 1 : CLIENT)) ||
+        (!scattered && holdsFew(holders, holders.holder(node)));
+      if (onPort || (!client && !few && (sparse || alone)))
+        add(node, field.attrs[place]!, 'hardware-address', field.values[place]!);
+    }
+  }
+}
+
+/** Whether few of the records that stand together have one: shapes alone may join tables that have nothing in common. */
+function isSparse(tree: Tree, field: Strand['field'], places: readonly number[]): boolean {
+  const records = new Map<number, number>();
+  for (const place of places) {
+    const record = field.records[place]!;
+    if (record !== -1) records.set(tree.parent[record]!, (records.get(tree.parent[record]!) ?? 0) + 1);
+  }
+  for (const [parent, count] of records) {
+    if (parent === -1 || count < 3) continue;
+    let kin = 0;
+    for (const _ of elementsOf(tree, parent)) kin++;
+    if (count * 3 > kin) return false;
+  }
+  return true;
+}
+
+function holdsFew(holders: Holders, element: number): boolean {
+  return holders.values(element, CLIENT) < CLIENT && holders.texts(element).some(isIpv4);
+}
+
+/** A record of hardware address, IP address and little else is about a client. */
+const CLIENT = 5;
+
+interface Row {
+  values: number;
+  address: boolean;
+}
+
+/** Outline nodes of the records that hold one of the places. */
+function rowsWith(strands: readonly Strand[], sites: SiteSet): ReadonlySet<number> {
+  const rows = new Set<number>();
+  for (const { field, places } of strands) {
+    for (const place of places) {
+      if (field.rows[place] !== -1 && sites.has(field.nodes[place]!, field.attrs[place]!)) rows.add(field.rows[place]!);
+    }
+  }
+  return rows;
+}
+
+/** Which companies have an IP address among their values, or in a company below. */
+class Addressed {
+  private companies: Set<string> | null = null;
+
+  constructor(private readonly strands: readonly Strand[]) {}
+
+  /** Whether one stands in the records one step around; the first steps of a document are around everything. */
+  near(company: string): boolean {
+    const around = company.slice(0, company.lastIndexOf('/'));
+    if (around.split('/').length < 3) return false;
+    this.companies ??= this.collect();
+    return this.companies.has(around);
+  }
+
+  private collect(): Set<string> {
+    const companies = new Set<string>();
+    for (const { company, field, places } of this.strands) {
+      if (!isIpv4(field.values[places[0]!]!)) continue;
+      for (
+        let path = company;
+        path !== '' && !companies.has(path);
+        path = path.slice(0, Math.max(0, path.lastIndexOf('/')))
+      )
+        companies.add(path);
+    }
+    return companies;
+  }
+}
+
+function every({ field, places }: Strand, is: (value: string) => boolean): boolean {
+  return places.every((place) => is(field.values[place]!));
+}
+
+const macWords = new Set(
+  'mac macaddress hwaddr hwaddress hwa hardwareaddress lladdr ethernetaddress etheraddr physicaladdress'.split(' '),
+);
+
+/** Addresses without marks, told from ids by a maker's prefix that several share (RFC 9542, 2.1), or by name. */
+function bareMacs(strands: readonly Strand[]): readonly Strand[] {
+  const candidates = strands.filter((strand) => every(strand, maybeMac));
+  const makers = new Map<string, Set<string>>();
+  for (const { field, places } of candidates) {
+    for (const place of places) {
+      const value = field.values[place]!.toLowerCase();
+      const maker = value.slice(0, 6);
+      if (!makers.has(maker)) makers.set(maker, new Set());
+      makers.get(maker)!.add(value);
+    }
+  }
+  return candidates.filter(({ field, places, name }) => {
+    if (macWords.has(wordsOf(name).join(''))) return true;
+    const values = places.map((place) => field.values[place]!.toLowerCase());
+    if (values.some((value) => isGroupMac(parseMac(value)!))) return false;
+    const shared = values.filter((value) => makers.get(value.slice(0, 6))!.size > 1).length;
+    return shared * 2 > values.length || (values.length === 1 && values[0]!.startsWith('00'));
+  });
+}
+
+/** Whether a sorted list has a number in [from, to). */
+function anyWithin(sorted: Int32Array, from: number, to: number): boolean {
+  let low = 0;
+  let high = sorted.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle]! < from) low = middle + 1;
+    else high = middle;
+  }
+  return low < sorted.length && sorted[low]! < to;
+}

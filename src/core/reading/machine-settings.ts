@@ -1,0 +1,150 @@
+import { machinePart } from '../values/machine-part.ts';
+import { wordsOf } from '../values/name-words.ts';
+import { parseTunable } from '../values/tunable.ts';
+import { TEXT } from '../xml/site.ts';
+import { elementsOf, isElement, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
+import { type Add, FEW, type Holders, isOfTheNetwork, SMALL } from './holders.ts';
+import type { BoxBoundReason } from './reading.ts';
+import type { SiteSet } from './site-set.ts';
+import type { Strand } from './strands.ts';
+
+const consoleWords = new Set(
+  'console konsole consola konsol konzole serial tty baud baudrate terminal comport'.split(' '),
+);
+const bootWords = new Set('boot bootloader loader startup arranque startvorgang zagruzka bootdisk'.split(' '));
+const notSpeed = new Set(
+  'mtu port lifetime timeout ttl lease limit rate bandwidth interval seconds max min size count id'.split(' '),
+);
+
+/** Speeds that are as likely something else. */
+const common = new Set(['9600']);
+const tooCommon = new Set(['1200', '2400', '4800']);
+
+/** Console and boot settings: by values that only they have, then by name. */
+export function readMachineSettings(
+  tree: Tree,
+  strands: readonly Strand[],
+  holders: Holders,
+  explained: SiteSet,
+  add: Add,
+): void {
+  const companies = new Companies(strands);
+  for (const strand of strands) {
+    const { field, places, name, company, scattered } = strand;
+    const sign = field.values[places[0]!]!;
+    const part = machinePart(sign);
+    if (part === null || part === 'flow' || places.length > FEW) continue;
+    const words = [...wordsOf(name), ...wordsOf(company.slice(company.lastIndexOf('/') + 1))];
+    const said = words.some((word) => consoleWords.has(word) || bootWords.has(word));
+    const doubtful = part === 'speed' && !said;
+    if (doubtful && (tooCommon.has(sign) || words.some((word) => notSpeed.has(word)))) continue;
+    const reason = part === 'disk' ? 'boot' : 'console';
+    if (scattered) {
+      const lines = scatteredRecord(companies, recordAround(company), explained);
+      // Without a word for it, a lone number has to stand in a record of its own; a common number in a very small one.
+      if (doubtful && (lines.length === 0 || (common.has(sign) && lines.length > 4))) continue;
+      for (const node of lines) add(holders.holder(node), TEXT, reason, sign);
+      if (lines.length === 0) for (const place of places) add(field.nodes[place]!, field.attrs[place]!, reason, sign);
+      continue;
+    }
+    for (const place of places) {
+      const node = field.nodes[place]!;
+      const attr = field.attrs[place]!;
+      if (explained.has(node, attr)) continue;
+      const record = holders.smallRecord(node, attr, SMALL, explained);
+      if (doubtful && (record === null || (common.has(sign) && holders.values(record, 6) > 6))) continue;
+      add(record ?? node, record === null ? attr : TEXT, reason, field.values[place]!);
+    }
+  }
+  readNamedRecords(tree, holders, explained, add);
+}
+
+/** The record's part of a path of key parts: as far as the word that tells, `…/console` of `…/console/line`. */
+function recordAround(company: string): string {
+  const steps = company.split('/');
+  for (let at = steps.length - 1; at >= Math.max(1, steps.length - 3); at--) {
+    if (wordsOf(steps[at]!).some((word) => consoleWords.has(word) || bootWords.has(word)))
+      return steps.slice(0, at + 1).join('/');
+  }
+  return company;
+}
+
+/** The lines of a record that is written once, where all of them are about the machine; empty where some are not. */
+function scatteredRecord(companies: Companies, company: string, explained: SiteSet): readonly number[] {
+  const nodes: number[] = [];
+  for (const { field, places } of companies.within(company)) {
+    for (const place of places) {
+      const value = field.values[place]!;
+      if (nodes.length === SMALL || explained.has(field.nodes[place]!, field.attrs[place]!) || isOfTheNetwork(value))
+        return [];
+      nodes.push(field.nodes[place]!);
+    }
+  }
+  return nodes;
+}
+
+/** Strands by company, so that those below a part of a path are found fast. */
+class Companies {
+  private sorted: readonly Strand[] | null = null;
+
+  constructor(private readonly strands: readonly Strand[]) {}
+
+  *within(company: string): Generator<Strand> {
+    this.sorted ??= this.strands
+      .filter(({ scattered }) => scattered)
+      .sort((a, b) => (a.company < b.company ? -1 : a.company > b.company ? 1 : 0));
+    let low = 0;
+    let high = this.sorted.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (this.sorted[middle]!.company < company) low = middle + 1;
+      else high = middle;
+    }
+    for (; low < this.sorted.length && this.sorted[low]!.company.startsWith(company); low++) {
+      const strand = this.sorted[low]!;
+      if (strand.company === company || strand.company[company.length] === '/') yield strand;
+    }
+  }
+}
+
+/** Small records that are called console or boot, whatever they hold. */
+function readNamedRecords(tree: Tree, holders: Holders, explained: SiteSet, add: Add): void {
+  const reasons = tree.names.map((name): BoxBoundReason | null => {
+    const words = wordsOf(name);
+    if (words.some((word) => word === 'number' || word === 'nummer')) return null;
+    return words.some((word) => consoleWords.has(word))
+      ? 'console'
+      : words.some((word) => bootWords.has(word))
+        ? 'boot'
+        : null;
+  });
+  if (reasons.every((reason) => reason === null)) return;
+  const times = new Int32Array(tree.names.length);
+  for (let node = 0; node < tree.size; node++) if (isElement(tree, node)) times[tree.name[node]!]!++;
+  for (let node = 0; node < tree.size; node++) {
+    const reason = isElement(tree, node) && times[tree.name[node]!]! <= FEW ? reasons[tree.name[node]!] : null;
+    if (!reason || holders.values(node, 0) === 0 || names(tree, node).some((name) => parseTunable(name))) continue;
+    if (holders.isOfTheMachine(node, SMALL, explained)) add(innermost(tree, node), TEXT, reason, nameOf(tree, node));
+  }
+}
+
+/** Down through elements that hold nothing but one record. */
+function innermost(tree: Tree, node: number): number {
+  let at = node;
+  for (;;) {
+    const inner = [...elementsOf(tree, at)];
+    if (inner.length !== 1 || isLeaf(tree, inner[0]!) || tree.attrFirst[at] !== tree.attrFirst[at + 1]) return at;
+    at = inner[0]!;
+  }
+}
+
+/** Names of elements and attributes inside an element, as far as a small record goes. */
+function names(tree: Tree, node: number): readonly string[] {
+  const found: string[] = [];
+  for (let at = node; at < tree.after[node]! && found.length < 40; at++) {
+    if (isElement(tree, at)) found.push(nameOf(tree, at));
+    for (let attr = tree.attrFirst[at]!; attr < tree.attrFirst[at + 1]!; attr++)
+      found.push(tree.names[tree.attrName[attr]!]!);
+  }
+  return found;
+}

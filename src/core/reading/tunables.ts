@@ -1,0 +1,115 @@
+import { parseTunable } from '../values/tunable.ts';
+import { TEXT } from '../xml/site.ts';
+import { isElement, nameOf, type Tree } from '../xml/tree.ts';
+import { type Add, type Holders, SMALL } from './holders.ts';
+import type { Strand } from './strands.ts';
+
+/** Variables of drivers and the machine, each as the record of its name and value. */
+export function readTunables(tree: Tree, strands: readonly Strand[], holders: Holders, add: Add): void {
+  const kin = new Kin(strands);
+  for (const strand of strands) {
+    const { field, places, scattered } = strand;
+    for (const place of places) {
+      const sign = field.values[place]!;
+      if (!mayBeTunable(sign) || !parseTunable(sign)?.bound) continue;
+      if (scattered)
+        for (const other of kin.of(strand, place)) add(holders.holder(other), TEXT, 'driver-setting', sign);
+      const record = field.records[place]!;
+      const pair =
+        !scattered &&
+        record !== -1 &&
+        record !== tree.root &&
+        holders.values(record, SMALL) <= SMALL &&
+        holders.values(record, 1) > 1;
+      add(pair ? record : holders.holder(field.nodes[place]!), TEXT, 'driver-setting', sign);
+    }
+  }
+  readTunableNames(tree, add);
+  readTunableKeys(tree, holders, add);
+}
+
+/** By first letter, before anything dearer: of hw, dev, machdep, hint, kern, net, compat, if_ and the names of drivers. */
+function mayBeTunable(value: string): boolean {
+  return value.length < 120 && value.charCodeAt(0) > 96 && (value.includes('.') || value.endsWith('_load'));
+}
+
+/** Names as tags or attributes: `<hw.igb.num_queues>2</hw.igb.num_queues>`. */
+function readTunableNames(tree: Tree, add: Add): void {
+  const names = tree.names.map((name) => (name.includes('.') ? (parseTunable(name)?.bound ?? null) : null));
+  if (names.every((name) => name === null)) return;
+  for (let node = 0; node < tree.size; node++) {
+    if (isElement(tree, node) && names[tree.name[node]!] !== null)
+      add(node, TEXT, 'driver-setting', nameOf(tree, node));
+    for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++) {
+      const name = tree.attrName[attr]!;
+      if (names[name] !== null) add(node, attr, 'driver-setting', tree.names[name]!);
+    }
+  }
+}
+
+const key = /(?:hw|dev|machdep|hint)\.[a-z0-9_]{1,20}\.[A-Za-z0-9_.%-]{1,60}(?=["'<])/g;
+
+/** Names at the end of a longer key, as lines of a property list have them: `machine/tunables/hw.igb.num_queues`. */
+function readTunableKeys(tree: Tree, holders: Holders, add: Add): void {
+  for (const { 0: sign, index } of tree.text.matchAll(key)) {
+    const before = tree.text[index - 1] ?? '"';
+    if (/[\sA-Za-z0-9"'<>&]/.test(before) || !parseTunable(sign)?.bound || !isInKey(tree.text, index)) continue;
+    add(holders.holder(nodeAtOffset(tree, index)), TEXT, 'driver-setting', sign);
+  }
+}
+
+/** Whether what stands before is one word as far as the value's beginning: a key and not a remark. */
+function isInKey(text: string, offset: number): boolean {
+  for (let at = offset - 1; at > offset - 200; at--) {
+    const code = text.charCodeAt(at);
+    if (code === 34 || code === 39 || code === 62) return true;
+    if (code <= 32 || code === 38) return false;
+  }
+  return false;
+}
+
+/** The innermost element around a place in the source text. */
+function nodeAtOffset(tree: Tree, offset: number): number {
+  let low = 0;
+  let high = tree.size;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (tree.start[middle]! <= offset) low = middle;
+    else high = middle;
+  }
+  while (tree.end[low]! <= offset || !isElement(tree, low)) low = tree.parent[low]!;
+  return low;
+}
+
+/** Values that belong to the same record, where each stands in an element of its own. */
+class Kin {
+  private readonly byCompany = new Map<string, Strand[]>();
+  private readonly byRow = new Map<string, Map<number, number[]>>();
+
+  constructor(strands: readonly Strand[]) {
+    for (const strand of strands) {
+      if (!strand.scattered) continue;
+      const list = this.byCompany.get(strand.company);
+      if (list) list.push(strand);
+      else this.byCompany.set(strand.company, [strand]);
+    }
+  }
+
+  of({ field, company }: Strand, place: number): readonly number[] {
+    let rows = this.byRow.get(company);
+    if (!rows) {
+      rows = new Map();
+      for (const other of this.byCompany.get(company) ?? []) {
+        for (const at of other.places) {
+          const row = other.field.rows[at]!;
+          const nodes = rows.get(row);
+          if (nodes) nodes.push(other.field.nodes[at]!);
+          else rows.set(row, [other.field.nodes[at]!]);
+        }
+      }
+      this.byRow.set(company, rows);
+    }
+    const nodes = rows.get(field.rows[place]!) ?? [];
+    return nodes.length <= SMALL ? nodes : [];
+  }
+}
