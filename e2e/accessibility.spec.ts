@@ -61,7 +61,11 @@ for (const [look, options] of looks) {
       expect(await violations(page, ['aria-hidden-focus'])).toEqual([]);
       await page.keyboard.press('Escape');
       await page.getByRole('button', { name: 'Drawing' }).click();
-      await page.getByRole('button', { name: /Harbour office/ }).click();
+      await page
+        .getByRole('group', { name: /^Patch bay/ })
+        .getByRole('button')
+        .nth(2)
+        .click();
       expect(await violations(page)).toEqual([]);
       await goTo(page, 'Hand-over');
       await expect(page.getByRole('alert')).toBeVisible();

@@ -5,6 +5,7 @@ import '../ui/tokens.css';
 import '../ui/base.css';
 import '../ui/controls.css';
 import '../ui/sheet.css';
+import '../ui/forced-colors.css';
 import { App } from './app.tsx';
 import { Fallible } from './fallible.tsx';
 
