@@ -6,7 +6,7 @@ export { backupView } from './desk/backup-view.ts';
 export { type Built, build } from './desk/build.ts';
 export { boxBoundList, type Has, lackingList, repoint } from './desk/carry-lists.ts';
 export { CarryView } from './desk/carry-view.ts';
-export { type Comparison, compare, linesOf } from './desk/compare.ts';
+export { type Around, aroundOf, type Comparison, compare, linesOf } from './desk/compare.ts';
 export { dependentsOf } from './desk/dependents.ts';
 export { type Inspection, inspect } from './desk/inspect.ts';
 export { type Backup, openBackup } from './desk/open.ts';

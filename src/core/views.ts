@@ -144,6 +144,9 @@ export interface RecordView {
   readonly kind: string;
   readonly section: string;
   readonly line: number;
+  /** Span of UTF-16 units in the original text. */
+  readonly start: number;
+  readonly end: number;
   /** How many records it lies in. */
   readonly depth: number;
   /** Secrets of its own, without those of records inside it. */
@@ -233,6 +236,7 @@ export interface Finding {
 export type FindingCode =
   | 'reference-dangling'
   | 'reference-left-out'
+  | 'reference-case'
   | 'port-doubled'
   | 'port-in-remark'
   | 'port-name-long'
@@ -257,6 +261,8 @@ export type FindingCode =
   | 'encoding-contradicts'
   | 'encoding-suspect'
   | 'prefix-unbound'
+  | 'character-unseen'
+  | 'blank-in-value'
   | 'key-doubled'
   | 'value-outlier'
   | 'mask-not-contiguous'

@@ -23,6 +23,7 @@ export function startDesk(): DeskAtWork {
     build: (plan) => answer(remote.build(plan)),
     records: (query) => answer(remote.records(query)),
     lines: (from, to) => answer(remote.lines(from, to)),
+    around: (start, end, units) => answer(remote.around(start, end, units)),
     compare: (plan, section, limit) => answer(remote.compare(plan, section, limit)),
     end() {
       stop(new Error('The reader was ended.'));

@@ -153,5 +153,6 @@ function working(): DeskAtWork {
 export const build = (plan: Plan) => working().build(plan);
 export const records = (query: RecordQuery) => working().records(query);
 export const lines = (from: number, to: number) => working().lines(from, to);
+export const around = (start: number, end: number, units: number) => working().around(start, end, units);
 export const compare = (plan: Plan, section: string, limit: number): Promise<Comparison> =>
   working().compare(plan, section, limit);

@@ -1,5 +1,6 @@
 import { transfer } from 'comlink';
 import {
+  aroundOf,
   type Backup,
   backupView,
   build,
@@ -70,6 +71,9 @@ export function newDesk(): Desk {
     },
     async lines(from, to) {
       return linesOf(opened(), reading ?? meaning(emptyPlan), from, to);
+    },
+    async around(start, end, units) {
+      return aroundOf(opened(), reading ?? meaning(emptyPlan), start, end, units);
     },
     async compare(plan, section, limit) {
       const made = compare(opened(), meaning(plan), plan, section, limit);

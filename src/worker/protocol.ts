@@ -1,4 +1,5 @@
 import type {
+  Around,
   BackupView,
   BuildView,
   Comparison,
@@ -29,6 +30,8 @@ export interface Desk {
   records(query: RecordQuery): Promise<RecordsView>;
   /** The lines [from, to] of the original text, from 1, secrets blacked out. */
   lines(from: number, to: number): Promise<readonly string[]>;
+  /** The units [start, end) of the original with up to `units` around them, secrets blacked out. */
+  around(start: number, end: number, units: number): Promise<Around>;
   /** Original and result of one section as text for a side by side look, each cut to `limit` units. */
   compare(plan: Plan, sectionPath: string, limit: number): Promise<Comparison>;
 }

@@ -48,14 +48,39 @@ export function compare(backup: Backup, reading: Reading, plan: Plan, path: stri
   };
 }
 
-/** The lines [from, to] of the original text, from 1, secrets blacked out. */
+/** Longest line that is shown whole, in units; some files are one line. */
+const WIDEST = 4000;
+
+/** The lines [from, to] of the original text, from 1, secrets blacked out; a very long one ends in `…`. */
 export function linesOf(backup: Backup, reading: Reading, from: number, to: number): string[] {
   const { tree, lines } = backup;
   const spans = secretSpans(tree, reading.secrets);
   const shown: string[] = [];
   for (let line = Math.max(1, from); line <= Math.min(to, lines.count); line++) {
     const [start, end] = lines.span(line);
-    shown.push(redacted(tree.text, spans, start, end));
+    const cut = end - start > WIDEST;
+    shown.push(redacted(tree.text, spans, start, cut ? start + WIDEST : end) + (cut ? '…' : ''));
   }
   return shown;
+}
+
+/** A place with the text around it, for lines that are too long to show. */
+export interface Around {
+  readonly before: string;
+  readonly hit: string;
+  readonly after: string;
+}
+
+/** The units [start, end) of the original with up to `units` on either side, each part so long at most; secrets blacked out. */
+export function aroundOf(backup: Backup, reading: Reading, start: number, end: number, units: number): Around {
+  const { text } = backup.tree;
+  const spans = secretSpans(backup.tree, reading.secrets);
+  const from = Math.max(0, Math.min(start, text.length));
+  const to = Math.max(from, Math.min(end, text.length));
+  const shown = (first: number, last: number) => redacted(text, spans, first, last);
+  return {
+    before: shown(Math.max(0, from - units), from),
+    hit: shown(from, Math.min(to, from + units)),
+    after: to - from > units ? '…' : shown(to, Math.min(text.length, to + units)),
+  };
 }

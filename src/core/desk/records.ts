@@ -52,6 +52,8 @@ export function recordsOf(backup: Backup, reading: Reading, query: RecordQuery):
         kind,
         section: reading.sections[at]?.name ?? '',
         line: lines.at(tree.start[node]!).line,
+        start: tree.start[node]!,
+        end: tree.end[node]!,
         depth,
         secrets: secrets[node]!,
         boxBound: boxBound[node] === 1,

@@ -49,7 +49,6 @@ export default function Carry() {
     bound: 'Bound to the old box',
   };
   const shown = backup.sections.filter(tests[show]);
-  const look = (path: string, line: number) => setPlace({ path, line });
   const toggle = (path: string) => {
     const next = new Set(open);
     if (!next.delete(path)) next.add(path);
@@ -121,7 +120,7 @@ export default function Carry() {
                     words={asked}
                     {...{ left, changed }}
                     chosen={place?.path ?? null}
-                    onLook={(record) => look(record.path, record.line)}
+                    onLook={setPlace}
                   />
                 ) : (
                   shown.map((section) => (
@@ -132,7 +131,7 @@ export default function Carry() {
                         left={left}
                         open={open.has(section.path)}
                         onToggle={() => toggle(section.path)}
-                        onLook={() => look(section.path, section.place.line)}
+                        onLook={() => setPlace(section.place)}
                         chosen={place?.path === section.path}
                       />
                       {open.has(section.path) && (
@@ -141,7 +140,7 @@ export default function Carry() {
                           words=""
                           {...{ left, changed }}
                           chosen={place?.path ?? null}
-                          onLook={(record) => look(record.path, record.line)}
+                          onLook={setPlace}
                         />
                       )}
                     </Fragment>
@@ -164,8 +163,8 @@ export default function Carry() {
             <SourceView place={place} onClose={() => setPlace(null)} />
           ) : (
             <>
-              <Broken onLook={look} />
-              <BoxBound left={left} onLook={look} />
+              <Broken onLook={setPlace} />
+              <BoxBound left={left} onLook={setPlace} />
               <section className="quiet grow">
                 <h3>What a tick does</h3>
                 <p>
@@ -285,7 +284,7 @@ function SectionRow({
 }
 
 /** References of what goes along to what does not. */
-function Broken({ onLook }: { onLook: (path: string, line: number) => void }) {
+function Broken({ onLook }: { onLook: (place: SourcePlace) => void }) {
   const { view } = useOpened();
   const broken = view.findings.filter((finding) => finding.code === 'reference-left-out');
   if (broken.length === 0) return null;
@@ -303,11 +302,7 @@ function Broken({ onLook }: { onLook: (path: string, line: number) => void }) {
               <Said parts={findingWords(finding).what} />
             </span>
             {finding.place && (
-              <button
-                type="button"
-                className="link nowrap"
-                onClick={() => onLook(finding.place!.path, finding.place!.line)}
-              >
+              <button type="button" className="link nowrap" onClick={() => onLook(finding.place!)}>
                 line {number(finding.place.line)}
               </button>
             )}
@@ -324,7 +319,7 @@ function Broken({ onLook }: { onLook: (path: string, line: number) => void }) {
 }
 
 /** Settings that fit the old hardware only. */
-function BoxBound({ left, onLook }: { left: Ticks; onLook: (path: string, line: number) => void }) {
+function BoxBound({ left, onLook }: { left: Ticks; onLook: (place: SourcePlace) => void }) {
   const { view } = useOpened();
   const bound = view.findings.flatMap((finding) =>
     finding.code === 'box-bound-travels' && finding.place ? [{ ...finding, place: finding.place }] : [],
@@ -346,7 +341,7 @@ function BoxBound({ left, onLook }: { left: Ticks; onLook: (path: string, line: 
               <code>{pathWords(place.path)}</code>
               {params.sign && <span className="mono dim"> {String(params.sign)}</span>}
             </span>
-            <button type="button" className="link nowrap" onClick={() => onLook(place.path, place.line)}>
+            <button type="button" className="link nowrap" onClick={() => onLook(place)}>
               line {number(place.line)}
             </button>
           </li>

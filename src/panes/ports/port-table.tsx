@@ -2,6 +2,7 @@ import { Fragment } from 'react';
 import { Mark } from '../../ui/marks.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { count } from '../../words/numbers.ts';
+import type { SourcePlace } from '../source/source-view.tsx';
 import type { Device, PortRow } from './cords.ts';
 import { PortField } from './port-field.tsx';
 import { notAPort, putOn, swap } from './use-ports.ts';
@@ -14,13 +15,7 @@ const kinds: Record<PortRow['kind'], string> = {
 };
 
 /** Every port by row; all that the drawing can do, by keyboard. */
-export function PortTable({
-  rows,
-  onLook,
-}: {
-  rows: readonly PortRow[];
-  onLook: (place: { path: string; line: number }) => void;
-}) {
+export function PortTable({ rows, onLook }: { rows: readonly PortRow[]; onLook: (place: SourcePlace) => void }) {
   return (
     <table className="list ports-table">
       <caption className="spoken">Ports of the old box and where each goes on the new one</caption>
@@ -112,15 +107,7 @@ export function PortTable({
   );
 }
 
-function Roles({
-  device,
-  trunk,
-  onLook,
-}: {
-  device: Device;
-  trunk: boolean;
-  onLook: (place: { path: string; line: number }) => void;
-}) {
+function Roles({ device, trunk, onLook }: { device: Device; trunk: boolean; onLook: (place: SourcePlace) => void }) {
   if (device.roles.length === 0) {
     return (
       <>

@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
-import { lines } from '../../state/open.ts';
+import type { Place, Around as Text } from '../../core/index.ts';
+import { around, lines } from '../../state/open.ts';
 import { useOpened } from '../../state/selectors.ts';
 import { pathWords } from '../../words/decisions.ts';
 import { number } from '../../words/numbers.ts';
@@ -9,13 +10,11 @@ import './source.css';
 const ROW = 18;
 const CHUNK = 100;
 const MOST = 200_000;
-/** A line longer than this is cut on screen; nothing is cut in the file. */
+/** A line longer than this is shown around the place instead: some files are one line. */
 const WIDEST = 2000;
+const AROUND = 600;
 
-export interface SourcePlace {
-  readonly path: string;
-  readonly line: number;
-}
+export type SourcePlace = Pick<Place, 'path' | 'line' | 'start' | 'end'>;
 
 /** The old file around a place, as it is written, secrets blacked out. Only the lines in view are fetched and drawn. */
 export function SourceView({
@@ -47,6 +46,7 @@ export function SourceView({
     watch.observe(element);
     return () => watch.disconnect();
   }, [place.line, first, look]);
+  const long = useLines(id, place.line, place.line, backup.lines)[0]?.words ?? '';
   const text = useLines(id, view.from, view.to, backup.lines);
   return (
     <div className="source">
@@ -59,6 +59,7 @@ export function SourceView({
         )}
         <code className="path">{pathWords(place.path) || place.path}</code>
       </header>
+      {long.length > WIDEST && <Around key={place.start} place={place} bad={bad} />}
       <section
         className="text"
         aria-label={`The old file around line ${place.line}`}
@@ -72,17 +73,29 @@ export function SourceView({
             {text.map(({ line, words }) => (
               <div key={line} className={`ln-row ${line === place.line ? `hit ${bad ? 'bad' : ''}` : ''}`}>
                 <span className="ln">{line}</span>
-                {words === null
-                  ? ''
-                  : words.length > WIDEST
-                    ? `${words.slice(0, WIDEST)} … ${number(words.length - WIDEST)} more characters`
-                    : words}
+                {words !== null && words.length > WIDEST ? `${words.slice(0, WIDEST)}…` : words}
               </div>
             ))}
           </div>
         </div>
       </section>
     </div>
+  );
+}
+
+/** The place itself, wrapped, where its line is too long to look at. */
+function Around({ place, bad }: { place: SourcePlace; bad: boolean }) {
+  const [text, setText] = useState<Text | null>(null);
+  useEffect(() => {
+    around(place.start, place.end, AROUND).then(setText, () => {});
+  }, [place.start, place.end]);
+  if (!text) return null;
+  return (
+    <pre className="around">
+      {text.before}
+      <mark className={bad ? 'bad' : undefined}>{text.hit}</mark>
+      {text.after}
+    </pre>
   );
 }
 
