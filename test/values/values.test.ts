@@ -162,6 +162,8 @@ test('what looks drawn by chance', () => {
       '12f0b26e58ad7',
       'e8960000-43d2-c084-0421-c0de30b0001d',
       'QuayRoot2026',
+      'Z_berth201',
+      'Brass-Anchor-1931',
     ],
     (text) => looksDrawn(text),
   );

@@ -15,7 +15,7 @@ import type { Certificate } from './reading.ts';
 /**
  * The certificates of a document with what a technician asks of each: whose it is, who issued it, how long it holds, which
  * private key fits it, and which authority of the file signed it. Keys fit by their numbers, never by name or place. The
- * authority is chosen by name and key identifiers (RFC 5280, 4.2.1.1 and 4.2.1.2); `verifyIssuers` then tries signatures.
+ * authority is chosen by name and key identifiers; `verifyIssuers` then tries signatures.
  */
 export function readCertificates(material: readonly HeldMaterial[]): readonly Certificate[] {
   const parsed = parse(material);
@@ -73,22 +73,36 @@ interface Parsed {
   readonly site: Site;
   readonly x509: X509Certificate;
   readonly half: PublicHalf | null;
+  /** Key identifiers of its own key and of its issuer's (RFC 5280, 4.2.1.1 and 4.2.1.2), where it tells them. */
+  readonly subjectKey: string | null;
+  readonly issuerKey: string | null;
+  /** Index of the first place that holds the same certificate. */
+  readonly first: number;
 }
 
 function parse(material: readonly HeldMaterial[]): readonly Parsed[] {
   const parsed: Parsed[] = [];
-  const known = new Map<string, Omit<Parsed, 'site'> | null>();
+  // The same certificate often stands in several places.
+  const known = new Map<string, number>();
   for (const { kind, der, site } of material) {
     if (kind !== 'certificate' || !der) continue;
-    // The same certificate often stands in several places.
-    const key = der.join();
-    let one = known.get(key);
-    if (one === undefined) {
-      const x509 = certificateOf(der);
-      one = x509 && { x509, half: publicHalfOf(new Uint8Array(x509.publicKey.rawData)) };
-      known.set(key, one);
+    const octets = der.join();
+    const first = known.get(octets);
+    if (first !== undefined) {
+      if (first >= 0) parsed.push({ ...parsed[first]!, site });
+      continue;
     }
-    if (one) parsed.push({ ...one, site });
+    const x509 = certificateOf(der);
+    known.set(octets, x509 ? parsed.length : -1);
+    if (!x509) continue;
+    parsed.push({
+      site,
+      x509,
+      half: publicHalfOf(new Uint8Array(x509.publicKey.rawData)),
+      subjectKey: x509.getExtension(SubjectKeyIdentifierExtension)?.keyId.toLowerCase() ?? null,
+      issuerKey: x509.getExtension(AuthorityKeyIdentifierExtension)?.keyId?.toLowerCase() ?? null,
+      first: parsed.length,
+    });
   }
   return parsed;
 }
@@ -141,9 +155,11 @@ function utc(date: Date): string {
   return date.toISOString().replace(/\.\d+Z$/, 'Z');
 }
 
+/** Each distinct certificate once, by its subject. */
 function groupBySubject(parsed: readonly Parsed[]): Map<string, number[]> {
   const groups = new Map<string, number[]>();
-  for (const [at, { x509 }] of parsed.entries()) {
+  for (const [at, { x509, first }] of parsed.entries()) {
+    if (first !== at) continue;
     const group = groups.get(x509.subject);
     if (group) group.push(at);
     else groups.set(x509.subject, [at]);
@@ -151,25 +167,26 @@ function groupBySubject(parsed: readonly Parsed[]): Map<string, number[]> {
   return groups;
 }
 
+/** No more authorities of one name are tried. */
+const NAMESAKES = 64;
+
 /** Those that may have signed it, the likeliest first. An authority that signed itself is its own issuer. */
 function issuersOf(
   parsed: readonly Parsed[],
   at: number,
   bySubject: ReadonlyMap<string, readonly number[]>,
 ): readonly number[] {
-  const one = parsed[at]!.x509;
-  const wanted = one.getExtension(AuthorityKeyIdentifierExtension)?.keyId?.toLowerCase();
+  const { x509, first, issuerKey } = parsed[at]!;
   const fits = (candidate: number): number => {
-    const held = parsed[candidate]!.x509.getExtension(SubjectKeyIdentifierExtension)?.keyId.toLowerCase();
-    if (wanted && held) return wanted === held ? 2 : 0;
-    return 1;
+    const { subjectKey } = parsed[candidate]!;
+    if (issuerKey && subjectKey) return issuerKey === subjectKey ? 4 : -1;
+    return candidate === first ? 2 : 1;
   };
-  return (bySubject.get(one.issuer) ?? [])
-    .map((candidate) => ({ candidate, fit: fits(candidate) }))
+  return (bySubject.get(x509.issuer) ?? [])
+    .slice(0, NAMESAKES)
+    .map((candidate) => ({ candidate: candidate === first ? at : candidate, fit: fits(candidate) }))
     .filter(({ fit }) => fit > 0)
-    .sort(
-      (a, b) => b.fit - a.fit || Number(b.candidate === at) - Number(a.candidate === at) || a.candidate - b.candidate,
-    )
+    .sort((a, b) => b.fit - a.fit || a.candidate - b.candidate)
     .map(({ candidate }) => candidate);
 }
 

@@ -26,45 +26,67 @@ export function readHardwareAddresses(
 ): void {
   const macs = [...strands.filter((strand) => every(strand, isMac)), ...bareMacs(strands)];
   if (macs.length === 0) return;
-  const devices = Int32Array.from(mentions, ({ site }) => site.node).sort();
-  const addressed = new Addressed(strands);
-  const rowsOnPort = rowsWith(strands, new SiteSet(mentions));
+  const shapes = new Set(macs.map(({ field }) => field.rowShape));
+  const kin = strands.filter(({ field }) => shapes.has(field.rowShape));
   const most = new Map<string, number>();
-  const rows = new Map<number, Row>();
-  for (const { field, places } of macs)
-    for (const place of places) rows.set(field.rows[place]!, { values: 0, address: false });
-  for (const { company, field, places } of strands) {
-    let distinct = 0;
-    let last = -2;
-    for (const place of places) {
-      const row = field.rows[place]!;
-      if (row !== last) distinct++;
-      last = row;
-      const known = rows.get(row);
-      if (!known) continue;
-      known.values++;
-      known.address ||= isIpv4(field.values[place]!);
-    }
-    most.set(company, Math.max(most.get(company) ?? 0, distinct));
-  }
-  for (const { field, places, company, scattered } of macs) {
-    const words = wordsOf(company.slice(company.lastIndexOf('/') + 1));
-    const client = words.some((word) => clientWords.has(word));
+  for (const strand of kin) most.set(strand.company, Math.max(most.get(strand.company) ?? 0, recordsOf(strand)));
+  const devices = Int32Array.from(mentions, ({ site }) => site.node).sort();
+  const rowsOnPort = rowsWith(kin, new SiteSet(mentions));
+  const addressed = new Addressed(strands);
+  for (const strand of macs) {
+    const { field, places, company, scattered } = strand;
+    const client = wordsOf(company.slice(company.lastIndexOf('/') + 1)).some((word) => clientWords.has(word));
     const sparse = places.length * 3 <= most.get(company)! && (scattered || isSparse(tree, field, places));
     const alone = places.length === 1 && most.get(company)! <= 1 && !addressed.near(company);
+    const rows = !client && (sparse || alone) ? rowsOf(strand, kin) : null;
     for (const place of places) {
       const node = field.nodes[place]!;
       const record = field.records[place]!;
-      const { values, address } = rows.get(field.rows[place]!)!;
       const inside = record !== -1 && record !== tree.root && anyWithin(devices, record, tree.after[record]!);
-      const onPort = inside || rowsOnPort.has(field.rows[place]!);
+      const row = rows?.get(field.rows[place]!);
       const few =
-        (address && values <= (sparse ? CLIENT - 1 : CLIENT)) ||
+        row === undefined ||
+        (row.address && row.values <= (sparse ? CLIENT - 1 : CLIENT)) ||
         (!scattered && holdsFew(holders, holders.holder(node)));
-      if (onPort || (!client && !few && (sparse || alone)))
+      if (inside || rowsOnPort.has(field.rows[place]!) || !few)
         add(node, field.attrs[place]!, 'hardware-address', field.values[place]!);
     }
   }
+}
+
+/** How many records have a value in a strand. */
+function recordsOf({ field, places }: Strand): number {
+  if (!field.several) return places.length;
+  let count = 0;
+  let last = -2;
+  for (const place of places) {
+    const row = field.rows[place]!;
+    if (row !== last) count++;
+    last = row;
+  }
+  return count;
+}
+
+interface Row {
+  values: number;
+  /** Whether one of them is an IP address. */
+  address: boolean;
+}
+
+/** What stands in the records of a strand's places. */
+function rowsOf({ field, places }: Strand, kin: readonly Strand[]): ReadonlyMap<number, Row> {
+  const rows = new Map<number, Row>();
+  for (const place of places) rows.set(field.rows[place]!, { values: 0, address: false });
+  for (const other of kin) {
+    if (other.field.rowShape !== field.rowShape) continue;
+    for (const place of other.places) {
+      const row = rows.get(other.field.rows[place]!);
+      if (!row) continue;
+      row.values++;
+      row.address ||= isIpv4(other.field.values[place]!);
+    }
+  }
+  return rows;
 }
 
 /** Whether few of the records that stand together have one: shapes alone may join tables that have nothing in common. */
@@ -89,11 +111,6 @@ function holdsFew(holders: Holders, element: number): boolean {
 
 /** A record of hardware address, IP address and little else is about a client. */
 const CLIENT = 5;
-
-interface Row {
-  values: number;
-  address: boolean;
-}
 
 /** Outline nodes of the records that hold one of the places. */
 function rowsWith(strands: readonly Strand[], sites: SiteSet): ReadonlySet<number> {

@@ -107,9 +107,14 @@ class Companies {
   }
 }
 
+/** Says quickly of most names that they are no word below. */
+const hint =
+  /consol|konsol|konzol|serial|tty|baud|terminal|comport|boot|loader|startup|arranque|startvorgang|zagruzka/i;
+
 /** Small records that are called console or boot, whatever they hold. */
 function readNamedRecords(tree: Tree, holders: Holders, explained: SiteSet, add: Add): void {
   const reasons = tree.names.map((name): BoxBoundReason | null => {
+    if (!hint.test(name)) return null;
     const words = wordsOf(name);
     if (words.some((word) => word === 'number' || word === 'nummer')) return null;
     return words.some((word) => consoleWords.has(word))

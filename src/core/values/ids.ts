@@ -34,6 +34,8 @@ export function looksDrawn(text: string, least = 10): boolean {
   for (let at = 0; at < text.length; at++) {
     const code = text.charCodeAt(at);
     if (code > 126 || code <= 32 || code === 64) return false;
+    // Dashes, dots and underscores join words.
+    if (code === 45 || code === 46 || code === 95) continue;
     const kind = code >= 97 && code <= 122 ? 0 : code >= 65 && code <= 90 ? 1 : code >= 48 && code <= 57 ? 2 : 3;
     classes |= 1 << kind;
     if (at > 0 && kind !== before && !(before === 1 && kind === 0)) changes++;
