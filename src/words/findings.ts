@@ -1,7 +1,7 @@
 import type { Finding, FindingCode, TroubleCode } from '../core/index.ts';
 import { addressWords } from './findings-addresses.ts';
 import { certificateWords } from './findings-certificates.ts';
-import { encodingName } from './numbers.ts';
+import { count, encodingName, verb } from './numbers.ts';
 import { type Said, say, value } from './said.ts';
 import { troubleWords } from './trouble.ts';
 
@@ -49,6 +49,10 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
   'reference-dangling': ({ value: name, nearest, field }) => ({
     what: say`${value(field)} names ${value(name)}, and no such record is there.${nearest === undefined ? '' : say` There is ${value(nearest)}.`}`,
     why: 'The name may be mistyped, or what it named was deleted. The box may ignore the record or refuse it.',
+  }),
+  'reference-case': ({ value: name, field, written }) => ({
+    what: say`${value(field)} names ${value(name)}, and the record is written ${value(written)}.`,
+    why: 'Capitals may count on the new box, and then nothing is named here. Write both alike.',
   }),
   'reference-left-out': ({ value: name, field, target }) => ({
     what: say`${value(field)} names ${value(name)}, and you left ${target === name || target === undefined ? 'it' : value(target)} out.`,
@@ -112,6 +116,17 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     what: say`The prefix ${value(prefix)} is used and not declared.`,
     why: 'A reader that knows namespaces refuses the file.',
   }),
+  'character-unseen': ({ char, count: number }) => ({
+    what: say`${count(Number(number ?? 1), 'character', 'characters')} ${value(char)} that nobody sees ${verb(Number(number ?? 1), 'stands', 'stand')} in values of the file.`,
+    why: 'Two names can look alike and differ by it. It came from a paste, or from another encoding.',
+  }),
+  'blank-in-value': ({ field, kind }) => ({
+    what:
+      kind === 'break'
+        ? say`This value of ${value(field)} is broken over two lines, unlike the others of its field.`
+        : say`This value of ${value(field)} has blanks around it, unlike the others of its field.`,
+    why: 'Some boxes take the blanks as part of the value. Look at it, above all in a name or a password.',
+  }),
   'key-doubled': ({ key }) => ({
     what: say`Two records of one list have the same key ${value(key)}.`,
     why: 'What names this key could mean either. The box may keep only one of them.',
@@ -153,12 +168,15 @@ const kinds: Record<FindingCode, string> = {
   'tag-name-differs': 'Ports',
   'tag-out-of-range': 'Ports',
   'reference-left-out': 'References',
+  'reference-case': 'References',
   'reference-dangling': 'References',
   'key-doubled': 'References',
   'box-bound-travels': 'Bound to the old box',
   'encoding-contradicts': 'The file itself',
   'encoding-suspect': 'The file itself',
   'prefix-unbound': 'The file itself',
+  'character-unseen': 'The file itself',
+  'blank-in-value': 'Values',
   'value-outlier': 'Values',
   ...kindsOf(addressWords, 'Addresses'),
   ...kindsOf(certificateWords, 'Certificates'),

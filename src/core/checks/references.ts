@@ -1,11 +1,27 @@
+import type { Dangling, Reading } from '../reading/reading.ts';
+import { keyValue } from '../reading/record-name.ts';
 import type { Finding } from '../views.ts';
 import type { CheckInput } from './input.ts';
 
 /** References without a target: those that the donor already had, and those whose target the plan leaves out. */
-export function checkReferences({ reading, gone, place, recordNamed }: CheckInput): Finding[] {
+export function checkReferences(input: CheckInput): Finding[] {
+  const { reading, gone, place, recordNamed } = input;
   const findings: Finding[] = [];
-  for (const { site, value, field, tier, nearest } of reading.dangling) {
+  const folded = otherCase(input);
+  for (const dangling of reading.dangling) {
+    const { site, value, field, tier, nearest } = dangling;
     if (gone(site.node)) continue;
+    const written = folded.get(dangling);
+    if (written !== undefined) {
+      findings.push({
+        code: 'reference-case',
+        severity: 'warning',
+        place: place(site),
+        params: { value, field: reading.fields[field]?.name ?? '', written },
+        byPlan: false,
+      });
+      continue;
+    }
     findings.push({
       code: 'reference-dangling',
       severity: tier === 'possible' ? 'note' : 'warning',
@@ -25,4 +41,33 @@ export function checkReferences({ reading, gone, place, recordNamed }: CheckInpu
     });
   }
   return findings;
+}
+
+const caseOf = new WeakMap<Reading, ReadonlyMap<Dangling, string>>();
+
+/** References without a target whose letters are those of an existing name in another case, with that name. */
+function otherCase({ tree, reading }: CheckInput): ReadonlyMap<Dangling, string> {
+  const known = caseOf.get(reading);
+  if (known) return known;
+  const wanted = new Map<number, Map<string, Dangling[]>>();
+  for (const dangling of reading.dangling) {
+    for (const target of reading.fields[dangling.field]?.targets ?? []) {
+      const names = wanted.get(target) ?? new Map<string, Dangling[]>();
+      const folded = dangling.value.toLowerCase();
+      names.set(folded, [...(names.get(folded) ?? []), dangling]);
+      wanted.set(target, names);
+    }
+  }
+  const found = new Map<Dangling, string>();
+  for (const [target, names] of wanted) {
+    const { key, label, records } = reading.collections[target]!;
+    for (const node of records)
+      for (const by of label ? [key, label] : [key]) {
+        const name = keyValue(tree, by, node);
+        for (const dangling of names.get(name.toLowerCase()) ?? [])
+          if (name !== dangling.value && !found.has(dangling)) found.set(dangling, name);
+      }
+  }
+  caseOf.set(reading, found);
+  return found;
 }
