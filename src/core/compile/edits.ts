@@ -1,4 +1,5 @@
 import type { Site } from '../xml/site.ts';
+import type { Tree } from '../xml/tree.ts';
 
 /**
  * What the plan makes of the tree, said once as facts and apart from any source text: the second reader holds the
@@ -15,6 +16,19 @@ export interface Edits {
   readonly tags: ReadonlyMap<number, { readonly name: string; readonly owner: string }>;
   /** Records that the donor does not have, in the order in which they stand. */
   readonly added: readonly AddedRecord[];
+  /** What comes from another document, in the order in which it stands; none where nothing does. */
+  readonly foreign?: readonly Foreign[];
+}
+
+/** An element or a comment of another document that goes in. */
+export interface Foreign {
+  /** It stands behind the node `at`, which may be left out itself, or first in the element `at`. */
+  readonly place: 'after' | 'first';
+  readonly at: number;
+  readonly from: Tree;
+  readonly node: number;
+  /** Namespaces that it has to declare where it stands now: attributes that come to its own. */
+  readonly declares: ReadonlyMap<string, string>;
 }
 
 /** A record made like one that is there: a copy with other values, without the comments in it. */

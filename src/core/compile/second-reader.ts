@@ -1,4 +1,3 @@
-import { XMLParser } from 'fast-xml-parser';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
 import { decodeReferences } from '../xml/escape.ts';
 import { pathOf } from '../xml/path.ts';
@@ -13,32 +12,21 @@ import {
   nextSibling,
   type Tree,
 } from '../xml/tree.ts';
-import { type AddedRecord, type Edits, siteKey } from './edits.ts';
-
-/** An item of the other reader's tree: one key that is the name, and the attributes beside it. */
-type Item = Record<string, unknown>;
-
-const TEXT_KEY = '#text';
-const CDATA_KEY = '#cdata';
-const COMMENT_KEY = '#comment';
-/** No XML name begins with it; it keeps names that mean something to JavaScript from being refused. */
-const MARK = '~';
-
-const parser = new XMLParser({
-  preserveOrder: true,
-  ignoreAttributes: false,
-  attributeNamePrefix: MARK,
-  parseTagValue: false,
-  parseAttributeValue: false,
-  trimValues: false,
-  processEntities: false,
-  commentPropName: COMMENT_KEY,
-  cdataPropName: CDATA_KEY,
-  ignoreDeclaration: true,
-  maxNestedTags: 5000,
-  // Self-closed elements pass here twice.
-  transformTagName: (name) => (name.startsWith(MARK) ? name : MARK + name),
-});
+import { type AddedRecord, type Edits, type Foreign, siteKey } from './edits.ts';
+import { sameAsElsewhere } from './foreign.ts';
+import {
+  CDATA_KEY,
+  COMMENT_KEY,
+  type Item,
+  isBlankText,
+  itemAttributes,
+  itemName,
+  MARK,
+  ownText,
+  parser,
+  TEXT_KEY,
+  textRuns,
+} from './items.ts';
 
 /**
  * The second, independent reading: fast-xml-parser, which shares no code with the strict read, reads the result, and its
@@ -65,10 +53,11 @@ interface Making {
   readonly name: (node: number) => string | undefined;
 }
 
-/** One element of the donor that the result must have. */
+/** One element of the donor, or what comes from another document, that the result must have. */
 interface Wanted {
   readonly node: number;
   readonly making: Making;
+  readonly foreign?: Foreign;
 }
 
 /** An element that agrees, with what the other reader found inside. */
@@ -80,6 +69,8 @@ class Comparison {
   elements = 0;
   private readonly kept: Making;
   private readonly addedAfter = new Map<number, AddedRecord[]>();
+  /** What comes from elsewhere, by `placeKey`. */
+  private readonly foreign = new Map<string, Foreign[]>();
 
   constructor(
     private readonly tree: Tree,
@@ -92,6 +83,11 @@ class Comparison {
     };
     for (const added of edits.added)
       this.addedAfter.set(added.after, [...(this.addedAfter.get(added.after) ?? []), added]);
+    for (const one of edits.foreign ?? []) {
+      const list = this.foreign.get(placeKey(one));
+      if (list) list.push(one);
+      else this.foreign.set(placeKey(one), [one]);
+    }
   }
 
   top(items: Item[]): Trouble | null {
@@ -124,6 +120,12 @@ class Comparison {
     });
   }
 
+  /** What comes from elsewhere to stand behind a node, or first in it. */
+  private comers(place: Foreign['place'], at: number): Wanted[] {
+    const list = this.foreign.get(placeKey({ place, at })) ?? [];
+    return list.map((foreign) => ({ node: at, making: this.kept, foreign }));
+  }
+
   /** What stands inside one element. */
   private inside({ node, making, items }: Pair, pairs: Pair[]): Trouble | null {
     const { tree } = this;
@@ -132,7 +134,9 @@ class Comparison {
       const got = items.map((item) => ownText(item)).join('');
       return got === value ? null : this.differs(node, 'value');
     }
-    const structural = firstElement(tree, node) !== -1;
+    const kept = making === this.kept;
+    const first = kept ? this.comers('first', node) : [];
+    const structural = firstElement(tree, node) !== -1 || first.length > 0;
     const want: Wanted[] = [];
     let text = '';
     const runs: string[] = [];
@@ -140,15 +144,19 @@ class Comparison {
     const take = (end: number) => {
       text += tree.text.slice(at, end);
     };
+    const stand = (one: Wanted) => {
+      runs.push(text);
+      text = '';
+      want.push(one);
+    };
+    first.forEach(stand);
     for (let child = firstChild(tree, node); child !== -1; child = nextSibling(tree, child)) {
       take(tree.start[child]!);
       at = tree.end[child]!;
-      if (making.leftOut(child)) continue;
-      for (const one of [{ node: child, making }, ...(making === this.kept ? this.copies(child) : [])]) {
-        runs.push(text);
-        text = '';
-        want.push(one);
-      }
+      if (!making.leftOut(child)) stand({ node: child, making });
+      if (!kept) continue;
+      if (!making.leftOut(child)) this.copies(child).forEach(stand);
+      this.comers('after', child).forEach(stand);
     }
     if (tree.closeStart[node]! > at) take(tree.closeStart[node]!);
     runs.push(text);
@@ -169,16 +177,21 @@ class Comparison {
   private children(parent: number, want: readonly Wanted[], items: Item[], pairs: Pair[]): Trouble | null {
     const { tree } = this;
     if (want.length !== items.length) return this.differs(parent === -1 ? tree.root : parent, 'children');
-    for (const [k, { node, making }] of want.entries()) {
+    for (const [k, { node, making, foreign }] of want.entries()) {
       const item = items[k]!;
-      const name = Object.keys(item).find((key) => key !== ':@')!;
+      if (foreign) {
+        const agreed = sameAsElsewhere(foreign, item);
+        if (agreed === -1) return this.differs(parent, 'content');
+        this.elements += agreed;
+        continue;
+      }
+      const name = itemName(item);
       if (!isElement(tree, node)) {
         if (!this.sameSingle(node, name, item)) return this.differs(node, 'content');
         continue;
       }
       if (name !== MARK + (making.name(node) ?? nameOf(tree, node))) return this.differs(node, 'name');
-      if (!this.sameAttributes(node, making, (item[':@'] ?? {}) as Record<string, string>))
-        return this.differs(node, 'attributes');
+      if (!this.sameAttributes(node, making, itemAttributes(item))) return this.differs(node, 'attributes');
       this.elements++;
       pairs.push({ node, making, items: item[name] as Item[] });
     }
@@ -222,19 +235,4 @@ class Comparison {
   }
 }
 
-const isBlankText = (item: Item) => TEXT_KEY in item && String(item[TEXT_KEY]).trim() === '';
-
-/** Character data between the other items: one entry more than there are such items. */
-function textRuns(items: Item[]): string[] {
-  const runs = [''];
-  for (const item of items) {
-    if (TEXT_KEY in item) runs[runs.length - 1] += String(item[TEXT_KEY]);
-    else runs.push('');
-  }
-  return runs;
-}
-
-function ownText(item: Item): string {
-  if (TEXT_KEY in item) return decodeReferences(String(item[TEXT_KEY]), false);
-  return CDATA_KEY in item ? String((item[CDATA_KEY] as Item[])[0]?.[TEXT_KEY] ?? '') : '';
-}
+const placeKey = ({ place, at }: Pick<Foreign, 'place' | 'at'>) => `${place} ${at}`;

@@ -23,7 +23,15 @@ export function build(backup: Backup, reading: Reading, plan: Plan): Result<Buil
   const compiled = compile(backup.tree, reading, plan, backup.fits);
   const blocking = compiled.troubles.find(({ code }) => code !== 'plan-port-missing');
   if (blocking) return bad(blocking);
-  const text = compiled.patches.apply();
+  const proved = prove(backup, compiled);
+  return proved.ok ? good({ ...proved.value, compiled }) : proved;
+}
+
+export type Proved = Omit<Built, 'compiled'>;
+
+/** The bytes that patches make of a backup, where both readers find in them what the edits say. */
+export function prove(backup: Backup, { patches, edits }: Pick<Compiled, 'patches' | 'edits'>): Result<Proved> {
+  const text = patches.apply();
   const encoded = encode(text, backup.decoded);
   if (!encoded.ok) return encoded;
   const again = decode(encoded.value);
@@ -31,7 +39,7 @@ export function build(backup: Backup, reading: Reading, plan: Plan): Result<Buil
   if (again.value.text !== text) return bad({ code: 'second-reader-differs', params: { what: 'bytes', path: '/' } });
   const strict = readXml(text);
   if (!strict.ok) return strict;
-  const agreed = readAgain(backup.tree, compiled.edits, text);
+  const agreed = readAgain(backup.tree, edits, text);
   if (!agreed.ok) return agreed;
-  return good({ bytes: encoded.value, compiled, elements: agreed.value });
+  return good({ bytes: encoded.value, elements: agreed.value });
 }
