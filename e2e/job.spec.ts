@@ -156,3 +156,17 @@ test('a finding leads to its place in the old file, secrets blacked out', async 
   await expect(page.getByRole('region', { name: /^The old file around line/ })).toContainText('█');
   await expect(page.locator('body')).not.toContainText('$6$');
 });
+
+test('a file of one line: a place is shown within it', async ({ page }) => {
+  const text = plain().toString('utf8').replace(/>\s+</g, '><').replaceAll('\n', ' ');
+  await page.goto('/');
+  await open(page, 'line.xml', Buffer.from(text));
+  await goTo(page, 'Carry');
+  await page.getByRole('button', { name: 'tunnels', exact: true }).click();
+  await expect(page.locator('.around mark')).toContainText('<tunnels>');
+  await page.getByRole('checkbox', { name: 'Carry tunnels', exact: true }).uncheck();
+  const { bytes } = await download(page);
+  const [from, to] = [text.indexOf('<tunnels>'), text.indexOf('</tunnels>') + '</tunnels>'.length];
+  // Without line breaks nothing goes but the element itself.
+  expect(bytes.toString('utf8')).toBe(text.slice(0, from) + text.slice(to));
+});

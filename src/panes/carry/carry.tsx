@@ -6,6 +6,7 @@ import { Tick } from '../../ui/controls.tsx';
 import { LedgerBar } from '../../ui/ledger-bar.tsx';
 import { Mark } from '../../ui/marks.tsx';
 import { Said } from '../../ui/said.tsx';
+import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { pathWords } from '../../words/decisions.ts';
@@ -158,7 +159,7 @@ export default function Carry() {
             </table>
           </div>
         </div>
-        <aside className="side scroll" aria-label="What your ticks lead to">
+        <Scroll as="aside" className="side" label="What your ticks lead to">
           {place ? (
             <SourceView place={place} onClose={() => setPlace(null)} />
           ) : (
@@ -174,7 +175,7 @@ export default function Carry() {
               </section>
             </>
           )}
-        </aside>
+        </Scroll>
         <div className="ledger">
           <LedgerBar same={ledger.carried} changed={ledger.changed} out={ledger.leftOut} />
           <div className="barkey">

@@ -3,6 +3,7 @@ import type { Finding } from '../../core/index.ts';
 import { useOpened } from '../../state/selectors.ts';
 import { Choice } from '../../ui/controls.tsx';
 import { Said } from '../../ui/said.tsx';
+import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { pathWords } from '../../words/decisions.ts';
@@ -136,7 +137,7 @@ export default function Findings() {
             )}
           </div>
         </div>
-        <aside className="side scroll" aria-label="The place in the old file">
+        <Scroll as="aside" className="side" label="The place in the old file">
           {place ? (
             <SourceView place={place} bad={heavy === true} onClose={() => setChosen(null)} />
           ) : (
@@ -158,7 +159,7 @@ export default function Findings() {
               </p>
             </section>
           )}
-        </aside>
+        </Scroll>
       </div>
     </div>
   );

@@ -7,6 +7,7 @@ import { useDesk } from '../../state/session.ts';
 import { Tick } from '../../ui/controls.tsx';
 import { Mark } from '../../ui/marks.tsx';
 import { Said } from '../../ui/said.tsx';
+import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { weightOf } from '../../words/findings.ts';
@@ -54,7 +55,7 @@ export default function Handover() {
       </SheetHead>
       <div className="handover">
         <Paper />
-        <aside className="side scroll" aria-label="The file that goes out">
+        <Scroll as="aside" className="side" label="The file that goes out">
           <section>
             <label className="cap" htmlFor="file-out">
               File out
@@ -137,7 +138,7 @@ export default function Handover() {
               Nothing is kept when you close the page. Save the plan if you need it again; it holds no secret.
             </p>
           </section>
-        </aside>
+        </Scroll>
       </div>
     </div>
   );

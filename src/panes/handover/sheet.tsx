@@ -1,6 +1,7 @@
 import { useMemo } from 'react';
 import { useOpened, usePlan } from '../../state/selectors.ts';
 import { Said } from '../../ui/said.tsx';
+import { Scroll } from '../../ui/scroll.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { decisionName } from '../../words/decisions.ts';
 import { findingWords, weightNames, weightOf } from '../../words/findings.ts';
@@ -17,7 +18,7 @@ export function Paper() {
   const { ledger } = view;
   const open = view.findings.filter((finding) => weightOf(finding) !== 'note');
   return (
-    <div className="paper scroll">
+    <Scroll className="paper" label="The sheet for the night">
       {rows.length > 0 && (
         <section>
           <h2>
@@ -150,6 +151,6 @@ export function Paper() {
           <p className="dim">and {number(plan.decisions.length - 4 * MOST)} more, in the saved plan</p>
         )}
       </section>
-    </div>
+    </Scroll>
   );
 }

@@ -1,6 +1,7 @@
 import { useMemo, useState } from 'react';
 import { useOpened, usePlan } from '../../state/selectors.ts';
 import { Choice } from '../../ui/controls.tsx';
+import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { count, list } from '../../words/numbers.ts';
@@ -67,7 +68,7 @@ export default function Ports() {
               <PortTable rows={rows} onLook={setPlace} />
             </div>
           )}
-          <aside className="side scroll" aria-label="About the chosen role">
+          <Scroll as="aside" className="side" label="About the chosen role">
             {place && <SourceView place={place} onClose={() => setPlace(null)} />}
             {!place && row && no !== null && <Chosen row={row} rows={rows} no={no} onLook={setPlace} />}
             {!place && <Settle rows={rows} />}
@@ -76,7 +77,7 @@ export default function Ports() {
                 portless={backup.roles.filter((role) => role.port === null).map((role) => role.label ?? role.name)}
               />
             )}
-          </aside>
+          </Scroll>
         </div>
       )}
     </div>

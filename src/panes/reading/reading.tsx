@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { useOpened, usePlan } from '../../state/selectors.ts';
 import { Choice } from '../../ui/controls.tsx';
+import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { count, encodingName, number, size } from '../../words/numbers.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
@@ -41,14 +42,14 @@ export default function Reading() {
             : 'What names what is worked out from the file; correct it where it is wrong.'}
       </SheetHead>
       <div className="reading">
-        <div className="scroll">
+        <Scroll label="What the file holds">
           {look === 'sections' && <Sections onLook={setPlace} />}
           {look === 'collections' && <Collections />}
           {look === 'fields' && <Fields />}
-        </div>
-        <aside className="side scroll" aria-label="What the file is">
+        </Scroll>
+        <Scroll as="aside" className="side" label="What the file is">
           {place ? <SourceView place={place} onClose={() => setPlace(null)} /> : <WhatItIs />}
-        </aside>
+        </Scroll>
       </div>
     </div>
   );
