@@ -113,7 +113,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure): D
       const tagOf = byRow(tag);
       for (const name of names) {
         if (name === tag) continue;
-        found(devices, shape, name, tag, tagOf, usable, whole);
+        found(devices, shape, name, tag, tagOf, usable, whole, fields);
       }
       for (const parent of usable) {
         if (parent === tag || parent.tag || tag.distinct.length < Math.min(50, tag.values.length * 0.3)) continue;
@@ -167,6 +167,7 @@ function found(
   tagOf: Map<number, string>,
   siblings: readonly FieldData[],
   whole: Map<string, number>,
+  fields: readonly FieldData[],
 ): void {
   let both = 0;
   const stems: { row: number; value: string; stem: string; tag: string }[] = [];
@@ -235,7 +236,8 @@ function found(
         distinct.size > Math.max(2, stems.length * 0.7) ||
         !(
           [...distinct].some((value) => (whole.get(value) ?? 0) >= 2 || osFamily(value)) ||
-          [...distinct].every((value) => hasKin(value, whole))
+          ([...distinct].every((value) => hasKin(value, whole)) &&
+            fields.some((other) => standTogether(other, name, field, stems[0]!.stem)))
         )
       )
         continue;
@@ -248,6 +250,20 @@ function found(
       return;
     }
   }
+}
+
+/** True for a third field that holds both devices of the stem and values made like the parents. */
+function standTogether(other: FieldData, name: FieldData, parent: FieldData, stem: string): boolean {
+  if (other === name || other === parent || other.distinct.length > 5000) return false;
+  const pattern = patternOf(parent.distinct[0]!);
+  let derived = false;
+  let base = false;
+  for (const value of other.distinct) {
+    if (value.startsWith(stem) && /^\d+$/.test(value.slice(stem.length))) derived = true;
+    else if (patternOf(value) === pattern) base = true;
+    if (derived && base) return true;
+  }
+  return false;
 }
 
 /** What may stand between a port and its tag: a few marks and letters. */

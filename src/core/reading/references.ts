@@ -24,6 +24,7 @@ const vocabulary = new Set(
 
 const PASSES = 3;
 const MAX_TARGETS = 4;
+const MAX_CANDIDATES = 32;
 
 /** What stays the same from pass to pass about one key that a field may name. */
 interface Candidate {
@@ -80,7 +81,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts): Question | nu
   const { counts } = given.readers[field.index]!;
   const own = facts.keyOfField.get(field.index);
   const leaf = facts.leaf[field.index]!;
-  const candidates = [...found].map(([index, tokens]): Candidate => {
+  const candidates = mostLikely(found, given, facts, field).map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
     const fixed: Candidate['fixed'] = {
       name: facts.nameLikeness(field, key),
@@ -88,7 +89,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts): Question | nu
       strength: key.strength,
       best: key.kind === 'integer' ? key.bestOfKind : key.best,
       kind: key.kind,
-      ownKey: own?.best === true && own.rows >= 2,
+      ownKey: own?.best === true && own.rows >= 2 && own.strength >= 1,
       wrongWay: own !== undefined && facts.isWrongWay(own, key),
       sameShape: key.shape === field.rowShape,
       repeats: field.values.length > counts.size * 1.5,
@@ -112,6 +113,21 @@ function questionOf(field: FieldData, given: Given, facts: Facts): Question | nu
     if (kind !== 'integer' && kind !== 'text' && !vocabulary.has(token.toLowerCase())) total++;
   }
   return { field, candidates, names, literals, kinds, total };
+}
+
+/** Where very many keys have the field's tokens, those that have most, or the field's name. */
+function mostLikely(
+  found: ReadonlyMap<number, ReadonlySet<string>>,
+  { keys }: Given,
+  facts: Facts,
+  field: FieldData,
+): [number, ReadonlySet<string>][] {
+  const all = [...found];
+  if (all.length <= MAX_CANDIDATES) return all;
+  const weight = new Map(
+    all.map(([index, tokens]) => [index, tokens.size * (1 + 2 * facts.nameLikeness(field, keys.keys[index]!))]),
+  );
+  return all.sort((a, b) => weight.get(b[0])! - weight.get(a[0])!).slice(0, MAX_CANDIDATES);
 }
 
 function answer(

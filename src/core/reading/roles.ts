@@ -77,8 +77,11 @@ export function rolesOf(
   }
   interface Candidate {
     shape: number;
-    field: FieldData;
+    /** Fields that hold the device, or its key; a record may have any of them. */
+    places: readonly FieldData[];
     via: FieldData | null;
+    /** The key by which `via` names the role. */
+    by: KeyField | null;
     link: boolean;
     weight: number;
   }
@@ -92,22 +95,24 @@ export function rolesOf(
       : single.filter((field) => targets[field.index]!.some((t) => t.odds >= 0 && deviceShapes.has(t.key.shape)));
     const places = ports.length ? ports : links;
     if (places.length === 0) continue;
-    const best = places.reduce((a, b) => (b.values.length > a.values.length ? b : a));
     const own = named.get(shape) ?? 0;
     const addressed = list.some((field) => isAddressField(field, readers));
-    candidates.push({ shape, field: best, via: null, link: ports.length === 0, weight: own + (addressed ? 1000 : 0) });
+    const called = callField(list, keys, portFields, shape);
+    if (called && !portFields.has(called.index)) {
+      const weight = own + (addressed ? 1000 : 0);
+      candidates.push({ shape, places, via: null, by: null, link: ports.length === 0, weight });
+    }
     const isAddressed = (at: number) => (byShape.get(at) ?? []).some((field) => isAddressField(field, readers));
     for (const via of list) {
       if (via.several && !via.tag) continue;
-      const target = targets[via.index]!.find(
-        (t) => t.odds >= 0 && !deviceShapes.has(t.key.shape) && t.key.shape !== shape,
-      );
-      if (!target) continue;
-      const weight =
-        (named.get(target.key.shape) ?? 0) -
-        (addressed ? 4 : 0) +
-        (isAddressed(target.key.shape) && list.length <= 5 ? 900 : 0);
-      candidates.push({ shape: target.key.shape, field: best, via, link: ports.length === 0, weight });
+      if (places.includes(via)) continue;
+      const by =
+        targets[via.index]!.find((t) => t.odds >= 0 && !deviceShapes.has(t.key.shape) && t.key.shape !== shape)?.key ??
+        (!addressed && list.length <= 4 ? pairedKey(via, keys, isAddressed) : null);
+      if (!by) continue;
+      const joins = isAddressed(by.shape) && list.length <= 5;
+      const weight = (named.get(by.shape) ?? 0) - (addressed ? 4 : 0) + (joins ? 900 : 0);
+      candidates.push({ shape: by.shape, places, via, by, link: ports.length === 0, weight });
     }
   }
   if (candidates.length === 0) return { bindings: [], shape: -1, name: null, label: null };
@@ -134,28 +139,45 @@ export function rolesOf(
     return null;
   };
   const bindings: Bound[] = [];
-  for (const candidate of candidates) {
-    if (candidate.shape !== shape || candidate.field !== top.field || candidate.via !== top.via) continue;
-    const { field, via } = candidate;
-    const viaOf = new Map<number, string>();
-    if (via) for (let at = 0; at < via.rows.length; at++) viaOf.set(via.rows[at]!, via.values[at]!);
+  const viaOf = new Map<number, string>();
+  if (top.via) for (let at = 0; at < top.via.rows.length; at++) viaOf.set(top.via.rows[at]!, top.via.values[at]!);
+  const roleOf = (row: number): string | undefined => {
+    if (!top.via) return nameOf.get(row);
+    const value = viaOf.get(row);
+    let role: string | undefined;
+    if (value !== undefined) {
+      keys.each(value, (index, at) => {
+        if (index === top.by!.index) role = nameOf.get(at) ?? value;
+      });
+    }
+    return role;
+  };
+  const bound = new Set<number>();
+  for (const field of top.places) {
     for (let place = 0; place < field.values.length; place++) {
       const row = field.rows[place]!;
-      let role: string | undefined;
-      if (!via) role = nameOf.get(row);
-      else {
-        const value = viaOf.get(row);
-        if (value === undefined) continue;
-        const target = targets[via.index]!.find((t) => t.key.shape === shape);
-        keys.each(value, (index, at) => {
-          if (target && index === target.key.index) role = nameOf.get(at) ?? value;
-        });
-      }
-      const port = deviceOf(field, place);
-      if (role !== undefined && port !== null) bindings.push({ role, port, field, place });
+      const role = bound.has(row) ? undefined : roleOf(row);
+      const port = role === undefined ? null : deviceOf(field, place);
+      if (role === undefined || port === null) continue;
+      bound.add(row);
+      bindings.push({ role, port, field, place });
     }
   }
   return { bindings, shape, name, label };
+}
+
+/** The key of role records that a field of a joining record pairs with one to one, where no reference was found. */
+function pairedKey(field: FieldData, keys: KeyTable, isRole: (shape: number) => boolean): KeyField | null {
+  if (field.distinct.length < 2 || field.distinct.length < field.values.length) return null;
+  const hits = new Map<number, number>();
+  for (const value of field.distinct) {
+    keys.each(value, (index) => {
+      if (keys.keys[index]!.field !== field) hits.set(index, (hits.get(index) ?? 0) + 1);
+    });
+  }
+  const full = [...hits].filter(([, count]) => count === field.distinct.length).map(([index]) => keys.keys[index]!);
+  const roles = full.filter((key) => isRole(key.shape) && key.rows <= field.distinct.length * 1.5);
+  return roles.length === 1 ? roles[0]! : null;
 }
 
 function isAddressField(field: FieldData, readers: readonly Reader[]): boolean {

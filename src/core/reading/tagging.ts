@@ -1,13 +1,13 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { attributesOf, firstElement, isLeaf, nextElement, type Tree } from '../xml/tree.ts';
 import { type Devices, osAggregate } from './devices.ts';
-import type { FieldData } from './fields.ts';
+import { type FieldData, leafName } from './fields.ts';
 import { isCounter, type KeyTable } from './keys.ts';
 import { kindOf } from './literals.ts';
 import type { Outline } from './outline.ts';
 import type { Aggregate, Binding, DeviceKey, Spot, TaggedRecord, Tagging } from './reading.ts';
 import type { Target } from './references.ts';
-import type { Bound, RolesFound } from './roles.ts';
+import type { RolesFound } from './roles.ts';
 import { leadOf } from './spans.ts';
 import type { Structure } from './structure.ts';
 import { piecesOf, type Reader } from './tokens.ts';
@@ -398,29 +398,29 @@ function bindingsOf(source: TaggingSource): Binding[] {
 
 /**
  * VLAN IDs that stand beside the port: a number that tells those roles apart that share a port, and that hardly any role
- * with a port of its own has.
+ * with a port of its own has. A file that defines tagged devices in records has none.
  */
 function tagsBeside(source: TaggingSource, field: FieldData): Map<number, { node: number; attr: number }> {
   const none = new Map<number, { node: number; attr: number }>();
-  const bound = source.roles.bindings.filter((binding: Bound) => binding.field === field);
+  if (source.devices.derivations.length > 0) return none;
   const byPort = new Map<string, number[]>();
-  for (const { port, place } of bound) {
+  for (const { field: own, port, place } of source.roles.bindings) {
+    if (own !== field) continue;
     const rows = byPort.get(port);
     if (rows) rows.push(field.rows[place]!);
     else byPort.set(port, [field.rows[place]!]);
   }
   const shared = [...byPort.values()].filter((rows) => rows.length > 1);
   const alone = [...byPort.values()].filter((rows) => rows.length === 1).flat();
-  if (shared.length === 0) return none;
   for (const other of source.fields) {
     if (other.rowShape !== field.rowShape || other === field || other.several || other.tag) continue;
-    if (!other.values.every((value) => /^\d{1,4}$/.test(value))) continue;
+    if (!other.values.every((value) => /^\d{1,4}$/.test(value) && Number(value) <= 4095)) continue;
     const values = byRow(other);
-    const apart = shared.every((rows) => {
-      const tags = rows.flatMap((row) => values.get(row) ?? []);
-      return tags.length >= rows.length - 1 && new Set(tags).size === tags.length;
-    });
-    if (!apart || alone.filter((row) => values.has(row)).length > Math.max(1, alone.length / 2)) continue;
+    const tags = shared.map((rows) => rows.flatMap((row) => values.get(row) ?? []));
+    if (tags.some((list) => new Set(list).size < list.length)) continue;
+    const found = tags.flat().length;
+    if (found < (/vlan|tag/i.test(leafName(other)) ? 1 : 2) || found < shared.flat().length * 0.5) continue;
+    if (alone.filter((row) => values.has(row)).length > Math.max(1, alone.length / 2)) continue;
     return new Map(other.rows.map((row, place) => [row, { node: other.nodes[place]!, attr: other.attrs[place]! }]));
   }
   return none;

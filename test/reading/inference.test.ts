@@ -1,0 +1,131 @@
+import { describe, expect, test } from 'vitest';
+import { readMeaning } from '../../src/core/reading/index.ts';
+import type { Correction, Reading } from '../../src/core/reading/reading.ts';
+import { pathOf, sitePath } from '../../src/core/xml/path.ts';
+import { readXml } from '../../src/core/xml/read.ts';
+
+function read(text: string, corrections: readonly Correction[] = []) {
+  const tree = readXml(text);
+  if (!tree.ok) throw new Error(tree.trouble.code);
+  return { tree: tree.value, reading: readMeaning(tree.value, { corrections }) };
+}
+
+/** `at value → to` for each reference. */
+function links({ tree, reading }: ReturnType<typeof read>): string[] {
+  return reading.references.map(({ site, value, to }) => `${sitePath(tree, site)} ${value} → ${pathOf(tree, to)}`);
+}
+
+const yard = `<yard>
+  <berths><berth><id>north</id><line>q1</line></berth><berth><id>south</id><line>q2.7</line></berth>
+    <berth><id>east</id><line>q2.9</line></berth></berths>
+  <strands><strand><on>q2</on><no>7</no><as>q2.7</as></strand><strand><on>q2</on><no>9</no><as>q2.9</as></strand></strands>
+  <orders><order><for>north</for><who>!south</who></order><order><for>south</for><who>east</who></order>
+    <order><for>east</for><who>gone</who></order><order><for>north</for><who>!east</who></order></orders>
+</yard>`;
+
+describe('what is read from a document alone', () => {
+  test('references, with operators left out of the value and its span', () => {
+    const result = read(yard);
+    expect(links(result)).toContain('/yard[1]/orders[1]/order[1]/for[1] north → /yard[1]/berths[1]/berth[1]');
+    const negated = result.reading.references.find(({ value, from }) => value === 'south' && from === 1);
+    expect(negated).toBeDefined();
+  });
+
+  test('a name that is gone, and only that', () => {
+    expect(read(yard).reading.dangling.map(({ value }) => value)).toEqual(['gone']);
+  });
+
+  test('ports by structure, with no name that an operating system gives', () => {
+    const { reading } = read(yard);
+    expect(reading.mentions.map(({ value, port }) => `${value} ${port}`).sort()).toEqual(
+      ['q1 q1', 'q2 q2', 'q2 q2', 'q2.7 q2', 'q2.7 q2', 'q2.9 q2', 'q2.9 q2'].sort(),
+    );
+    expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual([
+      'north q1',
+      'south q2.7',
+      'east q2.9',
+    ]);
+  });
+
+  test('evidence is said in plain words', () => {
+    const field = read(yard).reading.fields.find(({ name }) => name === 'order/for');
+    expect(field?.evidence[0]).toMatch(/^\d+ of \d+ values exist in /);
+  });
+
+  test('spans count from the start of the value, white space before it included', () => {
+    const { tree, reading } = read(yard.replace('<for>south</for>', '<for>\n  south\n</for>'));
+    const place = reading.references.find(({ site }) => sitePath(tree, site) === '/yard[1]/orders[1]/order[2]/for[1]');
+    expect(place).toMatchObject({ value: 'south', from: 3 });
+  });
+});
+
+describe('what the technician says outweighs the reading', () => {
+  test('a value is no port', () => {
+    const values = ({ reading }: { reading: Reading }) => reading.mentions.map(({ value }) => value);
+    expect(values(read(yard))).toContain('q1');
+    expect(values(read(yard, [{ correct: 'not-a-port', value: 'q1' }]))).not.toContain('q1');
+  });
+
+  test('a field names nothing, or names what nothing else would show', () => {
+    const template = '/yard/orders/order/for';
+    const denied = read(yard, [
+      { correct: 'field-names', template, collection: '/yard[1]/berths[1]/berth', yes: false },
+    ]);
+    expect(links(denied).some((link) => link.includes('/for['))).toBe(false);
+    const numbers = yard.replaceAll('</order>', '<n>7</n></order>');
+    const said: Correction = {
+      correct: 'field-names',
+      template: '/yard/orders/order/n',
+      collection: '/yard[1]/strands[1]/strand',
+      yes: true,
+    };
+    const key: Correction = {
+      correct: 'key',
+      collection: '/yard[1]/strands[1]/strand',
+      key: { by: 'leaf', path: ['no'] },
+    };
+    expect(links(read(numbers)).some((link) => link.includes('/n['))).toBe(false);
+    expect(links(read(numbers, [said, key])).filter((link) => link.includes('/n['))).toHaveLength(4);
+  });
+});
+
+describe('any document', () => {
+  const many = (count: number, one: (at: number) => string) =>
+    Array.from({ length: count }, (_, at) => one(at)).join('');
+
+  test.each<[string, string]>([
+    ['one element', '<a/>'],
+    ['one value', '<a>x</a>'],
+    ['only attributes', '<a b="c"/>'],
+    ['text between elements', `<p>${'some <b>bold</b> text '.repeat(500)}</p>`],
+    ['ten thousand tags', `<r>${many(10_000, (at) => `<t${at}>${at}</t${at}>`)}</r>`],
+    ['values that are all equal', `<r>${many(5000, () => '<e><a>x</a><b>x</b></e>')}</r>`],
+    ['equal values under different tags', `<r>${many(3000, (at) => `<s${at}><n>x</n><m>x</m></s${at}>`)}</r>`],
+    ['depth', `${'<a>'.repeat(900)}x${'</a>'.repeat(900)}`],
+    [
+      'names in other scripts',
+      `<корень>${many(50, (at) => `<узел имя="值${at}"><ссылка>值${at % 7}</ссылка></узел>`)}</корень>`,
+    ],
+    ['only comments and CDATA', '<a><!-- b --><![CDATA[ c ]]></a>'],
+  ])('is read without fault: %s', (_, text) => {
+    expect(() => read(text)).not.toThrow();
+  });
+
+  test('costs no more than in proportion to its size', () => {
+    const text = (count: number) =>
+      `<r>${many(count, (at) => `<e><id>k${at}</id><up>k${at >> 1}</up><kind>${at % 5}</kind></e>`)}</r>`;
+    const [small, large] = [text(2000), text(16_000)].map((one) => {
+      const tree = readXml(one);
+      if (!tree.ok) throw new Error(tree.trouble.code);
+      return Math.min(
+        ...Array.from({ length: 3 }, () => {
+          const before = performance.now();
+          readMeaning(tree.value);
+          return performance.now() - before;
+        }),
+      );
+    });
+    // Eight times the records; a quadratic step would take 64 times as long.
+    expect(large! / small!).toBeLessThan(24);
+  });
+});
