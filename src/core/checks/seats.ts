@@ -73,7 +73,9 @@ function aggregateMembers(input: CheckInput): Finding[] {
     for (const { port } of members) if (!input.gone(node)) aggregateOf.set(port, device);
   return seated(input).flatMap((one) => {
     const aggregate = aggregateOf.get(one.seat.port);
-    if (aggregate === undefined) return [];
+    // The record of the port itself may well say what it is called.
+    const own = one.binding !== null && one.role.name === one.binding.port && one.binding.node === one.role.node;
+    if (aggregate === undefined || own) return [];
     const byPlan = one.owner !== null;
     return [
       {

@@ -40,6 +40,7 @@ export interface Copying {
 /** Makes records for tagged devices, one after the other: keys that it gives are taken from then on. */
 export class TaggedRecords {
   private readonly taken = new Map<number, Set<string>>();
+  private readonly elsewhere = new Map<Tagging, Set<string>>();
 
   constructor(private readonly source: Copying) {}
 
@@ -60,17 +61,19 @@ export class TaggedRecords {
   private pattern(port: string): { tagging: Tagging; record: TaggedRecord; after: number } | null {
     const { reading, tree, gone } = this.source;
     let best: { tagging: Tagging; record: TaggedRecord; after: number; weight: number } | null = null;
+    // A secret is not written twice.
     const secrets = reading.secrets.map(({ site }) => site.node);
     const isSecret = (part: number) => secrets.some((node) => node >= part && node < tree.after[part]!);
     for (const tagging of reading.tagging) {
       const here = tagging.records.filter(({ parts }) => parts.length > 0 && !gone(parts[0]!));
       const fitting = here.filter(
-        ({ spots, parts, parent }) =>
-          !parts.some(isSecret) &&
+        ({ spots, parent }) =>
           spots.some(({ holds }) => holds === 'tag') &&
           (parent === port || spots.some(({ holds }) => holds === 'parent')),
       );
-      const record = fitting.findLast(({ parent }) => parent === port) ?? fitting.at(-1);
+      const open = ({ parts }: TaggedRecord) => !parts.some(isSecret);
+      const record =
+        fitting.findLast((one) => one.parent === port && open(one)) ?? fitting.findLast((one) => open(one));
       if (!record) continue;
       const weight = (record.parent === port ? 1e9 : 0) + here.length;
       const after = here.map(({ parts }) => parts.at(-1)!).reduce((a, b) => (tree.end[b]! > tree.end[a]! ? b : a));
@@ -179,13 +182,26 @@ export class TaggedRecords {
       this.taken.set(spot.field, taken);
     }
     const own = taken;
-    const elsewhere = /^\d+$/.test(was) ? numbersElsewhere(tree, reading, tagging) : null;
+    const elsewhere = /^\d+$/.test(was) ? this.keysElsewhere(tagging) : null;
     const shared = elsewhere !== null && [...own].some((key) => elsewhere.has(key));
     const isUsed = (key: string) =>
       elsewhere ? !shared && elsewhere.has(key) : tree.text.includes(key) && key !== word;
     const key = freshKey(was, own, isUsed, `${was} ${device}`, word);
     own.add(key);
     return key;
+  }
+
+  /** Keys of other lists: numbers may count through the whole file. */
+  private keysElsewhere(tagging: Tagging): Set<string> {
+    const { tree, reading } = this.source;
+    const known = this.elsewhere.get(tagging);
+    if (known) return known;
+    const own = new Set(tagging.records.map(({ node }) => node));
+    const keys = new Set<string>();
+    for (const { key, records } of reading.collections)
+      for (const node of records) if (!own.has(node)) keys.add(keyValue(tree, key, node));
+    this.elsewhere.set(tagging, keys);
+    return keys;
   }
 
   private oneWord(tagging: Tagging, field: number): boolean {
@@ -233,15 +249,6 @@ function spliced(value: string, changes: readonly SpotChange[]): string {
     at = to;
   }
   return out + value.slice(at);
-}
-
-/** Keys of other lists, where numbers count through the whole file. */
-function numbersElsewhere(tree: Tree, reading: Reading, { records }: Tagging): Set<string> {
-  const own = new Set(records.map(({ node }) => node));
-  const keys = new Set<string>();
-  for (const { key, records: others } of reading.collections)
-    for (const node of others) if (!own.has(node)) keys.add(keyValue(tree, key, node));
-  return keys;
 }
 
 function firstPart({ records }: Tagging, last: number): number {

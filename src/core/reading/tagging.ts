@@ -1,30 +1,13 @@
 import { TEXT, valueAt } from '../xml/site.ts';
-import { attributesOf, firstElement, isLeaf, nextElement, type Tree } from '../xml/tree.ts';
-import { type Devices, osAggregate } from './devices.ts';
-import { type FieldData, leafName } from './fields.ts';
-import { isCounter, type KeyTable } from './keys.ts';
+import { attributesOf, firstElement, isLeaf, nextElement } from '../xml/tree.ts';
+import { byRow, DeviceNames, derivationOf, mostOf, type TaggingSource } from './device-names.ts';
+import type { FieldData } from './fields.ts';
+import { isCounter } from './keys.ts';
 import { kindOf } from './literals.ts';
-import type { Outline } from './outline.ts';
 import type { Aggregate, Binding, DeviceKey, Spot, TaggedRecord, Tagging } from './reading.ts';
-import type { Target } from './references.ts';
-import type { RolesFound } from './roles.ts';
+import { aggregatesOf, bindingsOf } from './seats.ts';
 import { leadOf } from './spans.ts';
-import type { Structure } from './structure.ts';
-import { piecesOf, type Reader } from './tokens.ts';
 import { wrappersOf } from './wrappers.ts';
-
-export interface TaggingSource {
-  readonly tree: Tree;
-  readonly outline: Outline;
-  readonly structure: Structure;
-  readonly fields: readonly FieldData[];
-  readonly readers: readonly Reader[];
-  readonly keys: KeyTable;
-  readonly devices: Devices;
-  readonly portFields: ReadonlySet<number>;
-  readonly targets: readonly (readonly Target[])[];
-  readonly roles: RolesFound;
-}
 
 export interface DevicesWritten {
   readonly bindings: Binding[];
@@ -56,12 +39,13 @@ export function taggingOf(source: TaggingSource): DevicesWritten {
   }
   const tagging: Tagging[] = [];
   const seen = new Set<number>();
+  const body = source.devices.derivations.length > 0 ? (wrappersOf(source.tree)?.body ?? null) : null;
   for (const { shape } of source.devices.derivations) {
     if (seen.has(shape)) continue;
     seen.add(shape);
     const table = new TaggedTable(source, named, shape);
     if (table.link) addKeys(table.link, false);
-    tagging.push(...table.lists(keyFields.get(shape) ?? -1));
+    tagging.push(...table.lists(keyFields.get(shape) ?? -1, body));
   }
   return {
     bindings: bindingsOf(source),
@@ -69,89 +53,6 @@ export function taggingOf(source: TaggingSource): DevicesWritten {
     deviceKeys: [...keys.values()],
     aggregates: aggregatesOf(source),
   };
-}
-
-/** Value of each row; a field that has several to a row has none here. */
-function byRow(field: FieldData | undefined): Map<number, string> {
-  const map = new Map<number, string>();
-  if (field && !field.several) for (const [place, row] of field.rows.entries()) map.set(row, field.values[place]!);
-  return map;
-}
-
-function fieldsByShape(fields: readonly FieldData[]): Map<number, FieldData[]> {
-  const byShape = new Map<number, FieldData[]>();
-  for (const field of fields) {
-    const list = byShape.get(field.rowShape);
-    if (list) list.push(field);
-    else byShape.set(field.rowShape, [field]);
-  }
-  return byShape;
-}
-
-/** Which device each record of a shape stands for. */
-class DeviceNames {
-  readonly byShape: ReadonlyMap<number, readonly FieldData[]>;
-  private readonly known = new Map<number, Map<number, string>>();
-
-  constructor(private readonly source: TaggingSource) {
-    this.byShape = fieldsByShape(source.fields);
-  }
-
-  of(shape: number): Map<number, string> {
-    let names = this.known.get(shape);
-    if (!names) {
-      names = this.read(shape);
-      this.known.set(shape, names);
-    }
-    return names;
-  }
-
-  private read(shape: number): Map<number, string> {
-    const { devices, fields, readers, portFields, structure } = this.source;
-    const derivation = derivationOf(devices, shape);
-    if (derivation?.name != null) return byRow(fields[derivation.name]);
-    if (derivation) {
-      const names = new Map<number, string>();
-      for (const [name, row] of devices.composed.get(shape) ?? []) names.set(row, name);
-      const marks = [...names].flatMap(([row, name]) => {
-        const parent = derivation.parent === null ? undefined : byRow(fields[derivation.parent]).get(row);
-        const tag = byRow(fields[derivation.tag]).get(row);
-        return parent && tag ? [name.slice(parent.length, name.length - tag.length)] : [];
-      });
-      if (derivation.parent !== null && marks.length > 0) {
-        const tags = byRow(fields[derivation.tag]);
-        for (const [row, parent] of byRow(fields[derivation.parent])) {
-          const tag = tags.get(row);
-          if (tag !== undefined && !names.has(row)) names.set(row, parent + mostOf(marks) + tag);
-        }
-      }
-      return names;
-    }
-    const rows = structure.shapes[shape]?.nodes.length ?? 0;
-    const own = (this.byShape.get(shape) ?? []).find(
-      (field) =>
-        (portFields.has(field.index) || field.values.every((value) => devices.has(value))) &&
-        !field.several &&
-        readers[field.index]!.separator === null &&
-        field.values.length >= rows * 0.9 &&
-        new Set(field.values).size === field.values.length,
-    );
-    return byRow(own);
-  }
-}
-
-/** A shape may have been found twice, by two numbers; the one with a parent says more. */
-function derivationOf(devices: Devices, shape: number) {
-  const own = devices.derivations.filter((derivation) => derivation.shape === shape);
-  return (
-    own.find(({ name, parent }) => name !== null && parent !== null) ?? own.find(({ name }) => name !== null) ?? own[0]
-  );
-}
-
-function mostOf(items: readonly string[]): string {
-  const counts = new Map<string, number>();
-  for (const item of items) counts.set(item, (counts.get(item) ?? 0) + 1);
-  return [...counts].reduce((a, b) => (b[1] > a[1] ? b : a), ['', 0] as [string, number])[0];
 }
 
 /** The records of one shape that define tagged devices. */
@@ -197,12 +98,15 @@ class TaggedTable {
     }
   }
 
-  /** One pattern for each element that holds such records. */
-  lists(key: number): Tagging[] {
+  /**
+   * One pattern for each element that holds such records.
+   * @param key the field that roles name them by; -1 for none.
+   * @param body names of elements that only wrap a record.
+   */
+  lists(key: number, body: Uint8Array | null): Tagging[] {
     const { outline, structure, tree } = this.source;
     const spots = this.spots();
     const { marks, onParent } = this.naming();
-    const body = wrappersOf(tree)?.body ?? null;
     const byHolder = new Map<number, TaggedRecord[]>();
     for (const row of structure.shapes[this.shape]!.nodes) {
       const device = this.device.get(row);
@@ -371,90 +275,4 @@ function aroundTag(
     if (!found || found[1] !== first[1] || found[3] !== first[3] || found[2] !== tags.get(rows[place]!)) return null;
   }
   return { before: first[1]!, after: first[3]! };
-}
-
-function bindingsOf(source: TaggingSource): Binding[] {
-  const { roles, outline } = source;
-  const rowOf = new Map<string, number>();
-  if (roles.name) for (const [place, row] of roles.name.rows.entries()) rowOf.set(roles.name.values[place]!, row);
-  const tags = new Map<FieldData, Map<number, { node: number; attr: number }>>();
-  return roles.bindings.map(({ role, port, field, place }) => {
-    let beside = tags.get(field);
-    if (!beside) {
-      beside = tagsBeside(source, field);
-      tags.set(field, beside);
-    }
-    const row = field.rows[place]!;
-    const at = field.rowShape === roles.shape ? row : rowOf.get(role);
-    return {
-      role,
-      port,
-      site: { node: field.nodes[place]!, attr: field.attrs[place]! },
-      node: at === undefined ? -1 : outline.element[at]!,
-      tag: beside.get(row) ?? null,
-    };
-  });
-}
-
-/**
- * VLAN IDs that stand beside the port: a number that tells those roles apart that share a port, and that hardly any role
- * with a port of its own has. A file that defines tagged devices in records has none.
- */
-function tagsBeside(source: TaggingSource, field: FieldData): Map<number, { node: number; attr: number }> {
-  const none = new Map<number, { node: number; attr: number }>();
-  if (source.devices.derivations.length > 0) return none;
-  const byPort = new Map<string, number[]>();
-  for (const { field: own, port, place } of source.roles.bindings) {
-    if (own !== field) continue;
-    const rows = byPort.get(port);
-    if (rows) rows.push(field.rows[place]!);
-    else byPort.set(port, [field.rows[place]!]);
-  }
-  const shared = [...byPort.values()].filter((rows) => rows.length > 1);
-  const alone = [...byPort.values()].filter((rows) => rows.length === 1).flat();
-  for (const other of source.fields) {
-    if (other.rowShape !== field.rowShape || other === field || other.several || other.tag) continue;
-    if (!other.values.every((value) => /^\d{1,4}$/.test(value) && Number(value) <= 4095)) continue;
-    const values = byRow(other);
-    const tags = shared.map((rows) => rows.flatMap((row) => values.get(row) ?? []));
-    if (tags.some((list) => new Set(list).size < list.length)) continue;
-    const found = tags.flat().length;
-    if (found < (/vlan|tag/i.test(leafName(other)) ? 1 : 2) || found < shared.flat().length * 0.5) continue;
-    if (alone.filter((row) => values.has(row)).length > Math.max(1, alone.length / 2)) continue;
-    return new Map(other.rows.map((row, place) => [row, { node: other.nodes[place]!, attr: other.attrs[place]! }]));
-  }
-  return none;
-}
-
-/** Records that are called like a device and list ports. */
-function aggregatesOf(source: TaggingSource): Aggregate[] {
-  const { fields, readers, portFields, devices, outline } = source;
-  const byShape = fieldsByShape(fields);
-  const found: Aggregate[] = [];
-  for (const field of fields) {
-    const { separator } = readers[field.index]!;
-    if (!portFields.has(field.index) || field.tag || (!field.several && separator === null)) continue;
-    const isDevice = (value: string) => devices.has(value) || osAggregate(value);
-    const name = (byShape.get(field.rowShape) ?? []).find(
-      (other) =>
-        other !== field &&
-        (!other.several || other.tag) &&
-        new Set(other.values).size === other.values.length &&
-        other.values.every(isDevice),
-    );
-    if (!name) continue;
-    const names = new Map(name.rows.map((row, place) => [row, name.values[place]!]));
-    const members = new Map<number, { port: string; site: { node: number; attr: number } }[]>();
-    for (const [place, value] of field.values.entries()) {
-      const row = field.rows[place]!;
-      const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
-      const ports = piecesOf(value, separator).map(({ text }) => ({ port: text, site }));
-      members.set(row, [...(members.get(row) ?? []), ...ports]);
-    }
-    for (const [row, ports] of members) {
-      const device = names.get(row);
-      if (device !== undefined) found.push({ device, node: outline.element[row]!, members: ports });
-    }
-  }
-  return found;
 }

@@ -1,0 +1,92 @@
+import { byRow, fieldsByShape, type TaggingSource } from './device-names.ts';
+import { osAggregate } from './devices.ts';
+import { type FieldData, leafName } from './fields.ts';
+import type { Aggregate, Binding } from './reading.ts';
+import { piecesOf } from './tokens.ts';
+
+/** Where roles name what they sit on. */
+export function bindingsOf(source: TaggingSource): Binding[] {
+  const { roles, outline } = source;
+  const rowOf = new Map<string, number>();
+  if (roles.name) for (const [place, row] of roles.name.rows.entries()) rowOf.set(roles.name.values[place]!, row);
+  const tags = new Map<FieldData, Map<number, { node: number; attr: number }>>();
+  return roles.bindings.map(({ role, port, field, place }) => {
+    let beside = tags.get(field);
+    if (!beside) {
+      beside = tagsBeside(source, field);
+      tags.set(field, beside);
+    }
+    const row = field.rows[place]!;
+    const at = field.rowShape === roles.shape ? row : rowOf.get(role);
+    return {
+      role,
+      port,
+      site: { node: field.nodes[place]!, attr: field.attrs[place]! },
+      node: at === undefined ? -1 : outline.element[at]!,
+      tag: beside.get(row) ?? null,
+    };
+  });
+}
+
+/**
+ * VLAN IDs that stand beside the port: a number that tells those roles apart that share a port, and that hardly any role
+ * with a port of its own has. A file that defines tagged devices in records has none.
+ */
+function tagsBeside(source: TaggingSource, field: FieldData): Map<number, { node: number; attr: number }> {
+  const none = new Map<number, { node: number; attr: number }>();
+  if (source.devices.derivations.length > 0) return none;
+  const byPort = new Map<string, number[]>();
+  for (const { field: own, port, place } of source.roles.bindings) {
+    if (own !== field) continue;
+    const rows = byPort.get(port);
+    if (rows) rows.push(field.rows[place]!);
+    else byPort.set(port, [field.rows[place]!]);
+  }
+  const shared = [...byPort.values()].filter((rows) => rows.length > 1);
+  const alone = [...byPort.values()].filter((rows) => rows.length === 1).flat();
+  for (const other of source.fields) {
+    if (other.rowShape !== field.rowShape || other === field || other.several || other.tag) continue;
+    if (!other.values.every((value) => /^\d{1,4}$/.test(value) && Number(value) <= 4095)) continue;
+    const values = byRow(other);
+    const tags = shared.map((rows) => rows.flatMap((row) => values.get(row) ?? []));
+    if (tags.some((list) => new Set(list).size < list.length)) continue;
+    const found = tags.flat().length;
+    if (found < (/vlan|tag/i.test(leafName(other)) ? 1 : 2) || found < shared.flat().length * 0.5) continue;
+    if (alone.filter((row) => values.has(row)).length > Math.max(1, alone.length / 2)) continue;
+    return new Map(other.rows.map((row, place) => [row, { node: other.nodes[place]!, attr: other.attrs[place]! }]));
+  }
+  return none;
+}
+
+/** Records that are called like a device and list ports. */
+export function aggregatesOf(source: TaggingSource): Aggregate[] {
+  const { fields, readers, portFields, devices, outline } = source;
+  const byShape = fieldsByShape(fields);
+  const found: Aggregate[] = [];
+  for (const field of fields) {
+    const { separator } = readers[field.index]!;
+    if (!portFields.has(field.index) || field.tag || (!field.several && separator === null)) continue;
+    const isDevice = (value: string) => devices.has(value) || osAggregate(value);
+    const name = (byShape.get(field.rowShape) ?? []).find(
+      (other) =>
+        other !== field &&
+        (!other.several || other.tag) &&
+        new Set(other.values).size === other.values.length &&
+        other.values.every(isDevice),
+    );
+    if (!name) continue;
+    const names = new Map(name.rows.map((row, place) => [row, name.values[place]!]));
+    const members = new Map<number, { port: string; site: { node: number; attr: number } }[]>();
+    for (const [place, value] of field.values.entries()) {
+      const row = field.rows[place]!;
+      const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
+      const ports = piecesOf(value, separator).map(({ text }) => ({ port: text, site }));
+      members.set(row, [...(members.get(row) ?? []), ...ports]);
+    }
+    for (const [row, ports] of members) {
+      const device = names.get(row);
+      if (device !== undefined) found.push({ device, node: outline.element[row]!, members: ports });
+    }
+  }
+  return found;
+}
