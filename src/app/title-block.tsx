@@ -1,6 +1,6 @@
 import { useSyncExternalStore } from 'react';
 import { requests } from '../platform/requests.ts';
-import { undo } from '../state/decide.ts';
+import { redo, undo } from '../state/decide.ts';
 import { type Opened, openedOf, useDesk } from '../state/session.ts';
 import { Weight } from '../ui/weight.tsx';
 import { weightNames, weightOf, weights } from '../words/findings.ts';
@@ -11,7 +11,7 @@ import type { DialogName } from './app.tsx';
 export function TitleBlock({ onDialog }: { onDialog: (dialog: DialogName) => void }) {
   const opened = useDesk((state) => openedOf(state.session));
   const { elsewhere } = useSyncExternalStore(requests.subscribe, requests.now);
-  const { present } = useDesk((state) => state.history);
+  const { present, future } = useDesk((state) => state.history);
   const all = present.plan.decisions.length;
   return (
     <footer className="block">
@@ -26,17 +26,24 @@ export function TitleBlock({ onDialog }: { onDialog: (dialog: DialogName) => voi
       <div>
         <span className="cap">Your last decision{all > 0 && `, ${number(all)} in all`}</span>
         {present.name ? (
-          <>
-            <div className="v mine" title={present.name}>
-              {present.name}
-            </div>
-            <button type="button" className="link" onClick={undo}>
-              Undo
-            </button>
-          </>
+          <div className="v mine" title={present.name}>
+            {present.name}
+          </div>
         ) : (
           <Blank />
         )}
+        <div className="ways">
+          {present.name && (
+            <button type="button" className="link" onClick={undo}>
+              Undo
+            </button>
+          )}
+          {future.length > 0 && (
+            <button type="button" className="link" onClick={redo} title={future[0]!.name}>
+              Do again
+            </button>
+          )}
+        </div>
       </div>
       <div>
         <span className="cap">Ledger, records of the old file</span>

@@ -1,15 +1,17 @@
 import { Fragment, useMemo, useState } from 'react';
 import type { Finding } from '../../core/index.ts';
-import { useOpened } from '../../state/selectors.ts';
+import { useOpened, usePlan } from '../../state/selectors.ts';
+import { useDesk } from '../../state/session.ts';
 import { Choice } from '../../ui/controls.tsx';
 import { Said } from '../../ui/said.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { Weight } from '../../ui/weight.tsx';
-import { pathWords } from '../../words/decisions.ts';
+import { lastStep, pathWords } from '../../words/decisions.ts';
 import { findingWords, type Weight as Heavy, kindOf, weightNames, weightOf, weights } from '../../words/findings.ts';
 import { count, number } from '../../words/numbers.ts';
 import { plain } from '../../words/said.ts';
+import { Ticks, tick } from '../carry/ticks.ts';
 import { SourceView } from '../source/source-view.tsx';
 import './findings.css';
 
@@ -252,10 +254,36 @@ function Row({ member, open, onToggle }: { member: Member; open: boolean; onTogg
                 </span>
               )}
             </p>
+            <Repair finding={finding} />
           </td>
         </tr>
       )}
     </>
+  );
+}
+
+/** The next step where there is one. */
+function Repair({ finding }: { finding: Finding }) {
+  const { code, place } = finding;
+  const plan = usePlan();
+  const ticks = useMemo(() => new Ticks(plan), [plan]);
+  if (code === 'port-doubled' || code === 'port-name-long') {
+    return (
+      <button type="button" className="btn small" onClick={() => useDesk.setState({ sheet: 'ports' })}>
+        Go to the ports
+      </button>
+    );
+  }
+  // An attribute cannot stay behind without its element.
+  if (code !== 'box-bound-travels' || !place || place.path.includes('/@')) return null;
+  return (
+    <button
+      type="button"
+      className="btn small plan"
+      onClick={() => tick(ticks, place.path, lastStep(place.path), false)}
+    >
+      Leave it out
+    </button>
   );
 }
 

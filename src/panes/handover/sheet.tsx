@@ -6,7 +6,7 @@ import { Weight } from '../../ui/weight.tsx';
 import { decisionName } from '../../words/decisions.ts';
 import { findingWords, weightNames, weightOf } from '../../words/findings.ts';
 import { count, number } from '../../words/numbers.ts';
-import { cordsOf, portRows } from '../ports/cords.ts';
+import { cordsOf, portRows, roleTitle } from '../ports/cords.ts';
 
 const MOST = 60;
 
@@ -50,7 +50,7 @@ export function Paper() {
                       {cords.length === 0 && <span className="dim">no role</span>}
                       {cords.map(({ no, role }) => (
                         <div key={no}>
-                          <b>{role.label ?? role.name}</b>
+                          <b>{roleTitle(role)}</b>
                         </div>
                       ))}
                     </td>

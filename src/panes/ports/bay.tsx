@@ -5,7 +5,7 @@ import { Weight } from '../../ui/weight.tsx';
 import { count } from '../../words/numbers.ts';
 import { Ticks } from '../carry/ticks.ts';
 import { layBay, type Plate } from './bay-layout.ts';
-import { type Cord, cordsOf, type PortRow, strand } from './cords.ts';
+import { type Cord, cordsOf, type PortRow, roleTitle, strand } from './cords.ts';
 
 const NARROWEST = 860;
 
@@ -259,7 +259,7 @@ function NewPlate({ plate, left, width }: { plate: Plate; left: number; width: n
           ) : (
             <Branch name={device.to} port={plate.name} tag={device.tag} />
           )}
-          <span className="ds">{cord && (cord.role.label ?? cord.role.name)}</span>
+          <span className="ds">{cord && roleTitle(cord.role)}</span>
           <span className="sp cap">
             {cord
               ? `cord ${cord.no}`
@@ -300,7 +300,7 @@ function Flag({
         </svg>
         <span className="no">{no}</span>
         <span className="tx">
-          <b className={stays ? undefined : 'struck'}>{role.label ?? role.name}</b>
+          <b className={stays ? undefined : 'struck'}>{roleTitle(role)}</b>
           <span className="mono">{stays ? (role.address ?? role.name) : 'left out'}</span>
         </span>
       </span>

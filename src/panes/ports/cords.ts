@@ -28,6 +28,9 @@ export interface PortRow {
   readonly mentions: number;
 }
 
+/** What people call a role: its label where the file has one. */
+export const roleTitle = (role: RoleView): string => role.label || role.name;
+
 const natural = new Intl.Collator('en', { numeric: true });
 
 export const byName = (a: string, b: string): number => natural.compare(a, b);

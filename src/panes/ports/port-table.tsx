@@ -3,7 +3,7 @@ import { Mark } from '../../ui/marks.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { count } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
-import type { Device, PortRow } from './cords.ts';
+import { type Device, type PortRow, roleTitle } from './cords.ts';
 import { PortField } from './port-field.tsx';
 import { notAPort, putOn, swap } from './use-ports.ts';
 
@@ -123,7 +123,7 @@ function Roles({ device, trunk, onLook }: { device: Device; trunk: boolean; onLo
           <div key={no} className="role-name">
             <span className="cord-no">{no}</span>
             <button type="button" className="link" title={role.name} onClick={() => onLook(role.place)}>
-              <b>{role.label ?? role.name}</b>
+              <b>{roleTitle(role)}</b>
             </button>
           </div>
         ))}

@@ -7,11 +7,11 @@ import { Weight } from '../../ui/weight.tsx';
 import { count, list } from '../../words/numbers.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
 import { Bay } from './bay.tsx';
-import { cordsOf, nameTrouble, type PortRow, portRows } from './cords.ts';
+import { cordsOf, nameTrouble, type PortRow, portRows, roleTitle } from './cords.ts';
 import { PortField } from './port-field.tsx';
 import { PortTable } from './port-table.tsx';
 import './ports.css';
-import { keepAll, putInOrder, putOn } from './use-ports.ts';
+import { isAPort, keepAll, putInOrder, putOn } from './use-ports.ts';
 
 /** Beyond these a drawing no longer helps. */
 const MOST_CORDS = 24;
@@ -55,10 +55,13 @@ export default function Ports() {
         {state(rows, cords.length)}
       </SheetHead>
       {rows.length === 0 ? (
-        <p className="quiet-note">
-          No value in this file looks like a network port, so there is nothing to move here. If one is missed, say so on
-          sheet 1. Everything else works without.
-        </p>
+        <div className="quiet-note">
+          <p>
+            No value in this file looks like a network port, so there is nothing to move here. Everything else works
+            without.
+          </p>
+          <Missing />
+        </div>
       ) : (
         <div className="ports">
           {shown === 'drawing' ? (
@@ -73,9 +76,7 @@ export default function Ports() {
             {!place && row && no !== null && <Chosen row={row} rows={rows} no={no} onLook={setPlace} />}
             {!place && <Settle rows={rows} />}
             {!place && (
-              <HowItWorks
-                portless={backup.roles.filter((role) => role.port === null).map((role) => role.label ?? role.name)}
-              />
+              <HowItWorks portless={backup.roles.filter((role) => role.port === null).map((role) => roleTitle(role))} />
             )}
           </Scroll>
         </div>
@@ -153,7 +154,7 @@ function Chosen({
     <>
       <section>
         <div className="cap">Role on cord {no}</div>
-        <h2>{role.label ?? role.name}</h2>
+        <h2>{roleTitle(role)}</h2>
         <dl className="facts">
           <dt>Named</dt>
           <dd className="mono">{role.name}</dd>
@@ -224,6 +225,41 @@ function HowItWorks({ portless }: { portless: readonly string[] }) {
           {portless.length === 1 ? 'One role sits' : `${portless.length} roles sit`} on no port: {list(portless, 6)}.
         </p>
       )}
+      <Missing />
     </section>
+  );
+}
+
+/** A port that the reading did not find, told by a person. */
+function Missing() {
+  const [name, setName] = useState('');
+  const ready = name.trim() !== '';
+  return (
+    <form
+      className="missing"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (!ready) return;
+        isAPort(name.trim());
+        setName('');
+      }}
+    >
+      <label className="cap" htmlFor="missing-port">
+        A port is missing? Its name in the old file
+      </label>
+      <span className="row">
+        <input
+          id="missing-port"
+          className="field missing-name"
+          spellCheck={false}
+          autoComplete="off"
+          value={name}
+          onChange={(event) => setName(event.target.value)}
+        />
+        <button type="submit" className="btn small plan" aria-disabled={!ready}>
+          It is a port
+        </button>
+      </span>
+    </form>
   );
 }

@@ -48,6 +48,9 @@ export function keepAll(rows: readonly PortRow[]): void {
   );
 }
 
+export const isAPort = (name: string): void =>
+  change(`${name} is a port`, [{ kind: 'correct', correction: { correct: 'port', value: name } }]);
+
 export const notAPort = (name: string): void =>
   change(
     `${name} is not a port`,
