@@ -14,7 +14,7 @@ import { readTunables } from './tunables.ts';
  * What fits this one box only: variables of kernel and drivers, console and boot settings, hardware addresses set on
  * ports, serial numbers and licences. The smallest records or leaves, each with the words that gave it away.
  * @param mentions all places that name a port.
- * @param explained places that name a record or a port, or should.
+ * @param explained places that certainly name a record or a port.
  */
 export function readBoxBound(
   tree: Tree,

@@ -30,15 +30,16 @@ export function readDetails(
   const strands = strandsOf(outline, fields);
   const material = readMaterial(fields);
   const explained = new SiteSet([...references, ...dangling, ...mentions]);
+  const certain = references.filter(({ tier }) => tier === 'certain');
   const secrets = readSecrets(strands, fields, material, {
-    named: new SiteSet(references.filter(({ tier }) => tier === 'certain')),
+    named: new SiteSet(certain),
     taken: explained,
     called: new Set(references.map(({ value }) => value)),
   });
   return {
     certificates: readCertificates(material),
     secrets,
-    boxBound: readBoxBound(tree, strands, mentions, explained),
+    boxBound: readBoxBound(tree, strands, mentions, new SiteSet([...certain, ...mentions])),
     embedded: readEmbedded(fields, new SiteSet([...secrets, ...material])),
     outliers: readOutliers(fields, material, explained),
     about: readAbout(tree, strands, references),

@@ -110,9 +110,12 @@ function cutByName(names: Strand, values: Strand): readonly Strand[] {
     if (group) group.push(place);
     else cut.set(path, [place]);
   }
+  const once = cut.size === values.places.length;
   return [...cut].map(([path, places]) => {
     const last = Math.max(path.lastIndexOf('.'), path.lastIndexOf(':'), path.lastIndexOf('/'));
-    const company = last < 0 ? values.company : `${values.company}/${path.slice(0, last).replace(/[.:]/g, '/')}`;
+    // A name without a path that comes once stands for itself; one that comes again is a field of a bag.
+    const around = last >= 0 ? path.slice(0, last).replace(/[.:]/g, '/') : places.length === 1 && once ? path : '';
+    const company = around === '' ? values.company : `${values.company}/${around}`;
     return { field: values.field, places, name: path.slice(last + 1), company, scattered: true };
   });
 }
