@@ -43,7 +43,7 @@ function paint(): void {
       'diffEditor.insertedLineBackground': token('--blue-tint'),
       'diffEditor.insertedTextBackground': `${token('--blue')}33`,
       'diffEditor.removedLineBackground': token('--band'),
-      'diffEditor.removedTextBackground': `${token('--ink')}2b`,
+      'diffEditor.removedTextBackground': `${token('--ink')}1c`,
       'diffEditor.border': token('--edge'),
       'diffEditor.diagonalFill': token('--rule'),
       'diffEditor.unchangedRegionBackground': token('--band'),
