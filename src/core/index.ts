@@ -1,6 +1,9 @@
 /** The only door to the core. */
 
 export { chosen } from './carry/chosen.ts';
+export type { Clash, Graft, GraftRequest, Loose, Pick } from './carry/graft.ts';
+export type { Answer, Mode } from './carry/merge.ts';
+export { kinship } from './carry/names.ts';
 export { tick } from './carry/tick.ts';
 export { backupView } from './desk/backup-view.ts';
 export { type Built, build } from './desk/build.ts';
@@ -8,6 +11,7 @@ export { boxBoundList, type Has, lackingList, repoint } from './desk/carry-lists
 export { CarryView } from './desk/carry-view.ts';
 export { type Around, aroundOf, type Comparison, compare, linesOf } from './desk/compare.ts';
 export { dependentsOf } from './desk/dependents.ts';
+export { type BuiltGraft, buildGraft, type OpenBackup, planGraft } from './desk/graft-view.ts';
 export { type Inspection, inspect } from './desk/inspect.ts';
 export { type Backup, openBackup } from './desk/open.ts';
 export { planView } from './desk/plan-view.ts';

@@ -314,6 +314,31 @@ const words: Record<TroubleCode, (params: Params, trouble: Trouble) => TroubleWo
     sentence: say`The new value at ${value(path)} has a control character that no XML file may hold.`,
     advice: 'Type the value again instead of pasting it.',
   }),
+  'graft-nothing-picked': () => ({
+    title: 'Nothing is picked',
+    sentence: say`None of the parts that you picked is in this backup.`,
+    advice: 'Tick sections or records of the old backup first.',
+  }),
+  'graft-other-root': ({ donor, receiver }) => ({
+    title: 'The new box writes another kind of backup',
+    sentence: say`The old backup begins with ${value(donor)}, the new one with ${value(receiver)}, so nothing of one has a place in the other.`,
+    advice: 'Take a backup from a box of the same kind, or carry the settings over by hand; the swap sheet lists them.',
+  }),
+  'graft-other-form': ({ path, percent }) => ({
+    title: 'The new backup is written in another form',
+    sentence: say`It shares ${number(Number(percent ?? 0))} percent of its form with the old one, so ${value(path)} has no sure place in it.`,
+    advice: 'Only whole sections can go over. Pick the section, and check it on the new box before it is in use.',
+  }),
+  'graft-spread-record': ({ path }) => ({
+    title: 'This record is no single piece',
+    sentence: say`${value(path)} is written as several lines side by side, so it cannot be taken out alone.`,
+    advice: 'Carry the whole file instead, and leave out what you do not want.',
+  }),
+  'graft-no-key': () => ({
+    title: 'No free key was found',
+    sentence: say`Every new key that we tried for the clashing records is taken on the new box.`,
+    advice: 'Keep or replace the records instead.',
+  }),
   'plan-other-file': ({ name }) => ({
     title: 'This plan was made for another file',
     sentence: name ? say`It was made for ${value(name)}.` : say`It was made for a file with another content.`,

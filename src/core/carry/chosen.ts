@@ -1,12 +1,15 @@
+import { withinAny } from '../compile/compile.ts';
 import { placeFinder } from '../compile/leave-out.ts';
 import { type Decision, type Plan, planOf } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { pathOf } from '../xml/path.ts';
 import { elementsOf, type Tree } from '../xml/tree.ts';
 import { needsOf } from './needs.ts';
+import { outermost } from './tick.ts';
 
 /**
- * The plan whose result holds only what was chosen: everything else stays behind, and ticks that the plan had give way.
+ * The plan whose result holds only what was chosen: everything else stays behind. Of the ticks that the plan had, those
+ * inside of what is chosen still count, but for what is needed.
  * The root stays with its attributes, and so does what stands before and after it. What is chosen comes with the elements
  * around it as a shell (see compile/leave-out.ts), so the result is well-formed whatever was chosen.
  * @param ids paths, or paths of collections; those that are not in the file are passed over.
@@ -15,7 +18,19 @@ import { needsOf } from './needs.ts';
 export function chosen(tree: Tree, reading: Reading, plan: Plan, ids: readonly string[], withNeeds: boolean): Plan {
   const find = placeFinder(tree, reading);
   const places = ids.map((id) => ({ id, nodes: find(id) })).filter(({ nodes }) => nodes.length > 0);
-  const decisions: Decision[] = plan.decisions.filter(({ kind }) => kind !== 'leave-out' && kind !== 'keep');
+  const inside = withinAny(
+    tree,
+    outermost(
+      tree,
+      places.flatMap(({ nodes }) => nodes),
+    ),
+  );
+  const named = new Set(places.map(({ id }) => id));
+  const decisions: Decision[] = plan.decisions.filter((decision) => {
+    if (decision.kind !== 'leave-out' && decision.kind !== 'keep') return true;
+    const nodes = find(decision.path);
+    return !named.has(decision.path) && nodes.length > 0 && nodes.every(inside);
+  });
   for (const top of topsOf(tree, reading)) decisions.push({ kind: 'leave-out', path: pathOf(tree, top) });
   // A section that is chosen itself: of two ticks on one place the later one counts.
   for (const { id } of places) decisions.push({ kind: 'keep', path: id });

@@ -1,0 +1,38 @@
+import { type Graft, type GraftRequest, graft } from '../carry/graft.ts';
+import type { Plan } from '../plan/plan.ts';
+import type { Reading } from '../reading/reading.ts';
+import { good, type Result } from '../trouble.ts';
+import { type Proved, prove } from './build.ts';
+import type { Backup } from './open.ts';
+
+/** A backup with its meaning. */
+export interface OpenBackup {
+  readonly backup: Backup;
+  readonly reading: Reading;
+}
+
+export interface BuiltGraft extends Proved {
+  readonly graft: Graft;
+}
+
+const side = ({ backup, reading }: OpenBackup) => ({ tree: backup.tree, reading, fits: backup.fits });
+
+/** What a graft would do to the receiver; nothing is written yet. */
+export const planGraft = (donor: OpenBackup, plan: Plan, receiver: OpenBackup, request: GraftRequest): Result<Graft> =>
+  graft(side(donor), plan, side(receiver), request);
+
+/**
+ * The receiver's backup with what was picked in it, proved like any result: both readers read it again from its bytes, and
+ * what they find is what the graft says must come out.
+ */
+export function buildGraft(
+  donor: OpenBackup,
+  plan: Plan,
+  receiver: OpenBackup,
+  request: GraftRequest,
+): Result<BuiltGraft> {
+  const made = planGraft(donor, plan, receiver, request);
+  if (!made.ok) return made;
+  const proved = prove(receiver.backup, made.value);
+  return proved.ok ? good({ ...proved.value, graft: made.value }) : proved;
+}
