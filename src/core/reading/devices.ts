@@ -235,8 +235,8 @@ function found(
       if (
         distinct.size > Math.max(2, stems.length * 0.7) ||
         !(
-          [...distinct].some((value) => (whole.get(value) ?? 0) >= 2 || osFamily(value)) ||
-          ([...distinct].every((value) => hasKin(value, whole)) &&
+          [...distinct].some(osFamily) ||
+          ([...distinct].every((value) => (whole.get(value) ?? 0) >= 2 || hasKin(value, whole)) &&
             fields.some((other) => standTogether(other, name, field, stems[0]!.stem)))
         )
       )

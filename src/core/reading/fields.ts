@@ -70,6 +70,15 @@ export interface ValueTable {
   readonly above: Int32Array;
   /** For each row the element that stands for it. */
   readonly element: Int32Array;
+  /** Leaves without a value, which tell by being there: `<any/>`, `<active></active>`. */
+  readonly marks: readonly Mark[];
+}
+
+/** Leaves of one shape that are empty. Parallel arrays in document order. */
+export interface Mark {
+  readonly steps: readonly string[];
+  readonly rows: readonly number[];
+  readonly nodes: readonly number[];
 }
 
 export function valueTableOf(
@@ -83,7 +92,25 @@ export function valueTableOf(
     const parent = outline.parent[node]!;
     above[node] = records[structure.shapeOf[parent]!] ? parent : above[parent]!;
   }
-  return { fields, above, element: outline.element };
+  return { fields, above, element: outline.element, marks: marksOf(outline, structure, above) };
+}
+
+function marksOf(outline: Outline, structure: Structure, above: Int32Array): Mark[] {
+  const marks: Mark[] = [];
+  const steps: (readonly string[])[] = [];
+  for (const shape of structure.shapes) {
+    const path = shape.above === -1 ? [shape.step] : [...steps[shape.above]!, shape.step];
+    steps.push(path);
+    if (shape.structured) continue;
+    const empty = shape.nodes.filter((node) => outline.value[node] === -1);
+    if (empty.length === 0) continue;
+    marks.push({
+      steps: path,
+      rows: empty.map((node) => above[node]!),
+      nodes: empty.map((node) => outline.node[node]!),
+    });
+  }
+  return marks;
 }
 
 /** Shapes whose nodes may be records: they have fields, and repeat, or are keyed, or stand outside any record. */

@@ -1,3 +1,4 @@
+import { parseDeviceName } from '../values/device-name.ts';
 import { isIpv4 } from '../values/ip.ts';
 import { isGroupMac, isMac, maybeMac, parseMac } from '../values/mac.ts';
 import { wordsOf } from '../values/name-words.ts';
@@ -38,7 +39,8 @@ export function readHardwareAddresses(
     const client = wordsOf(company.slice(company.lastIndexOf('/') + 1)).some((word) => clientWords.has(word));
     const sparse = places.length * 3 <= most.get(company)! && (scattered || isSparse(tree, field, places));
     const alone = places.length === 1 && most.get(company)! <= 1 && !addressed.near(company);
-    const rows = !client && (sparse || alone) ? rowsOf(strand, kin) : null;
+    const numbered = !client && !sparse && isNumbered(strand, kin);
+    const rows = !client && (sparse || alone || numbered) ? rowsOf(strand, kin) : null;
     for (const place of places) {
       const node = field.nodes[place]!;
       const record = field.records[place]!;
@@ -46,12 +48,30 @@ export function readHardwareAddresses(
       const row = rows?.get(field.rows[place]!);
       const few =
         row === undefined ||
+        (numbered && row.address) ||
         (row.address && row.values <= (sparse ? CLIENT - 1 : CLIENT)) ||
         (!scattered && holdsFew(holders, holders.holder(node)));
       if (inside || rowsOnPort.has(field.rows[place]!) || !few)
         add(node, field.attrs[place]!, 'hardware-address', field.values[place]!);
     }
   }
+}
+
+/**
+ * Whether the records are called by one word and a number each, as a box's own ports are. Clients may be too, but beside
+ * an IP address.
+ */
+function isNumbered(strand: Strand, kin: readonly Strand[]): boolean {
+  if (strand.places.length < 2) return false;
+  return kin.some(({ company, field, places }) => {
+    if (company !== strand.company || places.length !== strand.places.length) return false;
+    const names = places.map((place) => field.values[place]!);
+    if (names.every((name) => parseDeviceName(name) !== null)) return true;
+    const stems = new Set(names.map((name) => name.replace(/\d+/g, '#')));
+    return (
+      new Set(names).size === names.length && stems.size === 1 && /^\p{L}[\p{L} ./_-]{0,14}#/u.test([...stems][0]!)
+    );
+  });
 }
 
 /** How many records have a value in a strand. */

@@ -135,7 +135,15 @@ function isMissing(
   if (times >= 3 || fields >= 2) return false;
   if (kindOf(token) === 'integer' && Number(token) === 0) return false;
   if (keys.has(token, field) || wrapsLiteral(token)) return false;
-  return list.some(({ key, odds }) => odds >= 0 && couldName(token, key.field.values));
+  return list.some(({ key, odds, evidence }) => {
+    if (odds < 0) return false;
+    // Records may share a few names with others of another kind without naming them.
+    const names = evidence.hits + evidence.alikeMisses + evidence.otherMisses;
+    if ((evidence.ownKey || field.tag) && evidence.hits * 2 <= names && names > 2) return false;
+    // A number that is none of the keys is only amiss where the field's name says what it numbers.
+    if (key.kind === 'integer' && (odds < 1.2 || evidence.name < 0.55)) return false;
+    return couldName(token, key.field.values);
+  });
 }
 
 function describe(

@@ -6,7 +6,7 @@ import { pairsOf } from './pairs.ts';
 import { type Entry, propertiesOf } from './properties.ts';
 import { tablesOf } from './tables.ts';
 import { valueAttributesOf } from './value-attributes.ts';
-import { holdsWrapped, wrappersOf } from './wrappers.ts';
+import { holdsWrapped, wrappedLeaf, wrappersOf } from './wrappers.ts';
 
 /**
  * The document as the inference sees it: one node for each element and each attribute, in document order, parents
@@ -165,9 +165,9 @@ export function outlineOf(tree: Tree): Outline {
             columnLabel(at),
             above,
             child === inner ? at : child,
-            child,
+            wrappedLeaf(tree, child, wrappers),
             TEXT,
-            b.valueOf(textOf(tree, child)),
+            b.valueOf(textOf(tree, wrappedLeaf(tree, child, wrappers))),
           );
           if (child === inner) {
             place[at] = own;

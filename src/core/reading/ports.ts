@@ -28,18 +28,16 @@ export function portFieldsOf(
     }
     if (list.length && list.length >= readers[field.index]!.counts.size * 0.5) names.set(field.index, list);
   }
+  const proven = devices.bases.size > 0;
   for (const [index, list] of names) {
     if (fields[index]!.tag) continue;
     const os = list.filter((token) => osFamily(token));
     if (os.length === 0 || os.length < list.length * 0.5) continue;
     const rest = list.filter((token) => !osFamily(token) && !osAggregate(token) && !/\d$/.test(token));
     if (rest.length > list.length * 0.1) continue;
-    if (
-      os.some(
-        (token) => keys.has(token) && !isKeyHere(token, fields[index]!, keys) && !devices.has(token) && os.length < 2,
-      )
-    )
-      continue;
+    // Short keys may look like such names by chance: where ports are known, one that records go by is none by its look.
+    const keyed = os.filter((token) => keys.has(token, fields[index]!) && !devices.has(token)).length;
+    if (keyed > 0 && (proven || os.length < 2)) continue;
     for (const token of os) devices.addBase(token);
   }
   for (let round = 0; round < 5; round++) {

@@ -1,3 +1,4 @@
+import { wrapsLiteral } from './dangling.ts';
 import { osFamily } from './devices.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
@@ -108,7 +109,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
         else if (osFamily(text)) known++;
         else if (kind !== 'text' && (isLiteral(kind) || kind === 'integer')) known += blank ? 0.9 : 1;
         if (kind !== 'text' && kind !== 'phrase') plain++;
-        else if (keys.has(text, field) || name) plain++;
+        else if (keys.has(text, field) || name || wrapsLiteral(text)) plain++;
       }
     }
     if (lists === 0 || wholeKnown > lists || pieces < lists * 1.5) continue;
@@ -141,7 +142,11 @@ export function inner(token: string, keys: KeyTable, field: FieldData): { text: 
       const length = bounds[b]! - bounds[a]!;
       if (best && length <= best.text.length) break;
       const text = token.slice(bounds[a]!, bounds[b]!);
-      if (length >= 1 && isWord(text, 0) && keys.has(text, field)) {
+      if (
+        isWord(text, 0) &&
+        keys.has(text, field) &&
+        !(/^\d+$/.test(text) && !/[([{<:!=]$/.test(token.slice(0, bounds[a])))
+      ) {
         best = { text, from: bounds[a]! };
         break;
       }
@@ -259,23 +264,32 @@ export function learnOperators(
   return chosen;
 }
 
-/** A piece of a value as a token: the key inside known operators, else the piece itself. */
+/** A piece of a value as a name: the key inside operators, one inside the other; else what the first operator leaves. */
 export function strip(
   piece: string,
   operators: readonly Operator[],
   keys: KeyTable,
   field: FieldData,
-): { text: string; from: number; operator: Operator | null } {
-  if (operators.length === 0 || keys.has(piece, field)) return { text: piece, from: 0, operator: null };
-  let fallback: { text: string; from: number; operator: Operator | null } | null = null;
-  for (const operator of operators) {
-    const { before, after } = operator;
+  depth = 0,
+): { text: string; from: number; known: boolean } {
+  if (operators.length === 0 || keys.has(piece, field)) return { text: piece, from: 0, known: keys.has(piece, field) };
+  let fallback: { text: string; from: number; known: boolean } | null = null;
+  for (const { before, after } of operators) {
     if (piece.length <= before.length + after.length || !piece.startsWith(before) || !piece.endsWith(after)) continue;
     const text = piece.slice(before.length, piece.length - after.length);
-    if (keys.has(text, field)) return { text, from: before.length, operator };
-    if (!fallback && isWord(text, 0) && !/[()[\]<>]/.test(text)) fallback = { text, from: before.length, operator };
+    if (depth < 2) {
+      const deeper = strip(text, operators, keys, field, depth + 1);
+      if (deeper.known) return { ...deeper, from: before.length + deeper.from };
+      if (deeper.text !== text && !fallback) fallback = { ...deeper, from: before.length + deeper.from };
+    }
+    if (!fallback && isWord(text, 0) && !/[()[\]<>]/.test(text)) fallback = { text, from: before.length, known: false };
   }
-  return fallback ?? { text: piece, from: 0, operator: null };
+  if (fallback) return fallback;
+  const cut = depth === 0 ? inner(piece, keys, field) : null;
+  if (cut && mayBeOperator({ before: piece.slice(0, cut.from), after: piece.slice(cut.from + cut.text.length) })) {
+    return { ...cut, known: true };
+  }
+  return { text: piece, from: 0, known: false };
 }
 
 export function readerOf(

@@ -11,10 +11,18 @@ export interface Wrappers {
 }
 
 export function wrappersOf(tree: Tree): Wrappers | null {
+  const first = wrapperNames(tree, null);
+  if (!first) return null;
+  // Lists of typed values wrap twice: `<members><item><value>…</value></item>…</members>`.
+  return wrapperNames(tree, first) ?? first;
+}
+
+/** @param inner wrappers known already: an element that holds one of these and nothing else counts as a leaf. */
+function wrapperNames(tree: Tree, inner: Wrappers | null): Wrappers | null {
   const width = tree.names.length;
   const count = new Int32Array(width);
   const mixed = new Int32Array(width);
-  const inner = new Int32Array(width);
+  const holding = new Int32Array(width);
   const many = new Int32Array(width);
   const parents: (Set<number> | undefined)[] = new Array(width);
   for (let node = 0; node < tree.size; node++) {
@@ -24,19 +32,19 @@ export function wrappersOf(tree: Tree): Wrappers | null {
     const name = tree.name[first]!;
     let alone = true;
     let children = 0;
+    let deep = 0;
     for (let child = first; child !== -1; child = nextElement(tree, child)) {
       children++;
       if (tree.name[child] !== name) alone = false;
+      if (wrappedLeaf(tree, child, inner) === -1) deep++;
     }
     if (!alone) {
       for (let child = first; child !== -1; child = nextElement(tree, child)) mixed[tree.name[child]!]!++;
       continue;
     }
     count[name]! += children;
+    holding[name]! += deep;
     if (children > 1) many[name]!++;
-    for (let child = first; child !== -1; child = nextElement(tree, child)) {
-      if (firstElement(tree, child) !== -1) inner[name]!++;
-    }
     let set = parents[name];
     if (!set) {
       set = new Set();
@@ -44,26 +52,34 @@ export function wrappersOf(tree: Tree): Wrappers | null {
     }
     if (set.size < 8) set.add(tree.name[node]!);
   }
-  const leaf = new Uint8Array(width);
-  const body = new Uint8Array(width);
+  const leaf = inner ? inner.leaf.slice() : new Uint8Array(width);
+  const body = inner ? inner.body.slice() : new Uint8Array(width);
   let found = false;
   for (let name = 0; name < width; name++) {
+    if (leaf[name] || body[name]) continue;
     if (count[name]! < 6 || (parents[name]?.size ?? 0) < 3 || mixed[name]! > count[name]! * 0.15) continue;
-    if (inner[name]! <= count[name]! * 0.15) leaf[name] = 1;
-    else if (mixed[name]! > 0) continue;
-    else if (inner[name] === count[name] && many[name] === 0) body[name] = 1;
+    if (holding[name]! <= count[name]! * 0.15) leaf[name] = 1;
+    else if (inner === null && mixed[name] === 0 && holding[name] === count[name] && many[name] === 0) body[name] = 1;
     else continue;
     found = true;
   }
   return found ? { leaf, body } : null;
 }
 
-/** True where everything inside an element is wrapped leaves. */
-export function holdsWrapped(tree: Tree, node: number, { leaf }: Wrappers): boolean {
+/** The leaf that an element is, or that it alone wraps; -1 for any other element. */
+export function wrappedLeaf(tree: Tree, node: number, wrappers: Wrappers | null): number {
   const first = firstElement(tree, node);
-  if (first === -1 || !leaf[tree.name[first]!]) return false;
+  if (first === -1) return node;
+  if (!wrappers?.leaf[tree.name[first]!] || nextElement(tree, first) !== -1) return -1;
+  return firstElement(tree, first) === -1 ? first : -1;
+}
+
+/** True where everything inside an element is wrapped leaves. */
+export function holdsWrapped(tree: Tree, node: number, wrappers: Wrappers): boolean {
+  const first = firstElement(tree, node);
+  if (first === -1 || !wrappers.leaf[tree.name[first]!]) return false;
   for (let child = first; child !== -1; child = nextElement(tree, child)) {
-    if (tree.name[child] !== tree.name[first] || firstElement(tree, child) !== -1) return false;
+    if (tree.name[child] !== tree.name[first] || wrappedLeaf(tree, child, wrappers) === -1) return false;
   }
   return true;
 }
