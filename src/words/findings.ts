@@ -1,6 +1,7 @@
 import type { Finding, FindingCode, TroubleCode } from '../core/index.ts';
 import { addressWords } from './findings-addresses.ts';
 import { certificateWords } from './findings-certificates.ts';
+import { ruleWords } from './findings-rules.ts';
 import { count, encodingName, verb } from './numbers.ts';
 import { type Said, say, value } from './said.ts';
 import { troubleWords } from './trouble.ts';
@@ -137,6 +138,7 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
   }),
   ...addressWords,
   ...certificateWords,
+  ...ruleWords,
   'plan-entry': ({ trouble, ...params }) => {
     const { title, sentence, advice } = troubleWords({ code: trouble as TroubleCode, params });
     return { what: say`${title}. ${sentence}`, why: advice };
@@ -180,6 +182,7 @@ const kinds: Record<FindingCode, string> = {
   'value-outlier': 'Values',
   ...kindsOf(addressWords, 'Addresses'),
   ...kindsOf(certificateWords, 'Certificates'),
+  ...kindsOf(ruleWords, 'Rules'),
   'plan-entry': 'Your plan',
 };
 

@@ -10,6 +10,7 @@ import { randomModel } from '../dialects/invent/index.ts';
 import { Rng } from '../dialects/rng.ts';
 import { rowsOf } from '../values/tables.ts';
 import { box, boxWith } from './box.ts';
+import { chance } from './chance.ts';
 import { examples, findingsOf, fixtures, opened, openedFile, said, sentence } from './support.ts';
 
 const family = /^(?:address-(?!documentation)|pool-|mask-not|subnets-|lease-outside|next-hop)/;
@@ -199,17 +200,6 @@ describe('networks of invented dialects', { timeout: 120_000 }, () => {
     expect(counts.pools).toBeGreaterThan(counts.allPools * 0.7);
   });
 });
-
-/** Numbers that are the same for the same seed; from memory, mulberry32 by T. Ettinger (public domain). */
-function chance(seed: number): (below: number) => number {
-  let state = seed;
-  return (below) => {
-    state = (state + 0x6d2b79f5) | 0;
-    let t = Math.imul(state ^ (state >>> 15), 1 | state);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return Math.floor((((t ^ (t >>> 14)) >>> 0) / 4294967296) * below);
-  };
-}
 
 const v4 = (number: number) => [24, 16, 8, 0].map((shift) => (number >>> shift) & 255).join('.');
 

@@ -6,11 +6,21 @@ import { checkForm } from './form.ts';
 import type { CheckInput } from './input.ts';
 import { checkPorts } from './ports.ts';
 import { checkReferences } from './references.ts';
+import { checkRules } from './rules.ts';
 import { checkSeats } from './seats.ts';
 
 export type { CheckInput } from './input.ts';
 
-const families = [checkPorts, checkSeats, checkReferences, checkBoxBound, checkForm, checkAddresses, checkCertificates];
+const families = [
+  checkPorts,
+  checkSeats,
+  checkReferences,
+  checkBoxBound,
+  checkForm,
+  checkAddresses,
+  checkCertificates,
+  checkRules,
+];
 
 const weight = { error: 0, warning: 1, note: 2 } as const;
 

@@ -1,0 +1,190 @@
+import type { Reading, Reference } from '../reading/reading.ts';
+import { isDomainName } from '../values/names.ts';
+import { unsigned } from '../values/numbers.ts';
+import { isDate, isEpoch } from '../values/time.ts';
+import { networksOf } from './networks.ts';
+import { hasAny, remarkWords } from './rule-words.ts';
+import { addressInterval, type Interval, type Intervals, intervalOf, union } from './sets.ts';
+import { type Column, linksByRow, once, rowsByElement, type Table, tablesOf } from './tables.ts';
+
+/** What a record stands for where rules name it. */
+export interface Meaning {
+  readonly of: 'addresses' | 'ports';
+  readonly numbers: Intervals;
+}
+
+export interface Meanings {
+  /** Null where the record holds anything that is not understood. */
+  readonly of: (node: number) => Meaning | null;
+  /** Index of the role whose record this is, -1 for none. */
+  readonly roleAt: (node: number) => number;
+  /** The networks of a role; null where they are not known. */
+  readonly networksOf: (role: number) => Intervals | null;
+}
+
+const kindWords = new Set(
+  'host hosts network networks net address addresses range ranges subnet subnets ip ipv4 ipv6 cidr port ports'.split(
+    ' ',
+  ),
+);
+const DEEPEST = 8;
+
+/** A port or a range of ports; null for any other text. */
+export function portInterval(text: string): Interval | null {
+  const parts = /^(\d{1,5})(?:\s?[-:]\s?(\d{1,5}))?$/.exec(text);
+  if (!parts) return null;
+  const [first, last] = [Number(parts[1]), Number(parts[2] ?? parts[1])];
+  return first <= last && last <= 65_535 ? { first: BigInt(first), last: BigInt(last) } : null;
+}
+
+export const meaningsOf = once((reading): Meanings => {
+  const byElement = rowsByElement(reading);
+  const roles = new Map(reading.roles.map(({ node }, index) => [node, index]));
+  const known = new Map<number, Meaning | null>();
+  const records = rowContents(reading);
+  const links = linksByRow(reading);
+  const marked = new Set(reading.values.marks.flatMap(({ rows }) => rows));
+  const of = (node: number, depth = 0): Meaning | null => {
+    const held = known.get(node);
+    if (held !== undefined) return held;
+    const row = byElement.get(node);
+    // A set that holds itself has no meaning; nor has one that nobody can find the end of.
+    known.set(node, null);
+    const meaning = row === undefined || depth > DEEPEST || marked.has(row) ? null : read(row, depth);
+    known.set(node, meaning);
+    return meaning;
+  };
+  const read = (row: number, depth: number): Meaning | null => {
+    const contents = records(row);
+    if (!contents) return null;
+    const numbers: Interval[] = [];
+    let kind: Meaning['of'] | null = null;
+    const add = (found: Meaning['of'], intervals: Iterable<Interval>): boolean => {
+      kind ??= found;
+      numbers.push(...intervals);
+      return kind === found;
+    };
+    const references = new Map<string, Reference[]>();
+    for (const at of contents.rows)
+      for (const { reference, column, place } of links.get(at) ?? []) {
+        const key = `${column.index} ${place}`;
+        references.set(key, [...(references.get(key) ?? []), reference]);
+      }
+    for (const { column, place } of contents.values) {
+      const value = column.field.values[place]!;
+      const named = references.get(`${column.field.index} ${place}`);
+      if (named) {
+        const whole = named.map((reference) => reference.value).join('') === value.replace(/[\s,;|]+/g, '');
+        if (!whole) return null;
+        for (const { to } of named) {
+          const inner = of(to, depth + 1);
+          if (!inner || !add(inner.of, inner.numbers)) return null;
+        }
+        continue;
+      }
+      if (isAbout(column, value)) continue;
+      const pieces = value.split(/\s*[,;|\n]\s*|\s+(?![-:])/).filter((piece) => piece !== '');
+      for (const piece of pieces) {
+        const address = addressInterval(piece);
+        const port = address ? null : portInterval(piece);
+        const shift = port ? protocolShift(column) : 0n;
+        if (
+          !(address
+            ? add('addresses', [address])
+            : port
+              ? add('ports', [{ first: port.first + shift, last: port.last + shift }])
+              : false)
+        )
+          return null;
+      }
+    }
+    return kind === null ? null : { of: kind, numbers: union(numbers) };
+  };
+  return { of: (node) => of(node), roleAt: (node) => roles.get(node) ?? -1, networksOf: roleNetworks(reading) };
+});
+
+/** Ports of one protocol lie apart from those of another, and from those that are told without. */
+function protocolShift({ words }: Column): bigint {
+  for (const [at, protocol] of ['tcp', 'udp', 'sctp', 'dccp'].entries())
+    if (words.has(protocol)) return BigInt(at + 1) << 20n;
+  return 0n;
+}
+
+/** True for values that say what the record is called or is for, not what it holds. */
+function isAbout(column: Column, value: string): boolean {
+  if (hasAny(column.words, remarkWords) || kindWords.has(value.toLowerCase())) return true;
+  const { values } = column.field;
+  if (column.kind !== 'other') return false;
+  const phrases = values.filter(
+    (text) => /\S\s+\S/.test(text) && addressInterval(text.split(/\s/)[0]!) === null,
+  ).length;
+  if (phrases * 3 >= values.length) return true;
+  // Names: every record has one, and all differ.
+  if (values.some(isDomainName)) return false;
+  return !column.field.several && new Set(values).size === values.length && values.every((text) => /\p{L}/u.test(text));
+}
+
+interface Contents {
+  readonly rows: readonly number[];
+  readonly values: readonly { readonly column: Column; readonly place: number }[];
+}
+
+/** The values of a record and of the records in it, table by table; a record of many thousand values is left alone. */
+function rowContents(reading: Reading): (row: number) => Contents | null {
+  const { above } = reading.values;
+  const tables = new Map<number, Table>();
+  const inside = new Map<number, number[]>();
+  for (const table of tablesOf(reading).values()) {
+    const rows = new Set(table.columns.flatMap(({ field }) => field.rows));
+    for (const row of rows) {
+      if (row === -1) continue;
+      tables.set(row, table);
+      const list = inside.get(above[row]!);
+      if (list) list.push(row);
+      else inside.set(above[row]!, [row]);
+    }
+  }
+  const MOST = 20_000;
+  return (row) => {
+    const rows: number[] = [];
+    const values: { column: Column; place: number }[] = [];
+    const open = [row];
+    while (open.length > 0) {
+      const at = open.pop()!;
+      rows.push(at);
+      for (const column of tables.get(at)?.columns ?? [])
+        for (const place of placesOf(column, at)) values.push({ column, place });
+      if (values.length > MOST) return null;
+      open.push(...(inside.get(at) ?? []));
+    }
+    return { rows, values };
+  };
+}
+
+/** All places of a column in one row; they stand together. */
+export function placesOf(column: Column, row: number): number[] {
+  const first = column.placeOf.get(row);
+  if (first === undefined) return [];
+  const places = [first];
+  if (!column.field.several) return places;
+  for (let at = first + 1; column.field.rows[at] === row; at++) places.push(at);
+  return places;
+}
+
+function roleNetworks(reading: Reading): (role: number) => Intervals | null {
+  const byRole = new Map<number, Interval[]>();
+  for (const { role, extent } of networksOf(reading).blocks) {
+    const list = byRole.get(role);
+    if (list) list.push(intervalOf(extent));
+    else byRole.set(role, [intervalOf(extent)]);
+  }
+  return (role) => {
+    const intervals = byRole.get(role);
+    return intervals ? union(intervals) : null;
+  };
+}
+
+/** Kinds of value that say when, how often or in which order, and nothing about packets. */
+export function isClerical(value: string): boolean {
+  return isDate(value) || (isEpoch(value) && unsigned(value) > 1e9);
+}
