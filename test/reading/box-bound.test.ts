@@ -90,6 +90,13 @@ describe('hardware addresses', () => {
     expect(boundIn(xml)).toEqual(wanted);
   });
 
+  test('of ports that nothing else names, told by their numbered names', () => {
+    const port = (at: number) => `<p><n>P${at}</n><a>00:00:5e:00:53:1${at}</a><s>1000</s></p>`;
+    expect(boundIn(`<b>${port(1)}${port(2)}${port(3)}</b>`)).toHaveLength(3);
+    const client = (at: number) => `<p><n>dev${at}</n><a>00:00:5e:00:53:1${at}</a><ip>10.20.0.${at}</ip></p>`;
+    expect(boundIn(`<b>${client(1)}${client(2)}${client(3)}</b>`)).toEqual([]);
+  });
+
   test('without marks, told from ids by a prefix that several share', () => {
     const card = (at: number) => `<c><n>igb${at}</n><a>00005E00530${at}</a></c>`;
     const ports = [1, 2, 3].map((at) => ({ at: `/b[1]/c[${at}]/n[1]`, value: `igb${at}` }));
