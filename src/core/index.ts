@@ -1,6 +1,7 @@
 /** The only door to the core. */
 
 export { chosen } from './carry/chosen.ts';
+export { type Fit, type FitEntry, type FitPart, type FitReason, fit, outlineOf } from './carry/fit.ts';
 export type { Clash, Graft, GraftRequest, Loose, Pick } from './carry/graft.ts';
 export type { Answer, Mode } from './carry/merge.ts';
 export { kinship } from './carry/names.ts';

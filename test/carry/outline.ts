@@ -1,6 +1,6 @@
-import { XMLParser } from 'fast-xml-parser';
 import { pathOf } from '../../src/core/xml/path.ts';
 import { isElement, isLeaf, type Tree } from '../../src/core/xml/tree.ts';
+import { readPaths } from '../dialects/check.ts';
 
 /** Every element with its path. */
 export function elements(tree: Tree): { node: number; path: string; leaf: boolean }[] {
@@ -11,17 +11,6 @@ export function elements(tree: Tree): { node: number; path: string; leaf: boolea
   return all;
 }
 
-const parser = new XMLParser({
-  preserveOrder: true,
-  ignoreAttributes: false,
-  attributeNamePrefix: '~',
-  parseTagValue: false,
-  parseAttributeValue: false,
-  ignoreDeclaration: true,
-  processEntities: true,
-  trimValues: true,
-  transformTagName: (name) => (name.startsWith('~') ? name : `~${name}`),
-});
-
-/** The content of a document as another parser reads it: names, attributes, values in order; comments and layout left out. */
-export const content = (text: string): unknown => parser.parse(text.replaceAll('\r\n', '\n'));
+/** The content of a document as a parser reads it that shares no code with the tree: names, attributes, values; no layout. */
+export const content = (text: string): string[] =>
+  [...readPaths(text)].map(([path, value]) => `${path} = ${value.replace(/\r\n?/g, '\n').trim()}`);

@@ -31,8 +31,8 @@ export function chosen(tree: Tree, reading: Reading, plan: Plan, ids: readonly s
     const nodes = find(decision.path);
     return !named.has(decision.path) && nodes.length > 0 && nodes.every(inside);
   });
-  for (const top of topsOf(tree, reading)) decisions.push({ kind: 'leave-out', path: pathOf(tree, top) });
-  // A section that is chosen itself: of two ticks on one place the later one counts.
+  for (const top of topsOf(tree, reading))
+    if (!inside(top)) decisions.push({ kind: 'leave-out', path: pathOf(tree, top) });
   for (const { id } of places) decisions.push({ kind: 'keep', path: id });
   if (withNeeds) {
     const needs = needsOf(tree, reading);

@@ -358,6 +358,7 @@ class Attempt {
         values,
         tags: new Map(),
         added: [],
+        attributes: new Map(),
         foreign: placing.foreign,
       },
     };

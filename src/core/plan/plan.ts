@@ -38,6 +38,19 @@ export interface Plan {
   /** What it was made for; null for a plan that is not bound to a file. */
   readonly file: FileMark | null;
   readonly decisions: readonly Decision[];
+  /** What that file was made of, to compare with the next backup of the same box; see carry/fit.ts. */
+  readonly outline?: PlanOutline;
+}
+
+/** Names of sections and collections with the number of entries in them; no values. */
+export interface PlanOutline {
+  readonly sections: readonly OutlinePart[];
+  readonly collections: readonly OutlinePart[];
+}
+
+export interface OutlinePart {
+  readonly name: string;
+  readonly count: number;
 }
 
 /** Enough to tell a file from another without holding anything of its content. */

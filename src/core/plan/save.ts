@@ -1,6 +1,14 @@
 import type { Correction } from '../reading/reading.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
-import { type Decision, type FileMark, type Plan, planOf, type Seat } from './plan.ts';
+import {
+  type Decision,
+  type FileMark,
+  type OutlinePart,
+  type Plan,
+  type PlanOutline,
+  planOf,
+  type Seat,
+} from './plan.ts';
 
 /** Version of the saved form that this code writes. */
 export const PLAN_VERSION = 1;
@@ -15,7 +23,7 @@ export interface LoadedPlan {
 /**
  * The plan as JSON: `{"plan": 1, "file": …, "ports": {old: new},
  * "roles": {path: {port, tag} or null}, "leaveOut": [path], "keep": [path],
- * "values": [{path, value, was}], "corrections": […]}`. Values are written as they are, secrets too where one was set.
+ * "values": [{path, value, was}], "corrections": […], "outline": {sections, collections}}`. Values are written as they are, secrets too where one was set.
  */
 export function savePlan(plan: Plan): string {
   const ports: Record<string, string> = Object.create(null);
@@ -59,6 +67,7 @@ export function savePlan(plan: Plan): string {
     keep,
     values,
     corrections,
+    ...(plan.outline && { outline: plan.outline }),
   };
   return `${JSON.stringify(saved, null, 2)}\n`;
 }
@@ -106,11 +115,13 @@ export function loadPlan(json: string): Result<LoadedPlan> {
   each('values', values, setValue);
   each('corrections', corrections, (correction) => (isCorrection(correction) ? { kind: 'correct', correction } : null));
   for (const key of Object.keys(saved)) {
-    if (!['plan', 'file', 'ports', 'roles', 'leaveOut', 'keep', 'values', 'corrections'].includes(key))
+    if (!['plan', 'file', 'ports', 'roles', 'leaveOut', 'keep', 'values', 'corrections', 'outline'].includes(key))
       strange(key, saved[key]);
   }
+  const outline = outlineOf(saved.outline);
+  if (saved.outline !== undefined && !outline) strange('outline', saved.outline);
   const plan = planOf(decisions, fileMark(saved.file));
-  return good({ plan, troubles });
+  return good({ plan: outline ? { ...plan, outline } : plan, troubles });
 }
 
 const isRecord = (value: unknown): value is Record<string, unknown> =>
@@ -135,6 +146,16 @@ function seatOf(saved: unknown): Seat | null {
 function fileMark(value: unknown): FileMark | null {
   if (!isRecord(value) || typeof value.name !== 'string' || typeof value.hash !== 'string') return null;
   return { name: value.name, hash: value.hash };
+}
+
+function outlineOf(value: unknown): PlanOutline | null {
+  if (!isRecord(value)) return null;
+  const isPart = (part: unknown): part is OutlinePart =>
+    isRecord(part) && typeof part.name === 'string' && typeof part.count === 'number';
+  const parts = (list: unknown) => (Array.isArray(list) && list.every(isPart) ? list : null);
+  const sections = parts(value.sections);
+  const collections = parts(value.collections);
+  return sections && collections && { sections, collections };
 }
 
 function setValue(entry: unknown): Decision | null {
