@@ -42,6 +42,10 @@ export const certificateWords: Record<
     what: say`The certificate of ${value(subject)} goes over, and you left its authority ${value(issuer)} out.`,
     why: 'The box may not be able to prove who it is, or to trust its clients. Take the authority along.',
   }),
+  'certificate-name': ({ subject, names, host }) => ({
+    what: say`The certificate of ${value(subject)}, which the box’s own page shows, is for ${value(names)}; the box is called ${value(host)}.`,
+    why: 'A browser warns where the name that you type is not in the certificate (RFC 9525). If you call the page by one of these names, all is well.',
+  }),
   'certificate-weak-key': ({ subject, bits }) => ({
     what: say`The key of the certificate of ${value(subject)} has ${Number(bits ?? 0)} bits only.`,
     why: 'RSA keys below 2048 bits are refused by many programs of today, so something that still works may stop with the new box.',

@@ -1,5 +1,6 @@
 import type { Finding, FindingCode, TroubleCode } from '../core/index.ts';
 import { addressWords } from './findings-addresses.ts';
+import { careWords, numberWords } from './findings-care.ts';
 import { certificateWords } from './findings-certificates.ts';
 import { ruleWords } from './findings-rules.ts';
 import { count, encodingName, verb } from './numbers.ts';
@@ -128,6 +129,10 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
         : say`This value of ${value(field)} has blanks around it, unlike the others of its field.`,
     why: 'Some boxes take the blanks as part of the value. Look at it, above all in a name or a password.',
   }),
+  'record-unused': ({ name, count: number }) => ({
+    what: say`Nothing uses ${value(name)} any more: you left out ${verb(Number(number ?? 1), 'the record', 'all records')} that named it.`,
+    why: 'It does no harm. Leave it out too, if it was there for them alone.',
+  }),
   'key-doubled': ({ key }) => ({
     what: say`Two records of one list have the same key ${value(key)}.`,
     why: 'What names this key could mean either. The box may keep only one of them.',
@@ -139,6 +144,8 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
   ...addressWords,
   ...certificateWords,
   ...ruleWords,
+  ...careWords,
+  ...numberWords,
   'plan-entry': ({ trouble, ...params }) => {
     const { title, sentence, advice } = troubleWords({ code: trouble as TroubleCode, params });
     return { what: say`${title}. ${sentence}`, why: advice };
@@ -171,6 +178,7 @@ const kinds: Record<FindingCode, string> = {
   'tag-out-of-range': 'Ports',
   'reference-left-out': 'References',
   'reference-case': 'References',
+  'record-unused': 'References',
   'reference-dangling': 'References',
   'key-doubled': 'References',
   'box-bound-travels': 'Bound to the old box',
@@ -183,6 +191,8 @@ const kinds: Record<FindingCode, string> = {
   ...kindsOf(addressWords, 'Addresses'),
   ...kindsOf(certificateWords, 'Certificates'),
   ...kindsOf(ruleWords, 'Rules'),
+  ...kindsOf(numberWords, 'Values'),
+  ...kindsOf(careWords, 'Before the swap'),
   'plan-entry': 'Your plan',
 };
 

@@ -24,6 +24,8 @@ export interface CheckInput {
   readonly gone: (node: number) => boolean;
   readonly place: (site: Site) => Place;
   readonly recordNamed: (node: number) => string;
+  /** Whether the plan decides anything about the result; corrections of the reading do not count. */
+  readonly planned: boolean;
   /** The time of asking, ISO 8601; null where nothing is to be judged by time. */
   readonly now: string | null;
   /** Version mark of the receiver's own backup, null for unknown. */

@@ -84,6 +84,7 @@ function findingsOf(
     devices: new DeviceIndex(reading, renamesOf(plan)),
     added: compiled.edits.added,
     receiver,
+    planned: plan.decisions.some(({ kind }) => kind !== 'correct'),
     now,
     receiverVersion,
   });

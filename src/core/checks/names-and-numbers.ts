@@ -1,0 +1,113 @@
+import { isGroupMac, parseMac } from '../values/mac.ts';
+import { isDomainName, isHostName } from '../values/names.ts';
+import { unsigned } from '../values/numbers.ts';
+import type { Finding } from '../views.ts';
+import type { Site } from '../xml/site.ts';
+import type { CheckInput } from './input.ts';
+import { portInterval } from './rule-sets.ts';
+import { hasAny, portWords } from './rule-words.ts';
+import { type Column, once, siteOf, tablesOf } from './tables.ts';
+
+interface Slip {
+  readonly code: Finding['code'];
+  readonly severity: Finding['severity'];
+  readonly site: Site;
+  readonly params: Finding['params'];
+}
+
+/** Ports, frame sizes, host names and hardware addresses that cannot be what they stand for. */
+export function checkNamesAndNumbers({ reading, gone, place }: CheckInput): Finding[] {
+  return slipsOf(reading)
+    .filter(({ site }) => !gone(site.node))
+    .map(({ site, ...slip }) => ({ ...slip, place: place(site), byPlan: false }));
+}
+
+const slipsOf = once((reading): readonly Slip[] => {
+  const slips: Slip[] = [];
+  for (const { columns } of tablesOf(reading).values())
+    for (const column of columns) {
+      if (hasAny(column.words, portWords)) slips.push(...portSlips(column));
+      else if (column.words.has('mtu')) slips.push(...frameSlips(column));
+      else if (hasAny(column.words, hostWords)) slips.push(...hostSlips(column));
+      if (column.kind === 'mac') slips.push(...macSlips(column));
+    }
+  return slips;
+});
+
+/** A plain number or two: names of services and of sets stand in such fields too. */
+const numeric = /^\d+(?:\s?[-:]\s?\d+)?$/;
+
+/** RFC 6335, 6: port numbers have 16 bits, and 0 is kept for no port. */
+function* portSlips({ field, name }: Column): Generator<Slip> {
+  const { values } = field;
+  let good = 0;
+  let numbers = 0;
+  for (const value of values) {
+    if (!numeric.test(value)) continue;
+    numbers++;
+    if (portInterval(value) !== null) good++;
+  }
+  // A field whose numbers are mostly none holds something else that is called so.
+  if (numbers === 0 || (good < numbers * 0.7 && numbers > 1)) return;
+  for (let place = 0; place < values.length; place++) {
+    const value = values[place]!;
+    if (!numeric.test(value)) continue;
+    const [first, last] = value.split(/\s?[-:]\s?/).map(Number) as [number, number | undefined];
+    const site = siteOf(field, place);
+    if (first > 65_535 || (last ?? 0) > 65_535)
+      yield { code: 'port-number', severity: 'warning', site, params: { value, field: name } };
+    else if (last !== undefined && first > last)
+      yield { code: 'port-range-reversed', severity: 'warning', site, params: { value, field: name } };
+    else if (value === '0' && good > 3)
+      yield { code: 'port-number', severity: 'note', site, params: { value, field: name } };
+  }
+}
+
+/** Smallest largest frame: 68 octets for version 4 (RFC 791, 3.2), 1280 for version 6 (RFC 8200, 5). */
+function* frameSlips({ field, name }: Column): Generator<Slip> {
+  const least = field.steps.some((step) => /ipv6|ip6|inet6/i.test(step)) ? 1280 : 68;
+  for (let place = 0; place < field.values.length; place++) {
+    const value = field.values[place]!;
+    const number = unsigned(value);
+    if (number >= 0 && number !== 0 && number < least)
+      yield {
+        code: 'frame-too-small',
+        severity: 'warning',
+        site: siteOf(field, place),
+        params: { value, field: name, least },
+      };
+  }
+}
+
+const hostWords = new Set('host hostname fqdn domain dns hosts hostnames domains'.split(' '));
+
+/** RFC 1123, 2.1: letters, digits and inner dashes, 63 to a label. The others of the field show that such names are meant. */
+function* hostSlips({ field, name, kind }: Column): Generator<Slip> {
+  const { values } = field;
+  if (kind !== 'other' || values.length < 4) return;
+  const isName = (value: string) => isHostName(value) || isDomainName(value);
+  const odd: number[] = [];
+  for (let place = 0; place < values.length; place++) {
+    if (isName(values[place]!)) continue;
+    odd.push(place);
+    if (odd.length > Math.max(1, values.length * 0.1)) return;
+  }
+  for (const place of odd) {
+    const value = values[place]!;
+    // Addresses, lists and patterns stand in such fields by right.
+    if (/[*%$(){}[\]:/,;|]/.test(value) || /^[\d.]+$/.test(value)) continue;
+    yield { code: 'host-name-malformed', severity: 'note', site: siteOf(field, place), params: { value, field: name } };
+  }
+}
+
+/** RFC 9542, 2.1: an address of a group is nobody's own. */
+function* macSlips({ field, name }: Column): Generator<Slip> {
+  for (let place = 0; place < field.values.length; place++) {
+    const value = field.values[place]!;
+    const octets = parseMac(value);
+    if (!octets) continue;
+    const empty = octets.every((octet) => octet === 0);
+    if (isGroupMac(octets) || empty)
+      yield { code: 'mac-of-a-group', severity: 'note', site: siteOf(field, place), params: { value, field: name } };
+  }
+}

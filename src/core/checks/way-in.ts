@@ -1,0 +1,186 @@
+import { isDomainName } from '../values/names.ts';
+import { isPortNumber } from '../values/numbers.ts';
+import type { Finding } from '../views.ts';
+import { type Site, TEXT } from '../xml/site.ts';
+import { isWithin } from '../xml/tree.ts';
+import { shortName } from './certificates.ts';
+import type { CheckInput } from './input.ts';
+import { ruleListsOf } from './rule-facts.ts';
+import { hasAny, portWords } from './rule-words.ts';
+import { includes } from './sets.ts';
+import { linksByRow, once, siteKey, siteOf, tablesOf } from './tables.ts';
+
+/**
+ * The box's own page: a record that stands alone, holds the number of a port, and names a certificate or is called after
+ * a shell or a page. Elsewhere the same signs mean services of the network, so a repeated record never counts.
+ */
+interface WayIn {
+  readonly site: Site;
+  readonly port: number;
+  /** Indices of the roles that it listens on; empty where it names none. */
+  readonly roles: readonly number[];
+  /** Where the roles are written, parallel to `roles`. */
+  readonly roleSites: readonly Site[];
+  /** The record of its certificate, -1 for none. */
+  readonly certificate: number;
+  readonly row: number;
+}
+
+const shellWords = new Set(
+  'ssh shell management admin administration webgui gui web console netconf verwaltung gestion administracion'.split(
+    ' ',
+  ),
+);
+
+const waysIn = once((reading): readonly WayIn[] => {
+  const links = linksByRow(reading);
+  const { element, above } = reading.values;
+  const roles = new Map(reading.roles.map(({ node }, index) => [node, index]));
+  const repeated = new Set(
+    reading.collections.filter(({ records }) => records.length > 1).flatMap(({ records }) => records),
+  );
+  const ways: WayIn[] = [];
+  for (const { columns } of tablesOf(reading).values())
+    for (const column of columns) {
+      const { field } = column;
+      if (field.values.length !== 1 || field.rows[0] === -1 || !isPortNumber(field.values[0]!)) continue;
+      if (!hasAny(column.words, portWords)) continue;
+      const row = field.rows[0]!;
+      if (lies(row, repeated)) continue;
+      const own = links.get(row) ?? [];
+      const certificate = own.find(({ reference }) => certificates().has(reference.to))?.reference.to ?? -1;
+      const steps = field.steps
+        .slice(-3)
+        .join(' ')
+        .toLowerCase()
+        .split(/[^\p{L}]+/u);
+      if (certificate === -1 && !hasAny(steps, shellWords)) continue;
+      const named = own.filter(({ reference }) => roles.has(reference.to));
+      ways.push({
+        site: siteOf(field, 0),
+        port: Number(field.values[0]),
+        roles: named.map(({ reference }) => roles.get(reference.to)!),
+        roleSites: named.map(({ reference }) => reference.site),
+        certificate,
+        row,
+      });
+    }
+  return ways;
+
+  function lies(row: number, among: ReadonlySet<number>): boolean {
+    for (let at = row; at !== -1; at = above[at]!) if (among.has(element[at]!)) return true;
+    return false;
+  }
+
+  /** Records that some value names and that hold a certificate. */
+  function certificates(): ReadonlySet<number> {
+    const held = new Set<number>();
+    const rowOf = new Map<number, number>();
+    const sites = new Set(reading.certificates.map(({ site }) => siteKey(site.node, site.attr)));
+    if (sites.size > 0)
+      for (const field of reading.values.fields)
+        for (let place = 0; place < field.nodes.length; place++) {
+          const key = siteKey(field.nodes[place]!, field.attrs[place]!);
+          if (sites.has(key)) rowOf.set(key, field.rows[place]!);
+        }
+    for (const row of rowOf.values()) for (let at = row; at !== -1; at = above[at]!) held.add(element[at]!);
+    return held;
+  }
+});
+
+/** Whether the technician still reaches the box's own page after the plan, and what its certificate is called. */
+export function checkWayIn(input: CheckInput): Finding[] {
+  const findings: Finding[] = [];
+  const ways = waysIn(input.reading);
+  for (const way of ways) {
+    findings.push(...certificateName(input, way));
+    if (input.planned) findings.push(...reach(input, way));
+  }
+  if (input.planned && ways.length === 0)
+    findings.push({ code: 'way-in-unknown', severity: 'note', place: null, params: { number: 0 }, byPlan: true });
+  return findings;
+}
+
+function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Finding[] {
+  const { reading, gone, place } = input;
+  const made = (code: Finding['code'], severity: Finding['severity'], role = ''): Finding[] => [
+    { code, severity, place: place(site), params: { number: port, role }, byPlan: true },
+  ];
+  if (gone(site.node)) return made('way-in-left-out', 'warning');
+  const left = roles.filter((role, at) => !gone(reading.roles[role]!.node) && !gone(roleSites[at]!.node));
+  if (roles.length > 0 && left.length === 0) return made('way-in-closed', 'warning', reading.roles[roles[0]!]!.name);
+  return left.some((role) => isAdmitted(input, role, port))
+    ? []
+    : made('way-in-unknown', 'note', nameOf(input, left[0]));
+}
+
+const nameOf = ({ reading }: CheckInput, role: number | undefined) =>
+  role === undefined ? '' : reading.roles[role]!.name;
+
+/** A rule that is on, stays, lets pass, stands for the role, and has the port among its own or names none. */
+function isAdmitted({ reading, gone }: CheckInput, role: number, port: number): boolean {
+  const record = `record ${reading.roles[role]!.node}`;
+  const wanted = [{ first: BigInt(port), last: BigInt(port) }];
+  return ruleListsOf(reading).some(({ rules, parts }) =>
+    rules.some(
+      (rule) =>
+        rule.enabled &&
+        rule.allows &&
+        !gone(rule.node) &&
+        rule.unknown === '' &&
+        parts.via.some((name) => rule.parts.get(name)?.named.has(record)) &&
+        parts.ports.every((name) => {
+          const part = rule.parts.get(name);
+          return !part || (part.opaque === '' && includes(part.numbers, wanted));
+        }),
+    ),
+  );
+}
+
+/** Names beside the box's own in its record: its domain. */
+const domainsOf = once((reading): readonly string[] => {
+  const { host } = reading.about;
+  if (host === null) return [];
+  const cut = host.indexOf('.');
+  const domains = cut === -1 ? [] : [host.slice(cut + 1)];
+  for (const { columns } of tablesOf(reading).values()) {
+    const own = columns.find(({ field }) => field.values.includes(host));
+    if (!own || own.field.values.length > 1) continue;
+    for (const { field } of columns)
+      if (field.values.length === 1 && isDomainName(field.values[0]!)) domains.push(field.values[0]!);
+  }
+  return domains;
+});
+
+/** RFC 9525, 6.3: a name fits whole, or with `*` for its first label. */
+export function fitsName(pattern: string, name: string): boolean {
+  const [a, b] = [pattern.toLowerCase().replace(/\.$/, ''), name.toLowerCase().replace(/\.$/, '')];
+  return a === b || (a.startsWith('*.') && b.indexOf('.') > 0 && a.slice(2) === b.slice(b.indexOf('.') + 1));
+}
+
+/** A certificate whose names are neither the box's nor of its domain; people may call the page by another name, so a note. */
+function certificateName(input: CheckInput, { certificate }: WayIn): Finding[] {
+  const { reading, tree, gone, place } = input;
+  const { host } = reading.about;
+  const domains = domainsOf(reading);
+  if (certificate === -1 || host === null || domains.length === 0) return [];
+  const held = reading.certificates.find(({ site }) => isWithin(tree, site.node, certificate));
+  if (!held || held.names.length === 0 || gone(held.site.node)) return [];
+  const full = host.includes('.') ? [host] : domains.map((domain) => `${host}.${domain}`);
+  const known = held.names.some(
+    (name) =>
+      full.some((own) => fitsName(name, own)) ||
+      fitsName(name, host) ||
+      domains.some((domain) => name.toLowerCase().endsWith(`.${domain.toLowerCase()}`)),
+  );
+  if (known) return [];
+  return [
+    {
+      code: 'certificate-name',
+      severity: 'note',
+      place: place({ node: held.site.node, attr: held.site.attr === TEXT ? TEXT : held.site.attr }),
+      params: { subject: shortName(held), names: held.names.slice(0, 3).join(', '), host },
+      byPlan: false,
+    },
+  ];
+}

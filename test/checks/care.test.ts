@@ -1,0 +1,233 @@
+import { describe, expect, it } from 'vitest';
+import { cautionIn } from '../../src/core/checks/cautions.ts';
+import { compareVersions } from '../../src/core/checks/version.ts';
+import { fitsName } from '../../src/core/checks/way-in.ts';
+import { planOf } from '../../src/core/index.ts';
+import { LEAVES } from '../dialects/pki.ts';
+import { ranges } from '../values/tables.ts';
+import { box } from './box.ts';
+import { examples, findingsOf, fixtures, opened, openedFile, said, sentence } from './support.ts';
+
+const say = (xml: string, family: RegExp) =>
+  findingsOf(opened(xml))
+    .filter(({ code }) => family.test(code))
+    .map((finding) => `${finding.code}: ${sentence(finding)}`);
+
+describe('numbers and names', () => {
+  const family = /^(?:port-number|port-range|frame-|host-name|mac-of)/;
+  const services = (ports: readonly string[]) =>
+    box({
+      more: `<services>${ports.map((port, at) => `<service><name>s${at}</name><port>${port}</port></service>`).join('')}</services>`,
+    });
+
+  // RFC 6335, 6; the ends of the range are those of test/fixtures/tables/ranges.json.
+  it('ports', () => {
+    const [least, most] = [1, 65_535];
+    expect(JSON.stringify(ranges)).toContain(String(most));
+    const good = [String(least), String(most), '80', '443', '10000-10099'];
+    expect(say(services(good), family)).toEqual([]);
+    expect(say(services([...good, String(most + 1)]), family)).toEqual([
+      'port-number: “65536” in “port” is no port number.',
+    ]);
+    expect(say(services([...good, '10099-10000']), family)).toEqual([
+      'port-range-reversed: The range “10099-10000” in “port” ends before it begins.',
+    ]);
+    expect(say(services([...good, '0']), family)).toEqual(['port-number: “0” in “port” is no port number.']);
+  });
+
+  // RFC 1123, 2.1.
+  it('host names', () => {
+    const hosts = (names: readonly string[]) =>
+      box({
+        more: `<desks>${names.map((name) => `<desk><hostname>${name}</hostname><floor>1</floor></desk>`).join('')}</desks>`,
+      });
+    const good = ['desk-1', 'desk-2', 'printer', 'tide-board.kestrelquay.example', '3com'];
+    expect(say(hosts(good), family)).toEqual([]);
+    expect(say(hosts([...good, '-desk']), family)).toEqual([
+      'host-name-malformed: “-desk” in “hostname” is no host name, unlike the others of its field.',
+    ]);
+    expect(say(hosts([...good, 'x'.repeat(64)]), family)).toHaveLength(1);
+    expect(say(hosts([...good, 'x'.repeat(63)]), family)).toEqual([]);
+  });
+
+  // RFC 9542, 2.1: the lowest bit of the first octet marks a group; 01-00-5E-90-10-00 is a group address for documentation.
+  it('hardware addresses', () => {
+    expect(say(box().replace('00:00:5e:00:53:00', '01:00:5e:90:10:00'), family)).toEqual([
+      'mac-of-a-group: “01:00:5e:90:10:00” in “card” is no address of a single device.',
+    ]);
+    expect(say(box(), family)).toEqual([]);
+  });
+
+  // RFC 8200, 5. Source of the case: test/fixtures/site/broken/expected.md, variant 07, which yanglint refuses.
+  it('the smallest frame of version 6', () => {
+    expect(said(findingsOf(openedFile(`${fixtures}site/broken/07-mtu-out-of-range.xml`)), family)).toEqual([
+      'frame-too-small 22',
+    ]);
+    expect(said(findingsOf(openedFile(`${fixtures}site/marina-netconf.xml`)), family)).toEqual([]);
+  });
+});
+
+describe('versions', () => {
+  // Numbers of a version are compared as numbers: Semantic Versioning 2.0.0, 11 (from memory).
+  it.each([
+    ['7.2.4', '7.2.4', 0],
+    ['7.10', '7.9', 1],
+    ['7.2', '7.2.1', -1],
+    ['v2', '10', null],
+    ['21', '9', 1],
+    ['b', 'a', null],
+    ['', '1', null],
+  ])('%s against %s', (a, b, order) => {
+    const made = compareVersions(a, b);
+    expect(made === null ? null : Math.sign(made)).toBe(order);
+  });
+
+  it('newer or older than the receiver; nothing where it is not known', () => {
+    const file = openedFile(`${fixtures}corpus/a01.xml`);
+    const codes = (receiverVersion: string | null) =>
+      findingsOf(file, { receiverVersion })
+        .filter(({ code }) => code === 'version-differs')
+        .map(({ severity, params }) => [severity, params.order]);
+    expect(file.reading.about.version).toBe('4.2');
+    expect(codes(null)).toEqual([]);
+    expect(codes('4.2')).toEqual([]);
+    expect(codes('4.10')).toEqual([['note', 'older']]);
+    expect(codes('4.1')).toEqual([['warning', 'newer']]);
+  });
+});
+
+describe('secrets', () => {
+  const family = /^secrets?-/;
+  const accounts = (...secrets: string[]) =>
+    box({
+      more: `<talks>${secrets.map((secret, at) => `<talk><host>192.0.2.${at + 1}</host><password>${secret}</password></talk>`).join('')}</talks>`,
+    });
+
+  it('those that travel, by section, never with their text', () => {
+    const secrets = ['gulls over pier 7', 'Mackerel8LineQz', 'tide-table-1887x'];
+    const found = say(accounts(...secrets), family);
+    expect(found).toEqual(['secrets-travel: “talks” holds 3 secrets that can be read in the file as they are.']);
+    const all = JSON.stringify(findingsOf(opened(accounts(...secrets))));
+    for (const secret of secrets) expect(all).not.toContain(secret);
+  });
+
+  it('one secret in several places, and one that many people use', () => {
+    expect(say(accounts('gulls over pier 7', 'gulls over pier 7', 'tide-table-1887x'), family)).toContain(
+      'secret-shared: The same secret stands in 2 places, in “password” first.',
+    );
+    expect(say(accounts('gulls over pier 7', 'changeme', 'tide-table-1887x'), family)).toContain(
+      'secret-common: The secret in “password” is a word that many people use.',
+    );
+  });
+
+  it('the marina: the key of the tunnel stands at both of its ends', () => {
+    const shared = findingsOf(openedFile(`${fixtures}site/marina-netconf.xml`)).filter(
+      ({ code }) => code === 'secret-shared',
+    );
+    expect(shared.map(({ params }) => params.count)).toEqual([2]);
+  });
+});
+
+describe('what people depend on', () => {
+  // Words of the trade, from memory: each is a question, never an answer.
+  it.each([
+    ['LIFT TELEPHONE AND HARBOUR ALARM', 'lift'],
+    ['Notruf im Aufzug', 'phone'],
+    ['harbour alarm dialler', 'alarm'],
+    ['Card terminals: chandlery', 'payment'],
+    ['Infusion pumps, ward 2', 'medical'],
+    ['Lifting plan', null],
+    ['postcards', null],
+    ['quay-gate', null],
+    ['office', null],
+  ])('%s', (text, kind) => {
+    const found = cautionIn(text);
+    if (kind === 'lift') expect(['lift', 'phone', 'alarm']).toContain(found);
+    else expect(found).toBe(kind);
+  });
+
+  it('asks once for each kind, and says the general cautions once something is planned', () => {
+    const file = openedFile(`${examples}kestrel-quay-plain.xml`);
+    const kinds = findingsOf(file)
+      .filter(({ code }) => code === 'caution-mentioned')
+      .map(({ params }) => params.kind);
+    expect(kinds.sort()).toEqual(['alarm', 'control', 'lift', 'payment', 'phone']);
+    const general = (decisions: Parameters<typeof planOf>[0]) =>
+      said(findingsOf(file, {}, planOf(decisions)), /^caution-swap$/);
+    expect(general([])).toEqual([]);
+    expect(general([{ kind: 'rename-port', from: 'igb0', to: 'em0' }])).toEqual(['caution-swap 0']);
+  });
+});
+
+describe('the way back in, and what nothing uses any more', () => {
+  const family = /^(?:way-in-|record-unused)/;
+  const file = () => openedFile(`${examples}kestrel-quay-plain.xml`);
+  const leaving = (...paths: string[]) => {
+    const plan = planOf(paths.map((path) => ({ kind: 'leave-out', path }) as const));
+    return findingsOf(file(), {}, plan)
+      .filter(({ code }) => family.test(code))
+      .map((finding) => `${finding.code}: ${sentence(finding)}`);
+  };
+
+  it('an untouched box: nothing', () => {
+    expect(said(findingsOf(file()), family)).toEqual([]);
+  });
+
+  // Read by eye: the page listens on 8443 of office and switches, and rule r-1100 lets the office go anywhere.
+  it('a rule of a network on which the page listens lets one in', () => {
+    const plan = planOf([{ kind: 'rename-port', from: 'igb0', to: 'em0' }]);
+    expect(said(findingsOf(file(), {}, plan), family)).toEqual([]);
+  });
+
+  it('the page left out', () => {
+    expect(leaving('/site-record[1]/identity[1]/web-console[1]')).toContain(
+      'way-in-left-out: You left out the record of the box’s own page on port 8443.',
+    );
+  });
+
+  it('both networks left out on which it listens', () => {
+    const networks = ['/site-record[1]/networks[1]/network[3]', '/site-record[1]/networks[1]/network[7]'];
+    expect(leaving(...networks)).toContain(
+      'way-in-closed: The box’s own page on port 8443 listens on networks that you left out, such as “office”.',
+    );
+  });
+
+  it('no rule any more', () => {
+    expect(leaving('/site-record[1]/traffic-rules[1]')).toContain(
+      'way-in-unknown: Whether a rule lets you reach the box’s own page on port 8443 from “office” could not be told.',
+    );
+  });
+
+  it('a set that only a rule left out used', () => {
+    // Line 183 of the example: card-terminals is named by one rule alone.
+    const found = leaving('/site-record[1]/traffic-rules[1]');
+    expect(found).toContain(
+      'record-unused: Nothing uses “card-terminals” any more: you left out the record that named it.',
+    );
+    expect(leaving()).toEqual([]);
+  });
+});
+
+describe('the name of the page’s certificate', () => {
+  // RFC 9525, 6.3: the wildcard stands for exactly one label.
+  it.each([
+    ['gate.kestrelquay.example', 'GATE.kestrelquay.example', true],
+    ['*.kestrelquay.example', 'gate.kestrelquay.example', true],
+    ['*.kestrelquay.example', 'a.gate.kestrelquay.example', false],
+    ['*.kestrelquay.example', 'kestrelquay.example', false],
+    ['gate.kestrelquay.example', 'kestrelquay.example', false],
+  ])('%s for %s: %s', (pattern, name, fits) => {
+    expect(fitsName(pattern, name)).toBe(fits);
+  });
+
+  it('is said where neither the box nor its domain is in it', () => {
+    const page = (host: string, domain: string) => `<box>
+<unit><host-name>${host}</host-name><domain>${domain}</domain><page><listen-port>8443</listen-port><seal>c1</seal></page></unit>
+<store><seal><id>c1</id><text>${LEAVES[0]!.cert}</text></seal><seal><id>c2</id><text>${LEAVES[1]!.cert}</text></seal></store>
+</box>`;
+    const codes = (xml: string) => said(findingsOf(opened(xml)), /^certificate-name$/).length;
+    expect(codes(page('gate', 'kestrelquay.example'))).toBe(0);
+    expect(codes(page('mast', 'kestrelquay.example'))).toBe(0);
+    expect(codes(page('mast', 'elsewhere.example'))).toBe(1);
+  });
+});
