@@ -21,7 +21,8 @@ function report(file: string) {
     const { line = null, column = null } = backup.trouble;
     return { ok: false, error: { message: plain(troubleWords(backup.trouble).sentence), line, column } };
   }
-  const inspection = inspect(backup.value, readMeaning(backup.value.tree));
+  const now = new Date().toISOString();
+  const inspection = inspect(backup.value, readMeaning(backup.value.tree), { now });
   const findings = inspection.findings.map(({ code, severity, place, ...finding }) => {
     const said = findingWords({ ...finding, code, severity, place });
     return { code, severity, at: place?.path ?? null, message: plain(said.what) };

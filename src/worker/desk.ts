@@ -48,11 +48,11 @@ export function newDesk(): Desk {
     },
     async view(plan) {
       const made = meaning(plan);
-      return { backup: backupView(opened(), made), plan: planView(opened(), made, plan) };
+      return { backup: backupView(opened(), made), plan: planView(opened(), made, plan, circumstances()) };
     },
     async build(plan) {
       const made = meaning(plan);
-      const { ledger } = planView(opened(), made, plan);
+      const { ledger } = planView(opened(), made, plan, circumstances());
       const name = resultName(opened().name);
       const built = build(opened(), made, plan);
       if (!built.ok) {
@@ -82,6 +82,8 @@ export function newDesk(): Desk {
     },
   };
 }
+
+const circumstances = () => ({ now: new Date().toISOString() });
 
 /** Hex digest (FIPS 180-4); null where the page has no secure context and so no digest. */
 async function sha256(bytes: Uint8Array<ArrayBuffer>): Promise<string | null> {

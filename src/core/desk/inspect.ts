@@ -5,7 +5,7 @@ import { pathOf, sitePath } from '../xml/path.ts';
 import { TEXT } from '../xml/site.ts';
 import { backupView } from './backup-view.ts';
 import type { Backup } from './open.ts';
-import { planView } from './plan-view.ts';
+import { type Circumstances, planView } from './plan-view.ts';
 
 /** What a reading found, said in paths: for scripts, tests and measurements. */
 export interface Inspection {
@@ -27,7 +27,7 @@ export interface Inspection {
   readonly findings: readonly Finding[];
 }
 
-export function inspect(backup: Backup, reading: Reading): Inspection {
+export function inspect(backup: Backup, reading: Reading, circumstances: Circumstances = {}): Inspection {
   const { tree, decoded } = backup;
   const at = (site: Parameters<typeof sitePath>[1]) => sitePath(tree, site);
   return {
@@ -64,7 +64,7 @@ export function inspect(backup: Backup, reading: Reading): Inspection {
     })),
     secrets: reading.secrets.map(({ site }) => at(site)),
     hardware: reading.boxBound.map(({ node, attr }) => at({ node, attr: attr >= 0 ? attr : TEXT })),
-    findings: planView(backup, reading, emptyPlan).findings,
+    findings: planView(backup, reading, emptyPlan, circumstances).findings,
   };
 }
 
