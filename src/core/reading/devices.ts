@@ -200,7 +200,10 @@ function found(
       if (!parent || !stem.startsWith(parent) || !isMarks(stem.slice(parent.length))) continue;
       addDerived(devices, value, parent, stem.slice(parent.length), Number(number));
     }
-    devices.derivations.push({ shape, name: name.index, parent: best.field.index, tag: tag.index });
+    // Where few of the records carry a name, the others are called by their parts.
+    if (stems.length * 2 >= tagOf.size) {
+      devices.derivations.push({ shape, name: name.index, parent: best.field.index, tag: tag.index });
+    }
     return;
   }
   // No sibling is the parent: a stem less its marks may be a name elsewhere, as where the parent is named by its key.

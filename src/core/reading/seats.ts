@@ -44,6 +44,7 @@ function tagsBeside(source: TaggingSource, field: FieldData): Map<number, { node
   }
   const shared = [...byPort.values()].filter((rows) => rows.length > 1);
   const alone = [...byPort.values()].filter((rows) => rows.length === 1).flat();
+  let best: { field: FieldData; elsewhere: number } | null = null;
   for (const other of source.fields) {
     if (other.rowShape !== field.rowShape || other === field || other.several || other.tag) continue;
     if (!other.values.every((value) => /^\d{1,4}$/.test(value) && Number(value) <= 4095)) continue;
@@ -52,10 +53,14 @@ function tagsBeside(source: TaggingSource, field: FieldData): Map<number, { node
     if (tags.some((list) => new Set(list).size < list.length)) continue;
     const found = tags.flat().length;
     if (found < (/vlan|tag/i.test(leafName(other)) ? 1 : 2) || found < shared.flat().length * 0.5) continue;
-    if (alone.filter((row) => values.has(row)).length > Math.max(1, alone.length / 2)) continue;
-    return new Map(other.rows.map((row, place) => [row, { node: other.nodes[place]!, attr: other.attrs[place]! }]));
+    // A number that roles with a port of their own have as well is something else: a prefix length, a size of frames.
+    const elsewhere = alone.filter((row) => values.has(row)).length;
+    if (elsewhere > Math.max(1, alone.length / 2) || (best && elsewhere >= best.elsewhere)) continue;
+    best = { field: other, elsewhere };
   }
-  return none;
+  if (!best) return none;
+  const { rows, nodes, attrs } = best.field;
+  return new Map(rows.map((row, place) => [row, { node: nodes[place]!, attr: attrs[place]! }]));
 }
 
 /** Records that are called like a device and list ports. */
