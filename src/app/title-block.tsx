@@ -3,8 +3,8 @@ import { requests } from '../platform/requests.ts';
 import { redo, undo } from '../state/decide.ts';
 import { type Opened, openedOf, useDesk } from '../state/session.ts';
 import { Weight } from '../ui/weight.tsx';
-import { weightNames, weightOf, weights } from '../words/findings.ts';
 import { count, number, verb } from '../words/numbers.ts';
+import { weightNames, weightOf, weights } from '../words/weights.ts';
 import type { DialogName } from './app.tsx';
 
 /** Which job this is and how it stands, on every sheet: always the same seven cells. */

@@ -2,8 +2,8 @@ import type { Settings } from '../platform/settings.ts';
 import { openedOf, type Sheet, sheets, useDesk } from '../state/session.ts';
 import { Logo } from '../ui/marks.tsx';
 import { Weight } from '../ui/weight.tsx';
-import { weightOf, weights } from '../words/findings.ts';
 import { count, number } from '../words/numbers.ts';
+import { weightOf, weights } from '../words/weights.ts';
 import type { DialogName } from './app.tsx';
 import { isNight } from './theme.ts';
 

@@ -7,18 +7,6 @@ import { count, encodingName, verb } from './numbers.ts';
 import { type Said, say, value } from './said.ts';
 import { troubleWords } from './trouble.ts';
 
-/** How much a finding matters, in the words of the page. */
-export type Weight = 'stop' | 'break' | 'check' | 'note';
-
-export const weights: readonly Weight[] = ['stop', 'break', 'check', 'note'];
-
-export const weightNames: Record<Weight, { readonly name: string; readonly means: string }> = {
-  stop: { name: 'Stop', means: 'the new box would not load it or come up' },
-  break: { name: 'Break', means: 'something would stop working' },
-  check: { name: 'Check', means: 'may be meant; look' },
-  note: { name: 'Note', means: 'for your sheet, nothing to do' },
-};
-
 export interface FindingWords {
   /** One sentence that says what is wrong. */
   readonly what: Said;
@@ -27,13 +15,6 @@ export interface FindingWords {
 }
 
 export type Params = Readonly<Record<string, string | number>>;
-
-/** Errors that keep the whole file from loading, rather than one thing from working. */
-const stopping: ReadonlySet<FindingCode> = new Set<FindingCode>([
-  'port-doubled',
-  'encoding-contradicts',
-  'prefix-unbound',
-]);
 
 const reasons: Record<string, string> = {
   'driver-setting': 'a setting of one network driver',
@@ -153,13 +134,6 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
 };
 
 export const findingWords = (finding: Finding): FindingWords => words[finding.code](finding.params);
-
-/** An entry of the plan that does not fit keeps the file from being made; a port that is not there does no harm. */
-export function weightOf({ code, severity, params }: Finding): Weight {
-  if (code === 'plan-entry') return params.trouble === 'plan-port-missing' ? 'check' : 'stop';
-  if (severity === 'error') return stopping.has(code) ? 'stop' : 'break';
-  return severity === 'warning' ? 'check' : 'note';
-}
 
 /** One kind for all codes of a family. */
 const kindsOf = <Code extends string>(family: Record<Code, unknown>, kind: string) =>

@@ -2,10 +2,11 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { Finding, FindingCode, TroubleCode } from '../../src/core/index.ts';
-import { findingCodes, findingWords, weightOf } from '../../src/words/findings.ts';
+import { findingCodes, findingWords } from '../../src/words/findings.ts';
 import { count, list, size } from '../../src/words/numbers.ts';
 import { plain, say, value } from '../../src/words/said.ts';
 import { placeWords, troubleCodes, troubleWords } from '../../src/words/trouble.ts';
+import { weightOf } from '../../src/words/weights.ts';
 
 /** The codes of a union type, as they stand in the source. */
 function unionOf(file: string, type: string): string[] {

@@ -4,8 +4,9 @@ import { Said } from '../../ui/said.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { decisionName } from '../../words/decisions.ts';
-import { findingWords, weightNames, weightOf } from '../../words/findings.ts';
+import { findingWords } from '../../words/findings.ts';
 import { count, number } from '../../words/numbers.ts';
+import { weightNames, weightOf } from '../../words/weights.ts';
 import { cordsOf, portRows, roleTitle } from '../ports/cords.ts';
 
 const MOST = 60;
