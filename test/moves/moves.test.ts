@@ -21,6 +21,7 @@ import {
   differences,
   type File,
   form,
+  type More,
   pathOfRole,
   plansFor,
   portsOf,
@@ -39,14 +40,25 @@ const files = [...corpusFiles, ...schoolFiles, ...dialectFiles].filter(
 /** A file, and decisions about its ports and roles. */
 const decided = fc.constantFrom(...files).chain((file) => fc.tuple(fc.constant(file), plansFor(file)));
 
+interface Made extends More {
+  readonly bytes: Uint8Array;
+  /** New records. */
+  readonly records: number;
+}
+
 /** The result, or the reason that the file gives for not having one. */
-function attempt(file: File, plan: Plan): { bytes: Uint8Array; added: number; behind: Map<number, number> } | string {
+function attempt(file: File, plan: Plan): Made | string {
   const built = build(file.backup, file.reading, plan);
   if (!built.ok) return built.trouble.code;
+  const { added, attributes = new Map() } = built.value.compiled.edits;
   const behind = new Map<number, number>();
-  for (const { after, parts } of built.value.compiled.edits.added)
-    behind.set(after, (behind.get(after) ?? 0) + parts.length);
-  return { bytes: built.value.bytes, added: built.value.compiled.edits.added.length, behind };
+  for (const { after, parts } of added) behind.set(after, (behind.get(after) ?? 0) + parts.length);
+  return {
+    bytes: built.value.bytes,
+    records: added.filter(({ device }) => device !== null).length,
+    behind,
+    attributes: new Map([...attributes].map(([node, { name }]) => [node, name])),
+  };
 }
 
 const key = ({ node, attr }: Site) => `${node} ${attr}`;
@@ -80,7 +92,7 @@ describe('roles moved at random, together with new names of ports', { timeout: 1
         }
         const { tree } = file.backup;
         const result = treeOf(made.bytes);
-        const { changed, added } = differences(tree, result, made.behind);
+        const { changed, added } = differences(tree, result, made);
         const allowed = mayChange(file, plan);
         const bound = new Set(file.reading.bindings.map(({ node }) => node));
         for (const site of changed) {
@@ -96,7 +108,7 @@ describe('roles moved at random, together with new names of ports', { timeout: 1
         expect(added.length).toBe([...made.behind.values()].reduce((sum, count) => sum + count, 0));
         const { ledger } = planView(file.backup, file.reading, plan);
         expect(ledger.balances).toBe(true);
-        expect(ledger.added).toBe(made.added);
+        expect(ledger.added).toBe(made.records);
         expect(ledger.carried + ledger.changed + ledger.leftOut).toBe(ledger.records);
       }),
       runs(120),
@@ -123,7 +135,7 @@ describe('roles moved at random, together with new names of ports', { timeout: 1
         const made = attempt(file, planOf(decisions));
         if (typeof made === 'string') return;
         const { tree } = file.backup;
-        const { changed } = differences(tree, treeOf(made.bytes), made.behind);
+        const { changed } = differences(tree, treeOf(made.bytes), made);
         const remarks = new Set(file.reading.remarks.map(({ site }) => key(site)));
         expect(changed.filter((site) => remarks.has(key(site)))).toEqual([]);
       }),
@@ -216,8 +228,8 @@ describe('a role put on a VLAN that nothing defines', () => {
       return;
     }
     const result = again(made.bytes);
-    expect(made.added).toBe(1);
-    const { changed, added } = differences(tree, result.backup.tree, made.behind);
+    expect(made.records).toBe(1);
+    const { changed, added } = differences(tree, result.backup.tree, made);
     expect(changed.map(key)).toEqual(
       file.reading.bindings.filter(({ node }) => node === file.reading.roles[at]!.node).map(({ site }) => key(site)),
     );
@@ -236,6 +248,31 @@ describe('a role put on a VLAN that nothing defines', () => {
     const lineEnds = (part: string) => new Set(part.match(/\r\n|\r|\n/g) ?? []);
     for (const one of lineEnds(text.slice(start, end))) expect(lineEnds(tree.text)).toContain(one);
     expect(text.slice(start, end)).not.toContain('<!--');
+  });
+
+  test('where roles have the VLAN ID beside the port, a role gets the field that the others have', () => {
+    const beside = files.filter(({ reading }) => reading.bindings.some(({ tag }) => tag !== null));
+    let given = 0;
+    for (const file of beside) {
+      const { tree } = file.backup;
+      const untagged = file.reading.bindings.find(({ tag }) => tag === null)!;
+      const at = file.reading.roles.findIndex(({ node }) => node === untagged.node);
+      const port = portsOf(file).at(-1)!;
+      const made = attempt(
+        file,
+        planOf([{ kind: 'move-role', role: pathOfRole(file, at), to: { on: 'tag', port, tag: 3123 } }]),
+      );
+      if (typeof made === 'string') {
+        expect([file.name, made]).toEqual([file.name, 'plan-role-no-place']);
+        continue;
+      }
+      given++;
+      const { changed, added } = differences(tree, treeOf(made.bytes), made);
+      expect(made.records).toBe(0);
+      expect(added.length + made.attributes.size + changed.length).toBe(2);
+      expect(sitsOf(again(made.bytes)).get(file.reading.roles[at]!.name)).toEqual({ port, tag: 3123 });
+    }
+    expect(given).toBeGreaterThan(4);
   });
 
   test('keys of the new records are as those of the others and nobody has them', () => {

@@ -138,23 +138,30 @@ export interface Difference {
   readonly added: number[];
 }
 
-/**
- * Compares two trees element by element. Behind each element of `behind` as many new elements are to stand as it says;
- * anything else that is not a value of its own throws.
- */
-export function differences(a: Tree, b: Tree, behind: ReadonlyMap<number, number> = new Map()): Difference {
+/** What a result is to have beside the donor's: new elements behind an element, as many as it says; new attributes. */
+export interface More {
+  readonly behind: ReadonlyMap<number, number>;
+  readonly attributes: ReadonlyMap<number, string>;
+}
+
+/** Compares two trees element by element; anything that is neither a value nor told of in `more` throws. */
+export function differences(a: Tree, b: Tree, more: More = { behind: new Map(), attributes: new Map() }): Difference {
   const changed: Site[] = [];
   const added: number[] = [];
   const walk = (one: number, other: number) => {
     const wrong = (what: string) => new Error(`${pathOf(a, one)}: ${what}`);
     if (nameOf(a, one) !== nameOf(b, other)) throw wrong('another name');
     const [first, end] = attributesOf(a, one);
+    const fresh = more.attributes.get(one);
     const [otherFirst, otherEnd] = attributesOf(b, other);
-    if (end - first !== otherEnd - otherFirst) throw wrong('other attributes');
-    for (let at = 0; at < end - first; at++) {
-      if (a.names[a.attrName[first + at]!] !== b.names[b.attrName[otherFirst + at]!]) throw wrong('other attributes');
-      if (attributeValue(a, first + at) !== attributeValue(b, otherFirst + at))
-        changed.push({ node: one, attr: first + at });
+    const own = Array.from({ length: otherEnd - otherFirst }, (_, at) => otherFirst + at).filter(
+      (attr) => b.names[b.attrName[attr]!] !== fresh,
+    );
+    if (own.length !== end - first || (fresh !== undefined && own.length === otherEnd - otherFirst))
+      throw wrong('other attributes');
+    for (const [at, attr] of own.entries()) {
+      if (a.names[a.attrName[first + at]!] !== b.names[b.attrName[attr]!]) throw wrong('other attributes');
+      if (attributeValue(a, first + at) !== attributeValue(b, attr)) changed.push({ node: one, attr: first + at });
     }
     if (text(a, one) !== text(b, other)) changed.push({ node: one, attr: TEXT });
     const right = children(b, other);
@@ -164,7 +171,7 @@ export function differences(a: Tree, b: Tree, behind: ReadonlyMap<number, number
       if (twin === undefined) throw wrong('something is gone');
       if (isElement(a, child) && isElement(b, twin)) walk(child, twin);
       else if (source(a, child) !== source(b, twin)) throw wrong('another remark');
-      for (let count = behind.get(child) ?? 0; count > 0; count--) added.push(right[next++]!);
+      for (let count = more.behind.get(child) ?? 0; count > 0; count--) added.push(right[next++]!);
     }
     if (next !== right.length) throw wrong('something is new');
   };

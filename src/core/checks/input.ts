@@ -16,7 +16,7 @@ export interface CheckInput {
   /** Where every role sits in the result. */
   readonly seats: readonly RoleSeat[];
   readonly devices: DeviceIndex;
-  /** Records of tagged devices that the plan adds. */
+  /** Records of tagged devices, and fields, that the plan adds. */
   readonly added: readonly AddedRecord[];
   /** Names of the new box's ports; null where they are not known. */
   readonly receiver: readonly string[] | null;

@@ -94,10 +94,18 @@ function aggregateMembers(input: CheckInput): Finding[] {
 }
 
 /** A role that loses its port by the plan, or has none where most have one. */
-function withoutPort({ seats, gone, place }: CheckInput): Finding[] {
+function withoutPort({ seats, gone, place, reading, tree }: CheckInput): Finding[] {
   const common = seats.filter(({ seat }) => seat.on !== 'none').length * 2 >= seats.length;
+  const devices = new Set([
+    ...reading.deviceKeys.map(({ node }) => node),
+    ...reading.tagging.flatMap(({ records }) => records.map(({ node }) => node)),
+  ]);
+  const naming = reading.references.filter(({ to }) => devices.has(to)).map(({ site }) => site.node);
+  // A role may name its device in a field of another kind than most do.
+  const namesDevice = (node: number) => naming.some((at) => at >= node && at < tree.after[node]!);
   return seats
     .filter(({ seat, owner, role }) => seat.on === 'none' && !gone(role.node) && (owner !== null || common))
+    .filter(({ owner, role }) => owner !== null || !namesDevice(role.node))
     .map((one) => ({
       code: 'role-without-port' as const,
       severity: one.owner === null ? ('note' as const) : ('warning' as const),
@@ -150,18 +158,19 @@ function baseOf({ devices }: CheckInput, port: string): string {
 
 /** Names that moves make up and that are too long. */
 function longNames({ added, seats, place }: CheckInput): Finding[] {
-  return added
-    .filter(({ device }) => device.length > MAX_DEVICE_NAME)
-    .map(({ device, owners }) => {
-      const seat = seats.find(({ owner }) => owner !== null && owners.includes(owner));
-      return {
+  return added.flatMap(({ device, owners }) => {
+    if (device === null || device.length <= MAX_DEVICE_NAME) return [];
+    const seat = seats.find(({ owner }) => owner !== null && owners.includes(owner));
+    return [
+      {
         code: 'port-name-long' as const,
         severity: 'warning' as const,
         place: seat ? place(siteOf(seat)) : null,
         params: { port: device, limit: MAX_DEVICE_NAME },
         byPlan: true,
-      };
-    });
+      },
+    ];
+  });
 }
 
 /** What records of tagged devices say that does not fit: one VLAN ID twice on a port, numbers that are none, names. */

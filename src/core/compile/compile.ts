@@ -55,7 +55,7 @@ export function compile(tree: Tree, reading: Reading, plan: Plan, fits: Fits): C
   }
   return {
     patches: PatchSet.of(tree.text, patches),
-    edits: { leftOut, goneComments: removed.comments, values, tags, added: moved.added },
+    edits: { leftOut, goneComments: removed.comments, values, tags, added: moved.added, attributes: moved.attributes },
     troubles,
   };
 }

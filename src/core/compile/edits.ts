@@ -14,8 +14,10 @@ export interface Edits {
   readonly values: ReadonlyMap<string, ValueEdit>;
   /** New names of elements. */
   readonly tags: ReadonlyMap<number, { readonly name: string; readonly owner: string }>;
-  /** Records that the donor does not have, in the order in which they stand. */
+  /** Records and fields that the donor does not have, in the order in which they stand. */
   readonly added: readonly AddedRecord[];
+  /** Attributes that elements of the donor do not have, by node; none where there are none. */
+  readonly attributes?: ReadonlyMap<number, AddedAttribute>;
   /** What comes from another document, in the order in which it stands; none where nothing does. */
   readonly foreign?: readonly Foreign[];
 }
@@ -31,10 +33,10 @@ export interface Foreign {
   readonly declares: ReadonlyMap<string, string>;
 }
 
-/** A record made like one that is there: a copy with other values, without the comments in it. */
+/** A record, or a field of one, made like one that is there: a copy with other values, without the comments in it. */
 export interface AddedRecord {
-  /** What it defines. */
-  readonly device: string;
+  /** The tagged device that it defines; null for a field of a record that is there. */
+  readonly device: string | null;
   /** The element that it stands behind, and the others added there before it. */
   readonly after: number;
   /** The elements that it is a copy of, in order. */
@@ -43,6 +45,14 @@ export interface AddedRecord {
   readonly values: ReadonlyMap<string, string>;
   /** Names of elements, likewise. */
   readonly tags: ReadonlyMap<number, string>;
+  readonly owners: readonly string[];
+}
+
+export interface AddedAttribute {
+  /** As written. */
+  readonly name: string;
+  /** Decoded. */
+  readonly value: string;
   readonly owners: readonly string[];
 }
 

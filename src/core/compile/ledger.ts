@@ -25,6 +25,8 @@ export function ledgerOf(tree: Tree, units: Units, edits: Edits): Ledger {
   };
   for (const { site, owners } of edits.values.values()) touch(site.node, owners);
   for (const [node, { owner }] of edits.tags) touch(node, [owner]);
+  for (const [node, { owners }] of edits.attributes ?? []) touch(node, owners);
+  for (const { device, after, owners } of edits.added) if (device === null) touch(tree.parent[after]!, owners);
   // A part of a unit that goes changes the unit; a unit inside a unit is an entry of its own.
   for (const [top, owner] of edits.leftOut) if (units.of[top] !== top) touch(top, [owner]);
   const leftOut = new Map<number, string>();
@@ -43,5 +45,12 @@ export function ledgerOf(tree: Tree, units: Units, edits: Edits): Ledger {
   }
   const total = units.nodes.length;
   const balances = carried >= 0 && carried + changed.size + leftOut.size === total;
-  return { units: total, carried, changed, leftOut, added: edits.added.length, balances };
+  return {
+    units: total,
+    carried,
+    changed,
+    leftOut,
+    added: edits.added.filter(({ device }) => device !== null).length,
+    balances,
+  };
 }

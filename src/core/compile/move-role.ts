@@ -7,7 +7,8 @@ import { likeSite } from '../xml/like-site.ts';
 import { pathOf } from '../xml/path.ts';
 import { type Site, valueAt } from '../xml/site.ts';
 import { isWithin, type Tree } from '../xml/tree.ts';
-import { type AddedRecord, siteKey } from './edits.ts';
+import { type AddedField, addField } from './add-field.ts';
+import { type AddedAttribute, type AddedRecord, siteKey } from './edits.ts';
 import { type Defined, DeviceIndex, donorSeat, type RoleSeat, sameSeat, seatsOf } from './seats.ts';
 import type { SpanChange } from './set-values.ts';
 import { keyOf, type Made, TaggedRecords, type Wanted } from './tagged-record.ts';
@@ -17,7 +18,8 @@ export interface Moves {
   /** Whole values, by `siteKey`. */
   readonly whole: ReadonlyMap<string, { readonly site: Site; readonly value: string; readonly owner: string }>;
   readonly added: readonly AddedRecord[];
-  /** Insertions for `added`. */
+  readonly attributes: ReadonlyMap<number, AddedAttribute>;
+  /** Insertions for `added` and `attributes`. */
   readonly patches: readonly Patch[];
 }
 
@@ -56,6 +58,7 @@ class Mover {
   private readonly whole = new Map<string, { site: Site; value: string; owner: string }>();
   private readonly devices: DeviceIndex;
   private readonly made = new Map<string, Made>();
+  private readonly fields: AddedField[] = [];
   /** Records of tagged devices by node: a role may be one itself. */
   private readonly defined = new Map<number, Defined>();
   /** True where roles have the VLAN ID beside the port. */
@@ -83,7 +86,14 @@ class Mover {
     const patches = this.addRecords(moving);
     for (const move of moving) this.move(move);
     const added = [...this.made.values()].map((made) => made.added);
-    return { parts: this.parts, whole: this.whole, added, patches };
+    for (const field of this.fields) {
+      patches.push(field.patch);
+      if (field.kind === 'element') added.push(field.added);
+    }
+    const attributes = new Map(
+      this.fields.flatMap((field) => (field.kind === 'attribute' ? [[field.node, field.added] as const] : [])),
+    );
+    return { parts: this.parts, whole: this.whole, added, attributes, patches };
   }
 
   /** Records for tagged devices that have none, in the order of ports and VLAN IDs, whatever order they were asked in. */
@@ -171,10 +181,7 @@ class Mover {
   /** A role that names port and VLAN ID apart. */
   private moveBeside(role: Role, place: Place, seat: Seat, owner: string): void {
     const tag = place.tag ?? (seat.on === 'tag' ? this.emptyTag(role) : null);
-    if (seat.on === 'tag' && !tag) {
-      this.trouble('plan-role-no-place', role, { what: 'tag' });
-      return;
-    }
+    if (seat.on === 'tag' && !tag && !this.addTag(role, seat.tag, owner)) return;
     if (seat.on === 'none') this.empty(place.site, owner);
     else this.write(place.site, this.devices.renamed(seat.port), owner);
     if (tag && seat.on === 'tag') this.write(tag, String(seat.tag), owner);
@@ -243,6 +250,24 @@ class Mover {
       if (site && valueAt(this.tree, site).trim() === '') return { site, tag: null, linked: this.isLinked(other) };
     }
     return null;
+  }
+
+  /** Gives a role the field for the VLAN ID that others have; false, with trouble, where it has no room for it. */
+  private addTag(role: Role, value: number, owner: string): boolean {
+    for (const { tag, node } of this.reading.bindings) {
+      if (!tag || node === -1 || !isWithin(this.tree, tag.node, node)) continue;
+      const made = addField(this.tree, tag, node, role.node, String(value), this.fits, owner);
+      if (!made.ok) {
+        this.troubles.push(made.trouble);
+        return false;
+      }
+      const field = made.value;
+      if (field === null || (field.kind === 'element' && this.gone(field.added.after))) continue;
+      this.fields.push(field);
+      return true;
+    }
+    this.trouble('plan-role-no-place', role, { what: 'tag' });
+    return false;
   }
 
   private emptyTag(role: Role): Site | null {

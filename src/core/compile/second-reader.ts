@@ -12,7 +12,7 @@ import {
   nextSibling,
   type Tree,
 } from '../xml/tree.ts';
-import { type AddedRecord, type Edits, type Foreign, siteKey } from './edits.ts';
+import { type AddedAttribute, type AddedRecord, type Edits, type Foreign, siteKey } from './edits.ts';
 import { sameAsElsewhere } from './foreign.ts';
 import {
   CDATA_KEY,
@@ -51,6 +51,7 @@ interface Making {
   readonly leftOut: (node: number) => boolean;
   readonly value: (site: Site) => string | undefined;
   readonly name: (node: number) => string | undefined;
+  readonly attribute: (node: number) => AddedAttribute | undefined;
 }
 
 /** One element of the donor, or what comes from another document, that the result must have. */
@@ -80,6 +81,7 @@ class Comparison {
       leftOut: (node) => edits.leftOut.has(node) || edits.goneComments.has(node),
       value: (site) => edits.values.get(siteKey(site))?.value,
       name: (node) => edits.tags.get(node)?.name,
+      attribute: (node) => edits.attributes?.get(node),
     };
     for (const added of edits.added)
       this.addedAfter.set(added.after, [...(this.addedAfter.get(added.after) ?? []), added]);
@@ -115,6 +117,7 @@ class Comparison {
         leftOut: (inner) => this.tree.kind[inner] === Kind.comment,
         value: (site) => values.get(siteKey(site)),
         name: (inner) => tags.get(inner),
+        attribute: () => undefined,
       };
       return parts.map((part) => ({ node: part, making }));
     });
@@ -210,8 +213,9 @@ class Comparison {
   private sameAttributes(node: number, making: Making, got: Record<string, string>): boolean {
     const { tree } = this;
     const [first, end] = attributesOf(tree, node);
-    const keys = Object.keys(got);
-    if (keys.length !== end - first) return false;
+    const more = making.attribute(node);
+    if (Object.keys(got).length !== end - first + (more ? 1 : 0)) return false;
+    if (more && decodeReferences(got[MARK + more.name] ?? '', true) !== more.value) return false;
     for (let attr = first; attr < end; attr++) {
       const key = MARK + tree.names[tree.attrName[attr]!];
       if (!(key in got)) return false;

@@ -138,7 +138,11 @@ function roleStates(
   { edits }: Compiled,
 ): RoleState[] {
   const devices = new DeviceIndex(reading, renamesOf(plan));
-  const addedBy = new Map(edits.added.flatMap(({ device, owners }) => owners.map((owner) => [owner, device])));
+  const addedBy = new Map(
+    edits.added.flatMap(({ device, owners }) =>
+      device === null ? [] : owners.map((owner) => [owner, device] as const),
+    ),
+  );
   return seats.map(({ role, seat, owner }) => {
     const adds = (owner !== null && addedBy.get(owner)) || null;
     const known = seat.on === 'tag' ? devices.tagged(seat.port, seat.tag) : seat.on === 'port' ? seat.port : null;
@@ -159,6 +163,8 @@ function ledgerView(backup: Backup, ledger: Ledger, names: Names, sectionName: N
   const unitOf = unitFinder(backup.tree, units);
   for (const { site } of edits.values.values()) count(unitOf(site.node));
   for (const node of edits.tags.keys()) count(unitOf(node));
+  for (const node of edits.attributes?.keys() ?? []) count(unitOf(node));
+  for (const { device, after } of edits.added) if (device === null) count(unitOf(backup.tree.parent[after]!));
   const entry = (node: number, state: LedgerEntry['state'], decisions: readonly string[]): LedgerEntry => ({
     path: pathOf(backup.tree, node),
     line: backup.lines.at(backup.tree.start[node]!).line,
@@ -230,17 +236,23 @@ function changeViews(backup: Backup, reading: Reading, compiled: Compiled, secti
       section: sectionName(node),
     });
   }
-  for (const after of new Set(compiled.edits.added.map((added) => added.after))) {
-    const patch = compiled.patches.within(tree.end[after]!, tree.end[after]!)[0];
+  const added = new Map(compiled.edits.added.map(({ after, device }) => [after, device === null]));
+  const insertions = [
+    ...[...added].map(([node, isField]) => ({ node, at: tree.end[node]!, kind: isField ? 'move' : 'added' }) as const),
+    ...[...(compiled.edits.attributes?.keys() ?? [])].map((node) => ({ node, at: -1, kind: 'move' }) as const),
+  ];
+  for (const { node, at, kind } of insertions) {
+    const [from, to] = at === -1 ? [tree.start[node]!, tree.openEnd[node]!] : [at, at];
+    const patch = compiled.patches.within(from, to).find(({ start, end }) => start === end);
     if (!patch) continue;
     const made = patch.text.trim();
     changes.push({
-      kind: 'added',
-      place: nodePlace(backup, after),
+      kind,
+      place: nodePlace(backup, node),
       before: '',
       after: made.length > ROW ? `${made.slice(0, ROW)}…` : made,
       decision: patch.owner,
-      section: sectionName(after),
+      section: sectionName(node),
     });
   }
   return changes.sort((a, b) => a.place.start - b.place.start);

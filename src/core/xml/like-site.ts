@@ -1,5 +1,5 @@
 import { attributeValue, type Site } from './site.ts';
-import { attribute, attributesOf, elementsOf, isElement, nameOf, type Tree } from './tree.ts';
+import { attribute, attributesOf, elementsOf, isElement, type Tree } from './tree.ts';
 
 /**
  * The site that is to `to` what `site` is to `from`: down the same names, past elements whose attributes tell them apart
@@ -21,11 +21,12 @@ export function likeSite(tree: Tree, site: Site, from: number, to: number): Site
   return attr === -1 ? null : { node: at, attr };
 }
 
-/** The child of `parent` with the name of `like` and, where several have it, its attributes but for `except`. */
+/** The child of `parent` with the name of `like` and, where several have it here or there, its attributes but `except`. */
 function childLike(tree: Tree, parent: number, like: number, except: number): number {
   if (!isElement(tree, parent)) return -1;
-  const same = [...elementsOf(tree, parent)].filter((node) => nameOf(tree, node) === nameOf(tree, like));
-  if (same.length <= 1) return same[0] ?? -1;
+  const named = (holder: number) => [...elementsOf(tree, holder)].filter((node) => tree.name[node] === tree.name[like]);
+  const same = named(parent);
+  if (same.length <= 1 && named(tree.parent[like]!).length <= 1) return same[0] ?? -1;
   const [first, end] = attributesOf(tree, like);
   const exact = same.filter((node) => {
     for (let attr = first; attr < end; attr++) {
