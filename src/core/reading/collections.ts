@@ -1,3 +1,4 @@
+import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './keys.ts';
 import type { Outline } from './outline.ts';
 import type { Collection, Key } from './reading.ts';
@@ -20,18 +21,13 @@ export function collectionsOf(
   const list: Collection[] = [];
   const ofShape = new Map<number, number[]>();
   const best = new Map<number, KeyField>();
-  const labels = new Map<number, KeyField>();
-  for (const key of keys.keys) {
-    if (key.best) best.set(key.shape, key);
-    else if (!labels.has(key.shape) && key.kind === 'phrase') labels.set(key.shape, key);
-  }
+  for (const key of keys.keys) if (key.best) best.set(key.shape, key);
   for (const shape of structure.shapes) {
     if (!records[shape.index]) continue;
     const many = shape.repeated || shape.keyedByTag;
     if (!many && !isNamed(shape.index)) continue;
     const own = best.get(shape.index);
-    const label = labels.get(shape.index);
-    const key: Key = shape.keyedByTag ? { by: 'tag' } : own ? keyPath(own, structure) : { by: 'position' };
+    const key: Key = shape.keyedByTag ? { by: 'tag' } : own ? keyPath(own.field, structure) : { by: 'position' };
     let parent = -1;
     let current: number[] = [];
     const indices: number[] = [];
@@ -39,7 +35,7 @@ export function collectionsOf(
       if (parent === -1 || current.length === 0) return;
       const item = shape.keyedByTag ? null : outline.tree.names[outline.tree.name[current[0]!]!]!;
       indices.push(list.length);
-      list.push({ parent, item, key, label: label ? keyPath(label, structure) : null, records: current });
+      list.push({ parent, item, key, label: null, records: current });
     };
     const byParent = new Map<number, number[]>();
     for (const node of shape.nodes) {
@@ -59,10 +55,23 @@ export function collectionsOf(
   return { list, ofShape };
 }
 
-function keyPath(key: KeyField, structure: Structure): Key {
-  if (key.field.tag) return { by: 'tag' };
+/** The collections with the field that people read beside the key, where they have one. */
+export function withLabels(
+  { list, ofShape }: Collections,
+  labels: ReadonlyMap<number, FieldData>,
+  structure: Structure,
+): Collection[] {
+  const labelled = [...list];
+  for (const [shape, field] of labels) {
+    for (const at of ofShape.get(shape) ?? []) labelled[at] = { ...labelled[at]!, label: keyPath(field, structure) };
+  }
+  return labelled;
+}
+
+function keyPath(field: FieldData, structure: Structure): Key {
+  if (field.tag) return { by: 'tag' };
   const path: string[] = [];
-  for (let shape = key.field.shape; shape !== key.shape && shape !== -1; shape = structure.shapes[shape]!.above) {
+  for (let shape = field.shape; shape !== field.rowShape && shape !== -1; shape = structure.shapes[shape]!.above) {
     path.unshift(structure.shapes[shape]!.step);
   }
   const last = path[path.length - 1];

@@ -1,20 +1,21 @@
 import type { Tree } from '../xml/tree.ts';
-import { collectionsOf } from './collections.ts';
+import { collectionsOf, withLabels } from './collections.ts';
 import { Corrections } from './corrections.ts';
 import { readDetails } from './details.ts';
 import { type Devices, devicesOf } from './devices.ts';
 import { type FieldData, fieldsOf, recordShapes, rowShapes, valueTableOf } from './fields.ts';
 import { type KeyField, type KeyTable, keysOf, profileOf } from './keys.ts';
 import { overlay, readKnown } from './known/index.ts';
+import { labelFieldsOf } from './labels.ts';
 import { linkDevices } from './linked-devices.ts';
 import { linksOf } from './links.ts';
 import { mentionsOf, portsOf } from './mentions.ts';
-import { outlineOf } from './outline.ts';
+import { type Outline, outlineOf } from './outline.ts';
 import { portFieldsOf } from './ports.ts';
 import type { Correction, Reading, Role } from './reading.ts';
 import { resolve } from './references.ts';
 import { remarksOf } from './remarks.ts';
-import { rolesOf } from './roles.ts';
+import { type RolesFound, rolesOf } from './roles.ts';
 import { sectionsOf } from './sections.ts';
 import { structureOf } from './structure.ts';
 import { taggingOf } from './tagging.ts';
@@ -81,17 +82,6 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const links = linksOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, collections });
   const mentions = mentionsOf(tree, fields, readers, devices, portFields);
   const ports = portsOf(mentions, devices, keys, outline);
-  const labels = new Map<number, string>();
-  if (roles.label)
-    for (let at = 0; at < roles.label.field.rows.length; at++)
-      labels.set(roles.label.field.rows[at]!, roles.label.field.values[at]!);
-  const said: Role[] = [];
-  if (roles.name) {
-    for (let at = 0; at < roles.name.rows.length; at++) {
-      const row = roles.name.rows[at]!;
-      said.push({ name: roles.name.values[at]!, label: labels.get(row) ?? null, node: outline.element[row]! });
-    }
-  }
   step();
   const details = readDetails(outline, fields, {
     references: links.references.filter(({ tier }) => tier !== 'possible'),
@@ -99,17 +89,20 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     mentions,
   });
   step();
+  const secrets = corrections.applyToSecrets(details.secrets, fields);
+  const labels = labelFieldsOf(fields, keys, secrets);
+  const roleLabel = labels.get(roles.shape) ?? null;
   return {
     sections: [],
-    collections: collections.list,
-    roles: said,
+    collections: withLabels(collections, labels, structure),
+    roles: namedRoles(roles, roleLabel, outline),
     ports,
     mentions,
     remarks: remarksOf(tree, fields, new Set([...knownPorts, ...ports.map(({ name }) => name)]), portFields),
-    ...taggingOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, roles }),
+    ...taggingOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, roles, roleLabel }),
     ...links,
     ...details,
-    secrets: corrections.applyToSecrets(details.secrets, fields),
+    secrets,
     boxBound: corrections.applyToBoxBound(details.boxBound, fields),
     values: valueTableOf(outline, structure, records, fields),
     standard: null,
@@ -141,4 +134,15 @@ function addComposed(keys: KeyTable, devices: Devices, fields: readonly FieldDat
     };
     keys.add(key, [...names.keys()], [...names.values()]);
   }
+}
+
+/** The roles by their names, with what people read beside them. */
+function namedRoles({ name }: RolesFound, label: FieldData | null, outline: Outline): Role[] {
+  if (!name) return [];
+  const labelOf = new Map(label && label !== name ? label.rows.map((row, at) => [row, label.values[at]!]) : []);
+  return name.rows.map((row, at) => ({
+    name: name.values[at]!,
+    label: labelOf.get(row) ?? null,
+    node: outline.element[row]!,
+  }));
 }

@@ -18,7 +18,6 @@ export interface RolesFound {
   /** Shape of the role records and the field that names them; null where the file has none. */
   readonly shape: number;
   readonly name: FieldData | null;
-  readonly label: KeyField | null;
 }
 
 /**
@@ -115,11 +114,10 @@ export function rolesOf(
       candidates.push({ shape: by.shape, places, via, by, link: ports.length === 0, weight });
     }
   }
-  if (candidates.length === 0) return { bindings: [], shape: -1, name: null, label: null };
+  if (candidates.length === 0) return { bindings: [], shape: -1, name: null };
   const top = candidates.reduce((a, b) => (b.weight > a.weight ? b : a));
   const shape = top.shape;
   const name = callField(byShape.get(shape) ?? [], keys, portFields, shape);
-  const label = keys.keys.find((key) => key.shape === shape && key.field !== name && key.kind === 'phrase') ?? null;
   const nameOf = new Map<number, string>();
   if (name) for (let at = 0; at < name.rows.length; at++) nameOf.set(name.rows[at]!, name.values[at]!);
   const deviceOf = (field: FieldData, place: number): string | null => {
@@ -163,7 +161,7 @@ export function rolesOf(
       bindings.push({ role, port, field, place });
     }
   }
-  return { bindings, shape, name, label };
+  return { bindings, shape, name };
 }
 
 /** The key of role records that a field of a joining record pairs with one to one, where no reference was found. */

@@ -222,8 +222,8 @@ class TaggedTable {
   }
 
   private speaksOfRole(values: readonly string[]): boolean {
-    const { name, label } = this.source.roles;
-    const words = new Set([...(name?.values ?? []), ...(label?.field.values ?? [])]);
+    const { roles, roleLabel } = this.source;
+    const words = new Set([...(roles.name?.values ?? []), ...(roleLabel?.values ?? [])]);
     return values.some((value) => words.has(value));
   }
 

@@ -1,0 +1,37 @@
+import type { FieldData } from './fields.ts';
+import type { KeyTable } from './keys.ts';
+import type { Secret } from './reading.ts';
+
+/** Values looked at in one field. */
+const SAMPLE = 200;
+
+/**
+ * For each shape of records the field that people read beside the key: words with blanks between them, mostly other in
+ * each record. A field that holds a secret is never one, since labels are shown.
+ */
+export function labelFieldsOf(
+  fields: readonly FieldData[],
+  keys: KeyTable,
+  secrets: readonly Secret[],
+): Map<number, FieldData> {
+  const secret = new Set(secrets.map(({ site }) => `${site.node} ${site.attr}`));
+  const keyed = new Set(keys.keys.filter(({ best }) => best).map(({ field }) => field));
+  const best = new Map<number, { field: FieldData; weight: number }>();
+  for (const field of fields) {
+    if (field.rowShape === -1 || field.several || field.tag || keyed.has(field)) continue;
+    const weight = proseIn(field);
+    if (weight <= (best.get(field.rowShape)?.weight ?? 0)) continue;
+    if (field.nodes.some((node, at) => secret.has(`${node} ${field.attrs[at]}`))) continue;
+    best.set(field.rowShape, { field, weight });
+  }
+  return new Map([...best].map(([shape, { field }]) => [shape, field]));
+}
+
+/** How much of a field is prose, from 0 to 1; 0 where that is too little to call it a label. */
+function proseIn(field: FieldData): number {
+  const seen = field.distinct.slice(0, SAMPLE);
+  const prose = seen.filter((value) => value.length <= 200 && /\p{L}{2}/u.test(value) && /\S\s+\S/.test(value)).length;
+  const share = prose / seen.length;
+  const variety = field.distinct.length / field.values.length;
+  return share < 0.4 || variety < 0.5 ? 0 : share * variety;
+}
