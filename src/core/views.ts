@@ -267,6 +267,7 @@ export type FindingCode =
   | 'key-doubled'
   | 'value-outlier'
   | 'record-unused'
+  | 'findings-more'
   | 'secrets-travel'
   | 'secret-shared'
   | 'secret-common'

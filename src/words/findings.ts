@@ -110,6 +110,10 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
         : say`This value of ${value(field)} has blanks around it, unlike the others of its field.`,
     why: 'Some boxes take the blanks as part of the value. Look at it, above all in a name or a password.',
   }),
+  'findings-more': ({ of, count: number }) => ({
+    what: say`${count(Number(number ?? 0), 'more finding')} of one kind: ${kinds[of as FindingCode]?.toLowerCase() ?? 'the same'}.`,
+    why: 'So many alike have one cause as a rule. Look at the ones that are listed, and at the fields that they stand in.',
+  }),
   'record-unused': ({ name, count: number }) => ({
     what: say`Nothing uses ${value(name)} any more: you left out ${verb(Number(number ?? 1), 'the record', 'all records')} that named it.`,
     why: 'It does no harm. Leave it out too, if it was there for them alone.',
@@ -153,6 +157,7 @@ const kinds: Record<FindingCode, string> = {
   'reference-left-out': 'References',
   'reference-case': 'References',
   'record-unused': 'References',
+  'findings-more': 'And more',
   'reference-dangling': 'References',
   'key-doubled': 'References',
   'box-bound-travels': 'Bound to the old box',

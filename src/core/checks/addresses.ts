@@ -9,13 +9,32 @@ import { once, siteOf, tablesOf } from './tables.ts';
 
 type Add = (code: Finding['code'], severity: Finding['severity'], site: Site, params: Finding['params']) => void;
 
+/** Findings of one kind that are listed one by one; the rest is counted. */
+const MOST = 200;
+
+const whole = new WeakMap<NetworkFacts, readonly Finding[]>();
+
 /** Addresses that cannot work as they stand, and such as are worth a look before the swap. */
 export function checkAddresses(input: CheckInput): Finding[] {
-  const { reading, gone, place } = input;
+  const all = networksOf(input.reading);
+  const facts = staying(all, input.gone);
+  let found = facts === all ? whole.get(all) : undefined;
+  if (!found) {
+    found = addressFindings(input, facts);
+    if (facts === all) whole.set(all, found);
+  }
+  const spelling = checkSpelling(input);
+  return [...found, ...spelling, ...addressesOfRoles(input, facts)];
+}
+
+function addressFindings({ reading, place }: CheckInput, facts: NetworkFacts): Finding[] {
   const findings: Finding[] = [];
-  const add: Add = (code, severity, site, params) =>
-    findings.push({ code, severity, place: place(site), params, byPlan: false });
-  const facts = staying(networksOf(reading), gone);
+  const said = new Map<Finding['code'], { count: number; severity: Finding['severity'] }>();
+  const add: Add = (code, severity, site, params) => {
+    const count = (said.get(code)?.count ?? 0) + 1;
+    said.set(code, { count, severity });
+    if (count <= MOST) findings.push({ code, severity, place: place(site), params, byPlan: false });
+  };
   const roleName = (role: number) => reading.roles[role]?.name ?? '';
   checkMasks(facts, add);
   checkHosts(facts, roleName, add);
@@ -25,15 +44,18 @@ export function checkAddresses(input: CheckInput): Finding[] {
   checkLeases(facts, roleName, add);
   checkHops(facts, roleName, add);
   checkSpecial(facts, add);
-  checkSpelling(input, add);
-  findings.push(...addressesOfRoles(input, facts));
+  for (const [code, { count, severity }] of said) {
+    if (count <= MOST) continue;
+    const params = { of: code, count: count - MOST };
+    findings.push({ code: 'findings-more', severity, place: null, params, byPlan: false });
+  }
   return findings;
 }
 
-/** Without what the plan leaves out. */
+/** Without what the plan leaves out; the facts themselves where that is nothing. */
 function staying(facts: NetworkFacts, gone: (node: number) => boolean): NetworkFacts {
   const stays = ({ site }: { readonly site: Site }) => !gone(site.node);
-  return {
+  const left: NetworkFacts = {
     blocks: facts.blocks.filter(stays),
     pools: facts.pools.filter(({ first, last }) => stays(first) && stays(last)),
     leases: facts.leases.filter(stays),
@@ -41,6 +63,8 @@ function staying(facts: NetworkFacts, gone: (node: number) => boolean): NetworkF
     routes: facts.routes.filter(({ nextHop }) => stays(nextHop)),
     badMasks: facts.badMasks.filter(stays),
   };
+  const names = Object.keys(left) as (keyof NetworkFacts)[];
+  return names.every((name) => left[name].length === facts[name].length) ? facts : left;
 }
 
 type RoleName = (role: number) => string;
@@ -302,7 +326,14 @@ export function canonicalOf(value: string): string | null {
 }
 
 /** One finding for each field, since a file that spells them otherwise does so everywhere. */
-function checkSpelling({ reading, gone }: CheckInput, add: Add): void {
-  for (const { site, ...params } of spelled(reading))
-    if (!gone(site.node)) add('address-not-canonical', 'note', site, params);
+function checkSpelling({ reading, gone, place }: CheckInput): Finding[] {
+  return spelled(reading)
+    .filter(({ site }) => !gone(site.node))
+    .map(({ site, ...params }) => ({
+      code: 'address-not-canonical' as const,
+      severity: 'note' as const,
+      place: place(site),
+      params,
+      byPlan: false,
+    }));
 }

@@ -2,7 +2,7 @@ import type { Certificate } from '../reading/reading.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
-import { once, siteKey } from './tables.ts';
+import { eachCellAt, once, siteKey } from './tables.ts';
 
 /** Days before its end from which a certificate is spoken of: two months, common practice, no source. */
 export const SOON = 60;
@@ -78,16 +78,12 @@ interface Holders {
 const holdersOf = once((reading): Holders => {
   const rowOf = new Map<number, number>();
   const fieldOf = new Map<number, number>();
-  const certificates = new Set(reading.certificates.map(({ site }) => siteKey(site.node, site.attr)));
   const keys = reading.secrets.filter(({ kind }) => kind === 'private-key');
-  const asked = new Set([...certificates, ...keys.map(({ site }) => siteKey(site.node, site.attr))]);
-  for (const field of reading.values.fields)
-    for (let place = 0; place < field.nodes.length && asked.size > 0; place++) {
-      const key = siteKey(field.nodes[place]!, field.attrs[place]!);
-      if (!asked.has(key)) continue;
-      rowOf.set(key, field.rows[place]!);
-      fieldOf.set(key, field.index);
-    }
+  const sites = [...reading.certificates, ...keys].map(({ site }) => site);
+  eachCellAt(reading, sites, ({ field, place }, key) => {
+    rowOf.set(key, field.rows[place]!);
+    fieldOf.set(key, field.index);
+  });
   const keyOfRow = new Map<number, Site>();
   for (const { site } of keys) {
     const row = rowOf.get(siteKey(site.node, site.attr));

@@ -1,3 +1,4 @@
+import type { Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
 import { encodingLabel } from '../text/encodings.ts';
 import type { Finding } from '../views.ts';
@@ -57,32 +58,49 @@ function checkEncoding({ decoded }: CheckInput): Finding[] {
   return findings;
 }
 
-/** Keys that come twice where nearly all others come once; a field in which many do is no key. */
-function checkKeys({ tree, reading, gone, place }: CheckInput): Finding[] {
-  const findings: Finding[] = [];
+const doubledOf = new WeakMap<Reading, readonly (readonly [key: string, records: readonly number[]])[]>();
+
+/** Keys that come twice where nearly all others come once, with their records; a field in which many do is no key. */
+function doubledKeys({ tree, reading }: CheckInput): readonly (readonly [key: string, records: readonly number[]])[] {
+  const known = doubledOf.get(reading);
+  if (known) return known;
+  const doubled: (readonly [string, readonly number[]])[] = [];
   for (const { key, records } of reading.collections) {
     if (key.by === 'position' || key.by === 'tag') continue;
-    const seen = new Map<string, boolean>();
-    const doubled: { node: number; value: string }[] = [];
+    const first = new Map<string, number>();
+    const several = new Map<string, number[]>();
     for (const node of records) {
       const value = keyValue(tree, key, node);
       if (value === '') continue;
-      const stays = !gone(node);
-      if (seen.get(value) && stays) doubled.push({ node, value });
-      seen.set(value, stays || seen.get(value) === true);
+      const before = first.get(value);
+      if (before === undefined) first.set(value, node);
+      else {
+        const list = several.get(value) ?? [before];
+        list.push(node);
+        several.set(value, list);
+      }
     }
+    const extra = [...several.values()].reduce((sum, list) => sum + list.length - 1, 0);
     // In a list that no standard speaks for, chance makes a field look like a key.
-    if (reading.standard === null && doubled.length * 8 > records.length) continue;
-    for (const { node, value } of doubled)
-      findings.push({
-        code: 'key-doubled',
-        severity: 'warning',
-        place: place({ node, attr: TEXT }),
-        params: { key: value },
-        byPlan: false,
-      });
+    if (reading.standard !== null || extra * 8 <= records.length) doubled.push(...several);
   }
-  return findings;
+  doubledOf.set(reading, doubled);
+  return doubled;
+}
+
+function checkKeys(input: CheckInput): Finding[] {
+  return doubledKeys(input).flatMap(([key, records]) =>
+    records
+      .filter((node) => !input.gone(node))
+      .slice(1)
+      .map((node) => ({
+        code: 'key-doubled' as const,
+        severity: 'warning' as const,
+        place: input.place({ node, attr: TEXT }),
+        params: { key },
+        byPlan: false,
+      })),
+  );
 }
 
 function checkOutliers({ reading, gone, place }: CheckInput): Finding[] {

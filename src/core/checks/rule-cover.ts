@@ -46,31 +46,86 @@ export interface Covers {
 }
 
 /** Comparisons for one list; past it the rest stays unsaid. */
-const MOST = 400_000;
+const MOST = 200_000;
 const SEVERAL = '*';
 
-/** For each rule the first one before it that covers it. Rules that are off are not in the list. */
+/** For each rule the first one before it that covers it. */
 export function coversIn(rules: readonly RuleParts[]): Covers {
   const found: Cover[] = [];
-  const buckets = new Map<string, number[]>();
-  let left = MOST;
-  for (const [at, rule] of rules.entries()) {
-    const own = bucketOf(rule);
-    let by = -1;
-    // A rule of one network can be covered by one of the same network, or of several.
-    for (const key of own.endsWith(SEVERAL) ? [own] : [own, bucketOf(rule, SEVERAL)]) {
-      for (const before of buckets.get(key) ?? []) {
-        if (by !== -1 && before > by) break;
-        if (left-- <= 0) return { covers: found, cut: true };
-        if (covers(rules[before]!, rule)) by = before;
-      }
-    }
-    if (by !== -1) found.push({ rule: at, by, same: covers(rule, rules[by]!) });
-    const bucket = buckets.get(own);
-    if (bucket) bucket.push(at);
-    else buckets.set(own, [at]);
+  const before = new Earlier(rules);
+  for (let rule = 0; rule < rules.length; rule++) {
+    const by = before.covering(rule);
+    if (by !== -1) found.push({ rule, by, same: covers(rules[rule]!, rules[by]!) });
+    if (before.tired) return { covers: found, cut: true };
+    before.add(rule);
   }
   return { covers: found, cut: false };
+}
+
+/**
+ * The same for a list from which some rules are gone, worked out from what is known of the whole list: only rules whose
+ * cover is gone are asked about again.
+ */
+export function coversWithout(rules: readonly RuleParts[], whole: Covers, gone: (rule: number) => boolean): Covers {
+  if (!rules.some((_, rule) => gone(rule))) return whole;
+  const left = whole.covers.filter(({ rule }) => !gone(rule));
+  if (!left.some(({ by }) => gone(by))) return { covers: left, cut: whole.cut };
+  const before = new Earlier(rules);
+  const found: Cover[] = [];
+  let added = 0;
+  for (const cover of left) {
+    if (!gone(cover.by)) {
+      found.push(cover);
+      continue;
+    }
+    for (; added < cover.rule; added++) if (!gone(added)) before.add(added);
+    const by = before.covering(cover.rule);
+    if (by !== -1) found.push({ rule: cover.rule, by, same: covers(rules[cover.rule]!, rules[by]!) });
+  }
+  return { covers: found, cut: whole.cut || before.tired };
+}
+
+/** The rules before one, in buckets within which alone they can cover each other. */
+class Earlier {
+  private readonly buckets = new Map<string, number[]>();
+  private readonly keys = new Map<number, string>();
+  private left = MOST;
+
+  constructor(private readonly rules: readonly RuleParts[]) {}
+
+  /** True once so many were compared that the rest stays unsaid. */
+  get tired(): boolean {
+    return this.left <= 0;
+  }
+
+  add(rule: number): void {
+    const key = this.keyOf(rule);
+    const bucket = this.buckets.get(key);
+    if (bucket) bucket.push(rule);
+    else this.buckets.set(key, [rule]);
+  }
+
+  /** The first of them that covers a rule, -1 for none. */
+  covering(rule: number): number {
+    const own = this.keyOf(rule);
+    let by = -1;
+    // A rule of one network can be covered by one of the same network, or of several.
+    for (const key of own.endsWith(SEVERAL) ? [own] : [own, bucketOf(this.rules[rule]!, SEVERAL)])
+      for (const before of this.buckets.get(key) ?? []) {
+        if ((by !== -1 && before > by) || this.left-- <= 0) break;
+        if (covers(this.rules[before]!, this.rules[rule]!)) by = before;
+      }
+    return by;
+  }
+
+  private keyOf(rule: number): string {
+    let key = this.keys.get(rule);
+    if (key === undefined) {
+      key = bucketOf(this.rules[rule]!);
+      this.keys.set(rule, key);
+    }
+    return key;
+  }
 }
 
 /** Rules in different buckets never cover each other, but for those that stand for several networks. */

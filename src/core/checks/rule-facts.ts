@@ -1,4 +1,4 @@
-import type { Reading } from '../reading/reading.ts';
+import type { Reading, Reference } from '../reading/reading.ts';
 import { parseBoolean } from '../values/booleans.ts';
 import { isHex, isUuid } from '../values/ids.ts';
 import { wordsOf } from '../values/name-words.ts';
@@ -6,7 +6,7 @@ import { isDomainName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
 import { isOff, switchSense } from './enabled.ts';
 import type { RuleParts } from './rule-cover.ts';
-import { isClerical, type Meanings, meaningsOf, placesOf, portInterval } from './rule-sets.ts';
+import { isClerical, type Meanings, meaningsOf, portInterval } from './rule-sets.ts';
 import {
   actionOf,
   anyWords,
@@ -79,21 +79,17 @@ function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
   const either = groups(about('ends', 'ports'));
   const scoped = about('via').map(partName);
   const parts = { via: scoped, ports: about('ports').map(partName), ends: about('ends').map(partName) };
+  const drafts = draftsOf(table, use, links, meanings, action);
   const byHolder = new Map<number, { rules: RuleFact[]; unjudged: number }>();
-  for (const [row, place] of action.placeOf) {
+  for (const [row, draft] of drafts) {
     const list = byHolder.get(above[row]!) ?? { rules: [], unjudged: 0 };
     byHolder.set(above[row]!, list);
-    const made = nested.has(row) ? null : partsOf(row, table, use, links.get(row) ?? [], meanings, marks);
-    if (!made) list.unjudged++;
-    else
-      list.rules.push({
-        ...made,
-        either,
-        scoped,
-        node: element[row]!,
-        allows: actionOf(action.field.values[place]!)!,
-        enabled: made.enabled && !isOff(reading, row),
-      });
+    if (nested.has(row)) list.unjudged++;
+    else {
+      const { enabled, allows, ...made } = finish(draft, table, marks, row);
+      const node = element[row]!;
+      list.rules.push({ ...made, either, scoped, node, allows, enabled: enabled && !isOff(reading, row) });
+    }
   }
   return [...byHolder.values()].map((list) => ({ ...list, parts }));
 }
@@ -223,7 +219,8 @@ interface Marks {
 
 /** Empty elements of each rule: switches, `any`, and such as nobody knows. */
 function marksOf(reading: Reading, table: Table): Marks {
-  const own = new Set(table.columns.flatMap(({ field }) => field.rows));
+  const own = new Set<number>();
+  for (const { field } of table.columns) for (const row of field.rows) own.add(row);
   const marks = new Map<number, MarkHere[]>();
   const switches = new Set<string>();
   const add = (row: number, mark: MarkHere) => {
@@ -247,54 +244,90 @@ function marksOf(reading: Reading, table: Table): Marks {
 const rowsWithRecords = once((reading): ReadonlySet<number> => {
   const { fields, above } = reading.values;
   const rows = new Set<number>();
-  for (const field of fields) for (const row of field.rows) if (row !== -1 && above[row] !== -1) rows.add(above[row]!);
+  for (const { rows: own } of fields) {
+    let last = -1;
+    for (const row of own) {
+      if (row === last) continue;
+      last = row;
+      if (above[row] !== -1) rows.add(above[row]!);
+    }
+  }
   return rows;
 });
 
-/** The parts of one rule; null where it holds something that could mean anything. */
-function partsOf(
-  row: number,
-  table: Table,
+/** A rule while its columns are read one after the other. */
+interface Draft {
+  readonly allows: boolean;
+  readonly parts: Map<string, Part>;
+  unknown: string[] | null;
+  /** Containers in which something may turn the meaning round. */
+  turning: string[] | null;
+}
+
+function draftsOf(
+  { columns }: Table,
   use: ReadonlyMap<Column, Use>,
-  links: readonly Link[],
+  links: ReadonlyMap<number, readonly Link[]>,
   meanings: Meanings,
-  { of: marks, switches }: Marks,
-): (Pick<RuleParts, 'parts' | 'turned' | 'unknown'> & { enabled: boolean }) | null {
-  const parts = new Map<string, Part>();
-  const unknown: string[] = [];
-  const turning: string[] = [];
-  for (const column of table.columns) {
-    const { field } = column;
-    const places = placesOf(column, row);
+  { field }: Column,
+): ReadonlyMap<number, Draft> {
+  const drafts = new Map<number, Draft>();
+  for (let place = 0; place < field.rows.length; place++)
+    drafts.set(field.rows[place]!, {
+      allows: actionOf(field.values[place]!)!,
+      parts: new Map(),
+      unknown: null,
+      turning: null,
+    });
+  for (const column of columns) {
     const kind = use.get(column)!;
-    if (places.length === 0 || kind === 'action' || kind === 'ignored' || kind === 'switch') continue;
-    const values = places.map((place) => field.values[place]!);
-    if (kind === 'unknown') {
-      unknown.push(`${field.template}=${values.join()}`);
-      if (turns(column, values)) turning.push(column.container);
-      continue;
+    if (kind === 'action' || kind === 'ignored' || kind === 'switch') continue;
+    const { rows, values, template } = column.field;
+    const read = partReader(kind, column, meanings);
+    for (let from = 0, to = 0; from < rows.length; from = to) {
+      const row = rows[from]!;
+      while (to < rows.length && rows[to] === row) to++;
+      const draft = drafts.get(row);
+      if (!draft) continue;
+      if (kind === 'unknown') {
+        const own = values.slice(from, to);
+        note(draft, `${template}=${own.join()}`, turns(column, own) ? column.container : null);
+      } else {
+        const part = read(from, to, links.get(row) ?? []);
+        if (part) draft.parts.set(partName(column), part);
+      }
     }
-    const part = partFrom(
-      kind,
-      column,
-      places,
-      links.filter((link) => link.column === field),
-      meanings,
-    );
-    if (part) parts.set(partName(column), part);
   }
+  return drafts;
+}
+
+/** Takes down what is not understood; most rules have nothing of it, so the lists are made late. */
+function note(draft: Draft, text: string, turning: string | null): void {
+  if (draft.unknown) draft.unknown.push(text);
+  else draft.unknown = [text];
+  if (turning === null) return;
+  if (draft.turning) draft.turning.push(turning);
+  else draft.turning = [turning];
+}
+
+const nothingTurned: ReadonlySet<string> = new Set();
+
+function finish(draft: Draft, { columns }: Table, { of, switches }: Marks, row: number) {
+  const { allows, parts } = draft;
   let enabled = switches.size === 0;
-  for (const { path, words } of marks.get(row) ?? []) {
+  for (const { path, words } of of.get(row) ?? []) {
     const sense = switchSense(words);
     if (switches.has(path)) enabled = true;
     else if (sense === 'off') enabled = false;
     else if (!hasAny(words, anyWords) && !hasAny(words, logWords)) {
-      unknown.push(path);
-      turning.push(path.slice(0, path.lastIndexOf('/')));
+      note(draft, path, path.slice(0, path.lastIndexOf('/')));
     }
   }
-  const turned = new Set(table.columns.filter(({ container }) => turning.includes(container)).map(partName));
-  return { parts, turned, unknown: unknown.sort().join('\n'), enabled };
+  const { unknown, turning } = draft;
+  const turned = turning
+    ? new Set(columns.filter(({ container }) => turning.includes(container)).map(partName))
+    : nothingTurned;
+  return { allows, parts, turned, unknown: unknown?.sort().join('\n') ?? '', enabled };
 }
 
 /** A switch or a comparison may turn what stands beside it round. */
@@ -307,44 +340,86 @@ function turns(column: Column, values: readonly string[]): boolean {
   );
 }
 
-function partFrom(
-  kind: Use,
-  { field }: Column,
-  places: readonly number[],
-  links: readonly Link[],
-  meanings: Meanings,
-): Part | null {
+interface Piece {
+  /** Stands for everything. */
+  readonly any: boolean;
+  readonly numbers: readonly Interval[];
+  readonly named: ReadonlyMap<string, Intervals | null>;
+  readonly opaque: string;
+}
+
+/** A text that was read already, with the records that it named. */
+interface Known {
+  readonly to: readonly number[];
+  readonly piece: Piece;
+  /** What it makes by itself. */
+  readonly part: Part | null;
+}
+
+/** Reads the values of one rule in one column; a text that comes again is looked at once. */
+function partReader(kind: Use, { field }: Column, meanings: Meanings) {
+  const known = new Map<string, Known>();
+  const joined = (list: readonly Piece[]): Part | null => {
+    if (list.some(({ any }) => any)) return null;
+    const named = list.length === 1 ? list[0]!.named : new Map(list.flatMap((piece) => [...piece.named]));
+    const opaque = list.map((piece) => piece.opaque).filter((text) => text !== '');
+    const part = partOf(
+      list.flatMap(({ numbers }) => numbers),
+      named,
+      opaque.sort().join('\n'),
+    );
+    return includes(part.numbers, kind === 'ports' ? ALL_PORTS : ALL_ADDRESSES) ? null : part;
+  };
+  const knownAt = (place: number, links: readonly Link[]): Known => {
+    const value = field.values[place]!;
+    const held = known.get(value);
+    let count = 0;
+    let same = true;
+    for (const { column, place: at, reference } of links)
+      if (at === place && column === field && held?.to[count++] !== reference.to) same = false;
+    if (held && same && held.to.length === count) return held;
+    const references = links
+      .filter((link) => link.column === field && link.place === place)
+      .map(({ reference }) => reference);
+    const piece = pieceOf(kind, value, references, meanings);
+    const made = { to: references.map(({ to }) => to), piece, part: joined([piece]) };
+    known.set(value, made);
+    return made;
+  };
+  return (from: number, to: number, links: readonly Link[]): Part | null => {
+    const first = knownAt(from, links);
+    if (to === from + 1) return first.part;
+    const pieces = [first.piece];
+    for (let at = from + 1; at < to; at++) pieces.push(knownAt(at, links).piece);
+    return joined(pieces);
+  };
+}
+
+function pieceOf(kind: Use, value: string, references: readonly Reference[], meanings: Meanings): Piece {
   const numbers: Interval[] = [];
   const named = new Map<string, Intervals | null>();
-  const opaque: string[] = [];
-  for (const place of places) {
-    const value = field.values[place]!;
-    const references = links.filter((link) => link.place === place).map(({ reference }) => reference);
-    let rest = value;
-    // From the end, so that what was found before keeps its place.
-    for (const reference of [...references].sort((a, b) => b.from - a.from)) {
-      const at = rest.lastIndexOf(reference.value);
-      if (at !== -1) rest = `${rest.slice(0, at)} ${rest.slice(at + reference.value.length)}`;
-    }
-    const pieces = kind === 'protocol' ? rest.toLowerCase().split(/[/,+\s]+/) : rest.split(/\s*[,;|\n]\s*|\s+(?![-:])/);
-    const left = pieces.filter((piece) => piece !== '');
-    if (left.some((piece) => anyWords.has(piece.toLowerCase()))) return null;
-    const literal = kind === 'ports' ? portInterval : kind === 'ends' ? addressInterval : () => null;
-    const read = left.map((piece) => literal(piece));
-    if (kind === 'protocol') for (const piece of left) named.set(piece, null);
-    else if (read.some((interval) => interval === null)) {
-      opaque.push(value);
-      continue;
-    }
-    for (const interval of read) if (interval) numbers.push(interval);
-    for (const { to } of references) {
-      const role = meanings.roleAt(to);
-      const meaning = role === -1 ? meanings.of(to) : null;
-      if (meaning && meaning.of === (kind === 'ports' ? 'ports' : 'addresses') && kind !== 'named')
-        numbers.push(...meaning.numbers);
-      else named.set(`record ${to}`, role === -1 || kind !== 'ends' ? null : meanings.networksOf(role));
-    }
+  const made = (over: Partial<Piece>): Piece => ({ any: false, numbers: [], named: new Map(), opaque: '', ...over });
+  let rest = value;
+  // From the end, so that what was found before keeps its place.
+  for (const reference of [...references].sort((a, b) => b.from - a.from)) {
+    const at = rest.lastIndexOf(reference.value);
+    if (at !== -1) rest = `${rest.slice(0, at)} ${rest.slice(at + reference.value.length)}`;
   }
-  const part = partOf(numbers, named, opaque.sort().join('\n'));
-  return includes(part.numbers, kind === 'ports' ? ALL_PORTS : ALL_ADDRESSES) ? null : part;
+  const split = kind === 'protocol' ? rest.toLowerCase().split(/[/,+\s]+/) : rest.split(/\s*[,;|\n]\s*|\s+(?![-:])/);
+  const left = split.filter((piece) => piece !== '');
+  if (left.some((piece) => anyWords.has(piece.toLowerCase()))) return made({ any: true });
+  if (kind === 'protocol') for (const piece of left) named.set(piece, null);
+  else
+    for (const piece of left) {
+      const interval = kind === 'ports' ? portInterval(piece) : kind === 'ends' ? addressInterval(piece) : null;
+      if (!interval) return made({ opaque: value });
+      numbers.push(interval);
+    }
+  for (const { to } of references) {
+    const role = meanings.roleAt(to);
+    const meaning = role === -1 && kind !== 'named' ? meanings.of(to) : null;
+    if (meaning && meaning.of === (kind === 'ports' ? 'ports' : 'addresses')) numbers.push(...meaning.numbers);
+    else named.set(`record ${to}`, role === -1 || kind !== 'ends' ? null : meanings.networksOf(role));
+  }
+  return made({ numbers, named });
 }

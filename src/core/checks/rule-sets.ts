@@ -112,16 +112,28 @@ function protocolShift({ words }: Column): bigint {
 
 /** True for values that say what the record is called or is for, not what it holds. */
 function isAbout(column: Column, value: string): boolean {
-  if (hasAny(column.words, remarkWords) || kindWords.has(value.toLowerCase())) return true;
-  const { values } = column.field;
-  if (column.kind !== 'other') return false;
+  if (kindWords.has(value.toLowerCase())) return true;
+  let about = aboutColumns.get(column);
+  if (about === undefined) {
+    about = namesOrTells(column);
+    aboutColumns.set(column, about);
+  }
+  return about;
+}
+
+const aboutColumns = new WeakMap<Column, boolean>();
+
+function namesOrTells({ words, kind, field }: Column): boolean {
+  if (hasAny(words, remarkWords)) return true;
+  const { values } = field;
+  if (kind !== 'other') return false;
   const phrases = values.filter(
     (text) => /\S\s+\S/.test(text) && addressInterval(text.split(/\s/)[0]!) === null,
   ).length;
   if (phrases * 3 >= values.length) return true;
   // Names: every record has one, and all differ.
   if (values.some(isDomainName)) return false;
-  return !column.field.several && new Set(values).size === values.length && values.every((text) => /\p{L}/u.test(text));
+  return !field.several && new Set(values).size === values.length && values.every((text) => /\p{L}/u.test(text));
 }
 
 interface Contents {
@@ -135,13 +147,17 @@ function rowContents(reading: Reading): (row: number) => Contents | null {
   const tables = new Map<number, Table>();
   const inside = new Map<number, number[]>();
   for (const table of tablesOf(reading).values()) {
-    const rows = new Set(table.columns.flatMap(({ field }) => field.rows));
-    for (const row of rows) {
-      if (row === -1) continue;
-      tables.set(row, table);
-      const list = inside.get(above[row]!);
-      if (list) list.push(row);
-      else inside.set(above[row]!, [row]);
+    for (const { field } of table.columns) {
+      let last = -1;
+      for (const row of field.rows) {
+        if (row === last || row === -1) continue;
+        last = row;
+        if (tables.has(row)) continue;
+        tables.set(row, table);
+        const list = inside.get(above[row]!);
+        if (list) list.push(row);
+        else inside.set(above[row]!, [row]);
+      }
     }
   }
   const MOST = 20_000;

@@ -6,7 +6,7 @@ import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import { TEXT } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
-import { once, siteKey } from './tables.ts';
+import { eachCellAt, once, siteKey } from './tables.ts';
 
 /** Words that stand in for a password until somebody chooses one; from memory, common practice. */
 const common = new Set(
@@ -30,24 +30,20 @@ interface Held {
 const heldIn = once((reading): readonly Held[] => {
   const secrets = new Map(reading.secrets.map((secret) => [siteKey(secret.site.node, secret.site.attr), secret]));
   const held: Held[] = [];
-  if (secrets.size === 0) return held;
-  for (const field of reading.values.fields) {
-    const { nodes, attrs, values } = field;
-    for (let place = 0; place < nodes.length; place++) {
-      const secret = secrets.get(siteKey(nodes[place]!, attrs[place]!));
-      if (!secret) continue;
-      const value = values[place]!;
-      const span = passwordInUrl(value);
-      const own = span ? value.slice(span[0], span[1]) : value;
-      held.push({
-        site: secret.site,
-        kind: secret.kind,
-        field: leafName(field),
-        mark: `${own.length} ${hashOf(own)}`,
-        common: secret.kind !== 'hash' && common.has(own.toLowerCase()),
-      });
-    }
-  }
+  const sites = reading.secrets.map(({ site }) => site);
+  eachCellAt(reading, sites, ({ field, place }, key) => {
+    const { site, kind } = secrets.get(key)!;
+    const value = field.values[place]!;
+    const span = passwordInUrl(value);
+    const own = span ? value.slice(span[0], span[1]) : value;
+    held.push({
+      site,
+      kind,
+      field: leafName(field),
+      mark: `${own.length} ${hashOf(own)}`,
+      common: kind !== 'hash' && common.has(own.toLowerCase()),
+    });
+  });
   return held.sort((a, b) => a.site.node - b.site.node);
 });
 

@@ -4,6 +4,7 @@ import { isNetmask, parseAddress, parseAddressRange, parsePrefix } from '../valu
 import { isMac } from '../values/mac.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { unsigned } from '../values/numbers.ts';
+import type { Site } from '../xml/site.ts';
 
 /** Facts are gathered once for a reading; a plan only filters them. */
 export function once<T>(make: (reading: Reading) => T): (reading: Reading) => T {
@@ -158,6 +159,33 @@ export function bare(value: string): string {
   return cut === -1 ? value : value.slice(0, cut);
 }
 
+/** A value by its column's field and its place there. */
+export interface Cell {
+  readonly field: FieldData;
+  readonly place: number;
+}
+
+/** Visits the values at some sites, in the order of the fields. */
+export function eachCellAt(reading: Reading, sites: Iterable<Site>, visit: (cell: Cell, key: number) => void): void {
+  const wanted = new Set<number>();
+  let last = -1;
+  for (const { node, attr } of sites) {
+    wanted.add(siteKey(node, attr));
+    if (node > last) last = node;
+  }
+  // Most values are at none of the sites, and a look at a flag costs less than one into a set.
+  const flags = new Uint8Array(last + 1);
+  for (const { node } of sites) flags[node] = 1;
+  for (const field of reading.values.fields) {
+    const { nodes, attrs } = field;
+    for (let place = 0; place < nodes.length; place++) {
+      if (flags[nodes[place]!] !== 1) continue;
+      const key = siteKey(nodes[place]!, attrs[place]!);
+      if (wanted.has(key)) visit({ field, place }, key);
+    }
+  }
+}
+
 /** A value that names a record, by where it stands. */
 export interface Link {
   readonly column: FieldData;
@@ -167,24 +195,31 @@ export interface Link {
 
 /** For each row the records that its own values name; weak references left out. */
 export const linksByRow = once((reading): ReadonlyMap<number, readonly Link[]> => {
-  const bySite = new Map<number, Reference[]>();
-  for (const reference of reading.references) {
-    if (reference.tier === 'possible') continue;
-    const key = siteKey(reference.site.node, reference.site.attr);
-    const list = bySite.get(key);
-    if (list) list.push(reference);
-    else bySite.set(key, [reference]);
+  const references = reading.references.filter(({ tier }) => tier !== 'possible');
+  let last = -1;
+  for (const { site } of references) if (site.node > last) last = site.node;
+  // References by the node they stand at, as lists in two arrays: hundreds of thousands of values are held against them.
+  const first = new Int32Array(last + 1).fill(-1);
+  const next = new Int32Array(references.length).fill(-1);
+  for (let at = references.length - 1; at >= 0; at--) {
+    const { node } = references[at]!.site;
+    next[at] = first[node]!;
+    first[node] = at;
   }
   const links = new Map<number, Link[]>();
   for (const column of reading.values.fields) {
     const { nodes, attrs, rows } = column;
     for (let place = 0; place < nodes.length; place++) {
-      const references = bySite.get(siteKey(nodes[place]!, attrs[place]!));
-      if (!references) continue;
-      const list = links.get(rows[place]!);
-      const made = references.map((reference) => ({ column, place, reference }));
-      if (list) list.push(...made);
-      else links.set(rows[place]!, made);
+      const node = nodes[place]!;
+      // Lines of a property list do not stand in the order of their keys.
+      if (node > last) continue;
+      for (let at = first[node]!; at !== -1; at = next[at]!) {
+        const reference = references[at]!;
+        if (reference.site.attr !== attrs[place]) continue;
+        const list = links.get(rows[place]!);
+        if (list) list.push({ column, place, reference });
+        else links.set(rows[place]!, [{ column, place, reference }]);
+      }
     }
   }
   return links;
@@ -195,29 +230,25 @@ export function siteKey(node: number, attr: number): number {
 }
 
 /** For each element that stands for a record that record's row; the outermost where several share an element. */
-export const rowsByElement = once((reading): ReadonlyMap<number, number> => {
-  const rows = new Map<number, number>();
+export const rowsByElement = once((reading): { readonly get: (element: number) => number | undefined } => {
   const { fields, above, element } = reading.values;
-  const note = (row: number) => {
-    const at = element[row]!;
-    const known = rows.get(at);
-    if (known === undefined || row < known) rows.set(at, row);
-  };
+  let most = -1;
+  for (let row = 0; row < element.length; row++) if (element[row]! > most) most = element[row]!;
+  const rows = new Int32Array(most + 1).fill(-1);
   for (const field of fields) {
     let last = -1;
     for (const row of field.rows) {
       if (row === last || row === -1) continue;
       last = row;
-      note(row);
+      const known = rows[element[row]!]!;
+      if (known === -1 || row < known) rows[element[row]!] = row;
     }
   }
   // A record that holds nothing but records has no value of its own.
-  for (const row of [...rows.values()])
-    for (let at = above[row]!; at !== -1; at = above[at]!) {
-      if (rows.has(element[at]!)) break;
-      note(at);
-    }
-  return rows;
+  for (const row of rows.slice())
+    if (row !== -1)
+      for (let at = above[row]!; at !== -1 && rows[element[at]!] === -1; at = above[at]!) rows[element[at]!] = at;
+  return { get: (at) => (at <= most && rows[at] !== -1 ? rows[at] : undefined) };
 });
 
 export function siteOf({ nodes, attrs }: FieldData, place: number) {

@@ -1,3 +1,4 @@
+import type { Reading } from '../reading/reading.ts';
 import { isDomainName } from '../values/names.ts';
 import { isPortNumber } from '../values/numbers.ts';
 import type { Finding } from '../views.ts';
@@ -8,7 +9,7 @@ import type { CheckInput } from './input.ts';
 import { ruleListsOf } from './rule-facts.ts';
 import { hasAny, portWords } from './rule-words.ts';
 import { includes } from './sets.ts';
-import { linksByRow, once, siteKey, siteOf, tablesOf } from './tables.ts';
+import { eachCellAt, linksByRow, once, siteOf, tablesOf } from './tables.ts';
 
 /**
  * The box's own page: a record that stands alone, holds the number of a port, and names a certificate or is called after
@@ -39,6 +40,7 @@ const waysIn = once((reading): readonly WayIn[] => {
   const repeated = new Set(
     reading.collections.filter(({ records }) => records.length > 1).flatMap(({ records }) => records),
   );
+  const certificates = certificateRecords(reading);
   const ways: WayIn[] = [];
   for (const { columns } of tablesOf(reading).values())
     for (const column of columns) {
@@ -48,7 +50,7 @@ const waysIn = once((reading): readonly WayIn[] => {
       const row = field.rows[0]!;
       if (lies(row, repeated)) continue;
       const own = links.get(row) ?? [];
-      const certificate = own.find(({ reference }) => certificates().has(reference.to))?.reference.to ?? -1;
+      const certificate = own.find(({ reference }) => certificates.has(reference.to))?.reference.to ?? -1;
       const steps = field.steps
         .slice(-3)
         .join(' ')
@@ -71,22 +73,18 @@ const waysIn = once((reading): readonly WayIn[] => {
     for (let at = row; at !== -1; at = above[at]!) if (among.has(element[at]!)) return true;
     return false;
   }
-
-  /** Records that some value names and that hold a certificate. */
-  function certificates(): ReadonlySet<number> {
-    const held = new Set<number>();
-    const rowOf = new Map<number, number>();
-    const sites = new Set(reading.certificates.map(({ site }) => siteKey(site.node, site.attr)));
-    if (sites.size > 0)
-      for (const field of reading.values.fields)
-        for (let place = 0; place < field.nodes.length; place++) {
-          const key = siteKey(field.nodes[place]!, field.attrs[place]!);
-          if (sites.has(key)) rowOf.set(key, field.rows[place]!);
-        }
-    for (const row of rowOf.values()) for (let at = row; at !== -1; at = above[at]!) held.add(element[at]!);
-    return held;
-  }
 });
+
+/** Elements of the records that hold a certificate, and of those around them. */
+function certificateRecords(reading: Reading): ReadonlySet<number> {
+  const { above, element } = reading.values;
+  const held = new Set<number>();
+  const sites = reading.certificates.map(({ site }) => site);
+  eachCellAt(reading, sites, ({ field, place }) => {
+    for (let at = field.rows[place]!; at !== -1; at = above[at]!) held.add(element[at]!);
+  });
+  return held;
+}
 
 /** Whether the technician still reaches the box's own page after the plan, and what its certificate is called. */
 export function checkWayIn(input: CheckInput): Finding[] {
