@@ -29,6 +29,7 @@ export function portFieldsOf(
     if (list.length && list.length >= readers[field.index]!.counts.size * 0.5) names.set(field.index, list);
   }
   const proven = devices.bases.size > 0;
+  const doubted = new Set<string[]>();
   for (const [index, list] of names) {
     if (fields[index]!.tag) continue;
     const os = list.filter((token) => osFamily(token));
@@ -37,8 +38,8 @@ export function portFieldsOf(
     if (rest.length > list.length * 0.1) continue;
     // Short keys may look like such names by chance: where ports are known, one that records go by is none by its look.
     const keyed = os.filter((token) => keys.has(token, fields[index]!) && !devices.has(token)).length;
-    if (keyed > 0 && (proven || os.length < 2)) continue;
-    for (const token of os) devices.addBase(token);
+    if (keyed > 0 && (proven || os.length < 2)) doubted.add(os);
+    else for (const token of os) devices.addBase(token);
   }
   for (let round = 0; round < 5; round++) {
     let grew = false;
@@ -60,6 +61,13 @@ export function portFieldsOf(
       chosen.add(index);
       grew = true;
       for (const token of list) learn(token, devices, keys, structure, fields[index]!);
+    }
+    // Unless it stands among known ones: a table of ports, which holds some that no role sits on.
+    for (const os of doubted) {
+      if (os.filter((token) => devices.has(token)).length * 3 < os.length) continue;
+      doubted.delete(os);
+      for (const token of os) devices.addBase(token);
+      grew = true;
     }
     if (!grew) break;
   }
