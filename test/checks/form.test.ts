@@ -67,6 +67,11 @@ describe('the form of a file', () => {
     expect(say(list(sets, rules).replace('<host>10.20.0.12<', '<host> 10.20.0.12<'))).toEqual([
       'blank-in-value 5: This value of “host” has blanks around it, unlike the others of its field.',
     ]);
+    expect(say(list(sets, rules).replace('<host>10.20.0.12<', '<host>10.20.\n    0.12<'))).toEqual([
+      'blank-in-value 5: This value of “host” is broken over two lines, unlike the others of its field.',
+    ]);
+    // Two of them on two lines are a list.
+    expect(say(list(sets, rules).replace('<host>10.20.0.12<', '<host>10.20.0.12\n    10.20.0.99<'))).toEqual([]);
     expect(say(list(sets, rules).replaceAll(/<host>([^<]+)</g, '<host>\n    $1\n    <'))).toEqual([]);
   });
 

@@ -1,4 +1,8 @@
 import { leafName } from '../reading/fields.ts';
+import { isUuid } from '../values/ids.ts';
+import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
+import { isMac } from '../values/mac.ts';
+import { isDomainName } from '../values/names.ts';
 import type { Finding } from '../views.ts';
 import { TEXT } from '../xml/site.ts';
 import { Kind, type Tree } from '../xml/tree.ts';
@@ -121,7 +125,16 @@ function blankAt(tree: Tree, node: number, attr: number, value: string): Blank['
     attr >= 0 ? [tree.valueStart[attr]!, tree.valueEnd[attr]!] : [tree.openEnd[node]!, tree.closeStart[node]!];
   if (attr < 0 && tree.after[node] !== node + 1) return null;
   if (isBlank(tree.text.charCodeAt(start)) || isBlank(tree.text.charCodeAt(end - 1))) return 'around';
-  return /^\S+\s*\n\s*\S+$/.test(value) && !/[,;|]/.test(value) ? 'break' : null;
+  return isBroken(value) ? 'break' : null;
+}
+
+/** One address, name with a domain or id in two pieces of which neither is one; two of them are a list on two lines. */
+function isBroken(value: string): boolean {
+  const parts = /^(\S+)\s*\n\s*(\S+)$/.exec(value);
+  if (!parts) return false;
+  const isOne = (text: string) =>
+    isIpv4(text) || isIpv6(text) || parsePrefix(text) !== null || isDomainName(text) || isUuid(text) || isMac(text);
+  return isOne(parts[1]! + parts[2]!) && !isOne(parts[1]!) && !isOne(parts[2]!);
 }
 
 function checkBlanks(input: CheckInput): Finding[] {

@@ -4,6 +4,7 @@ import { encodingLabel } from '../text/encodings.ts';
 import type { Finding } from '../views.ts';
 import { unboundPrefixes } from '../xml/namespaces.ts';
 import { TEXT } from '../xml/site.ts';
+import { isWithin } from '../xml/tree.ts';
 import { checkCharacters } from './characters.ts';
 import type { CheckInput } from './input.ts';
 
@@ -61,7 +62,8 @@ function checkEncoding({ decoded }: CheckInput): Finding[] {
 const doubledOf = new WeakMap<Reading, readonly (readonly [key: string, records: readonly number[]])[]>();
 
 /** Keys that come twice where nearly all others come once, with their records; a field in which many do is no key. */
-function doubledKeys({ tree, reading }: CheckInput): readonly (readonly [key: string, records: readonly number[]])[] {
+function doubledKeys(input: CheckInput): readonly (readonly [key: string, records: readonly number[]])[] {
+  const { tree, reading } = input;
   const known = doubledOf.get(reading);
   if (known) return known;
   const doubled: (readonly [string, readonly number[]])[] = [];
@@ -84,8 +86,16 @@ function doubledKeys({ tree, reading }: CheckInput): readonly (readonly [key: st
     // In a list that no standard speaks for, chance makes a field look like a key.
     if (reading.standard !== null || extra * 8 <= records.length) doubled.push(...several);
   }
-  doubledOf.set(reading, doubled);
-  return doubled;
+  const own = doubled.filter(([key, records]) => !namesAnother(input, key, records));
+  doubledOf.set(reading, own);
+  return own;
+}
+
+/** A value that names a record of another kind may come in as many records as one likes. */
+function namesAnother({ tree, reading }: CheckInput, key: string, records: readonly number[]): boolean {
+  return reading.references.some(
+    ({ value, site }) => value === key && records.some((node) => isWithin(tree, site.node, node)),
+  );
 }
 
 function checkKeys(input: CheckInput): Finding[] {

@@ -163,7 +163,7 @@ function certificateName(input: CheckInput, { certificate }: WayIn): Finding[] {
   const domains = domainsOf(reading);
   if (certificate === -1 || host === null || domains.length === 0) return [];
   const held = reading.certificates.find(({ site }) => isWithin(tree, site.node, certificate));
-  if (!held || held.names.length === 0 || gone(held.site.node)) return [];
+  if (!held || held.isAuthority || !held.names.some(isDomainName) || gone(held.site.node)) return [];
   const full = host.includes('.') ? [host] : domains.map((domain) => `${host}.${domain}`);
   const known = held.names.some(
     (name) =>
