@@ -4,7 +4,7 @@ import type { Decision, OutlinePart, Plan, PlanOutline } from '../plan/plan.ts';
 import type { Collection, Correction, Reading } from '../reading/reading.ts';
 import { pathFinder, siteAt } from '../xml/path.ts';
 import { valueAt } from '../xml/site.ts';
-import { nameOf, type Tree } from '../xml/tree.ts';
+import { elementsOf, nameOf, type Tree } from '../xml/tree.ts';
 
 /** Why a decision does not fit, or may mean something else now. */
 export type FitReason =
@@ -72,8 +72,7 @@ const parts = (counts: ReadonlyMap<string, number>): OutlinePart[] =>
 /** A function from a node to the names from the root to it. */
 function chainNames(tree: Tree, reading: Reading): (node: number) => string {
   const tagged = new Set<number>();
-  for (const { key, records } of reading.collections)
-    if (key.by === 'tag') for (const node of records) tagged.add(node);
+  for (const { item, records } of reading.collections) if (item === null) for (const node of records) tagged.add(node);
   const known = new Map<number, string>();
   const chain = (node: number): string => {
     if (node === -1) return '';
@@ -91,7 +90,7 @@ function chainNames(tree: Tree, reading: Reading): (node: number) => string {
 export function fit(plan: Plan, { tree, hash }: { readonly tree: Tree; readonly hash: string }, reading: Reading): Fit {
   const sameFile = plan.file?.hash === hash;
   const now = outlineOf(tree, reading);
-  const judge = new Judge(tree, reading, sameFile ? null : changedCollections(plan.outline, now, tree, reading));
+  const judge = new Judge(tree, reading, sameFile ? null : steadyRecords(plan.outline, now, tree, reading));
   const fits: Decision[] = [];
   const check: FitEntry[] = [];
   const gone: FitEntry[] = [];
@@ -120,18 +119,14 @@ function differences(before: readonly OutlinePart[], now: readonly OutlinePart[]
     .map((name) => ({ name, before: then.get(name) ?? null, now: today.get(name) ?? null }));
 }
 
-/** Records of collections whose number is another than it was; all records where the plan does not say. */
-function changedCollections(
-  before: PlanOutline | undefined,
-  now: PlanOutline,
-  tree: Tree,
-  reading: Reading,
-): Set<number> {
-  const changed = before ? new Set(differences(before.collections, now.collections).map(({ name }) => name)) : null;
-  const chain = chainNames(tree, reading);
+/** Records of collections whose number is the same as it was; none where the plan does not say. */
+function steadyRecords(before: PlanOutline | undefined, now: PlanOutline, tree: Tree, reading: Reading): Set<number> {
   const nodes = new Set<number>();
+  if (!before) return nodes;
+  const changed = new Set(differences(before.collections, now.collections).map(({ name }) => name));
+  const chain = chainNames(tree, reading);
   for (const { parent, item, records } of reading.collections)
-    if (changed === null || changed.has(`${chain(parent)}/${item ?? '*'}`)) for (const node of records) nodes.add(node);
+    if (!changed.has(`${chain(parent)}/${item ?? '*'}`)) for (const node of records) nodes.add(node);
   return nodes;
 }
 
@@ -143,19 +138,24 @@ class Judge {
   private readonly templates: ReadonlySet<string>;
   private readonly tagged = new Set<number>();
 
-  /** @param moved records that a path may have meant otherwise; null where it cannot. */
+  /** Whether the elements of one name in one parent may be others than they were, by the first of them. */
+  private readonly shaky = new Map<number, boolean>();
+  private readonly records = new Set<number>();
+
+  /** @param steady records that a path counts as it did; null where every path does. */
   constructor(
     private readonly tree: Tree,
     private readonly reading: Reading,
-    private readonly moved: ReadonlySet<number> | null,
+    private readonly steady: ReadonlySet<number> | null,
   ) {
+    for (const collection of reading.collections) for (const node of collection.records) this.records.add(node);
     this.find = placeFinder(tree, reading);
     this.node = pathFinder(tree);
     this.ports = new Set(reading.mentions.flatMap(({ port, value }) => [port, value]));
     this.roles = new Set(reading.roles.map(({ node }) => node));
     this.templates = new Set([...reading.values.fields, ...reading.fields].map(({ template }) => template));
-    for (const { key, records } of reading.collections)
-      if (key.by === 'tag') for (const node of records) this.tagged.add(node);
+    for (const { item, records } of reading.collections)
+      if (item === null) for (const node of records) this.tagged.add(node);
   }
 
   /** What stands against a decision; null for nothing. */
@@ -218,11 +218,25 @@ class Judge {
     return parent !== -1 && this.reading.collections.some(same);
   }
 
-  /** A path counts records, so one that comes or goes before it moves it; a record whose tag is its key is told by that. */
+  /**
+   * A path counts elements of one name, so one that comes or goes before it moves it. Only where all of them are records
+   * whose number is the same, or where there is one, does it point where it did; a tag that is a key tells by itself.
+   */
   private movedAt(node: number): FitReason | null {
-    if (!this.moved) return null;
-    for (let at = node; at !== -1; at = this.tree.parent[at]!)
-      if (this.moved.has(at) && !this.tagged.has(at)) return 'records-moved';
+    if (!this.steady) return null;
+    for (let at = node; at !== -1; at = this.tree.parent[at]!) if (this.isShaky(at)) return 'records-moved';
     return null;
+  }
+
+  private isShaky(node: number): boolean {
+    const { tree } = this;
+    const parent = tree.parent[node]!;
+    if (parent === -1) return false;
+    if (this.shaky.has(node)) return this.shaky.get(node)!;
+    const kin = [...elementsOf(tree, parent)].filter((one) => tree.name[one] === tree.name[node]);
+    const steady = kin.every((one) => this.steady!.has(one));
+    const shaky = !steady && (kin.length > 1 || (this.records.has(node) && !this.tagged.has(node)));
+    for (const one of kin) this.shaky.set(one, shaky);
+    return shaky;
   }
 }
