@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { topsOf } from '../../src/core/carry/chosen.ts';
+import { readAgain } from '../../src/core/compile/second-reader.ts';
 import {
   type Answer,
   type BuiltGraft,
@@ -18,7 +19,7 @@ import {
 import { encode } from '../../src/core/text/encode.ts';
 import { pathOf } from '../../src/core/xml/path.ts';
 import { textOf } from '../../src/core/xml/site.ts';
-import { nameOf } from '../../src/core/xml/tree.ts';
+import { childNamed, isWithin, nameOf } from '../../src/core/xml/tree.ts';
 import { opened, renames, result } from '../corpus/files.ts';
 import { chance, corpusFiles, dialects, type File, netconf, open, someSeeds } from './files.ts';
 import { content, elements } from './outline.ts';
@@ -331,6 +332,56 @@ describe('what both have', () => {
   });
 });
 
+describe('the second reader', () => {
+  const receiver = open('<gate><sets><set><name>yard</name><host>10.1.1.1</host></set></sets><rules/></gate>');
+  const made = grafted(
+    donor,
+    emptyPlan,
+    receiver,
+    request([pick('/gate[1]/sets[1]/set[1]'), pick('/gate[1]/rules[1]')]),
+  );
+  const text = textIn(made.bytes);
+
+  test.each([
+    ['a value', '10.20.30.4', '10.20.30.5'],
+    ['a name', '<to>tills</to></rule><rule>', '<too>tills</too></rule><rule>'],
+    ['an element less', '<host>10.20.30.4</host>', ''],
+    ['an element more', '<name>tills</name>', '<name>tills</name><note/>'],
+    ['an attribute', '<name>tills</name>', '<name x="1">tills</name>'],
+    ['another place', '<set><name>yard</name><host>10.1.1.1</host></set>', ''],
+  ])('does not accept %s that the graft does not say', (_, from, to) => {
+    expect(text).toContain(from);
+    expect(readAgain(receiver.backup.tree, made.graft.edits, text)).toMatchObject({ ok: true });
+    const tampered = readAgain(receiver.backup.tree, made.graft.edits, text.replace(from, to));
+    expect(tampered).toMatchObject({ ok: false, trouble: { code: 'second-reader-differs' } });
+  });
+});
+
+describe('what has no key', () => {
+  const list = (tag: string, values: readonly string[]) => values.map((value) => `<${tag}>${value}</${tag}>`).join('');
+  const box = (resolvers: readonly string[], routes: readonly string[]) =>
+    open(
+      `<gate><dns>${list('resolver', resolvers)}</dns><routes>${routes.map((to) => `<route><to>${to}</to><via>10.0.0.1</via></route>`).join('')}</routes></gate>`,
+    );
+  const from = box(['192.0.2.53', '198.51.100.53'], ['10.1.0.0/16', '10.2.0.0/16', '10.3.0.0/16']);
+  const to = box(['203.0.113.53', '192.0.2.53'], ['10.9.0.0/16', '10.2.0.0/16', '10.8.0.0/16']);
+  const all = (mode: Pick['mode']) => request([pick('/gate[1]/dns[1]', mode), pick('/gate[1]/routes[1]', mode)]);
+
+  test('is told apart by all that it holds: lists are joined', () => {
+    const { bytes } = grafted(from, emptyPlan, to, all('merge'));
+    const joined = box(
+      ['203.0.113.53', '192.0.2.53', '198.51.100.53'],
+      ['10.9.0.0/16', '10.2.0.0/16', '10.8.0.0/16', '10.1.0.0/16', '10.3.0.0/16'],
+    );
+    expect(textIn(bytes)).toBe(joined.backup.tree.text);
+  });
+
+  test('or the donor’s list takes the place of the other, in its order', () => {
+    const { bytes } = grafted(from, emptyPlan, to, all('replace'));
+    expect(textIn(bytes)).toBe(from.backup.tree.text);
+  });
+});
+
 describe('what fits the receiver’s box only', () => {
   test.each(corpusFiles(['a02', 'a07']))('stays as it is, whatever comes: $name', (file) => {
     const { tree } = file.backup;
@@ -346,6 +397,30 @@ describe('what fits the receiver’s box only', () => {
     for (const { path, node } of leaves)
       expect([path, textOf(made, places.get(path)!)]).toEqual([path, textOf(tree, node)]);
   });
+});
+
+test('a record whose one field stays as the receiver has it goes over with a change', () => {
+  const [file] = corpusFiles(['a01']) as [File];
+  const { tree } = file.backup;
+  const bound = file.reading.boxBound.find(
+    ({ node, reason }) =>
+      reason === 'hardware-address' && file.reading.roles.some((role) => isWithin(tree, node, role.node)),
+  )!;
+  const role = file.reading.roles.find(({ node }) => isWithin(tree, bound.node, node))!;
+  const path = (node: number) => pathOf(tree, node);
+  const other = again(
+    result(
+      file,
+      planOf([
+        { kind: 'set-value', path: path(bound.node), value: '00:00:5e:00:53:77' },
+        { kind: 'set-value', path: path(childNamed(tree, role.node, 'mtu')), value: '1400' },
+      ]),
+    ),
+  );
+  const { bytes, graft } = grafted(other, emptyPlan, file, request([pick(path(role.node))]));
+  expect(textIn(bytes)).toBe(tree.text.replace('<mtu>1500</mtu>', '<mtu>1400</mtu>'));
+  expect([...graft.account.donor.changed]).toContain(role.node);
+  expect([graft.account.donor.balances, graft.account.receiver.replaced.size]).toEqual([true, 1]);
 });
 
 describe('what cannot be grafted is said', () => {
