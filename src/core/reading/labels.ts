@@ -6,8 +6,8 @@ import type { Secret } from './reading.ts';
 const SAMPLE = 200;
 
 /**
- * For each shape of records the field that people read beside the key: words with blanks between them, mostly other in
- * each record. A field that holds a secret is never one, since labels are shown.
+ * For each shape of records the field that people read beside the key: words with blanks between them, in half of the
+ * records or more, mostly other in each. A field that holds a secret is never one, since labels are shown.
  */
 export function labelFieldsOf(
   fields: readonly FieldData[],
@@ -17,8 +17,11 @@ export function labelFieldsOf(
   const secret = new Set(secrets.map(({ site }) => `${site.node} ${site.attr}`));
   const keyed = new Set(keys.keys.filter(({ best }) => best).map(({ field }) => field));
   const best = new Map<number, { field: FieldData; weight: number }>();
+  const rows = new Map<number, number>();
+  for (const { rowShape, values } of fields) rows.set(rowShape, Math.max(values.length, rows.get(rowShape) ?? 0));
   for (const field of fields) {
     if (field.rowShape === -1 || field.several || field.tag || keyed.has(field)) continue;
+    if (field.values.length * 2 < rows.get(field.rowShape)!) continue;
     const weight = proseIn(field);
     if (weight <= (best.get(field.rowShape)?.weight ?? 0)) continue;
     if (field.nodes.some((node, at) => secret.has(`${node} ${field.attrs[at]}`))) continue;
