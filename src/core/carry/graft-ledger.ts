@@ -4,8 +4,8 @@ import { unitsOf } from '../compile/units.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { Tree } from '../xml/tree.ts';
 import type { Merge } from './merge.ts';
-import { lowerBound } from './needs.ts';
 import type { Origins } from './origins.ts';
+import { lowerBound } from './sorted.ts';
 
 interface Document {
   readonly tree: Tree;

@@ -1,30 +1,28 @@
 import { compile } from '../compile/compile.ts';
-import type { Edits, ValueEdit } from '../compile/edits.ts';
+import type { Edits } from '../compile/edits.ts';
 import { siteKey } from '../compile/edits.ts';
 import { placeFinder } from '../compile/leave-out.ts';
 import { portClashes } from '../compile/rename-ports.ts';
 import { unitsOf } from '../compile/units.ts';
-import { type Patch, PatchSet } from '../patch/patch-set.ts';
+import type { PatchSet } from '../patch/patch-set.ts';
 import { type Decision, type Plan, planOf, renamesOf } from '../plan/plan.ts';
 import type { Key, Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
-import { type Fits, writeValue } from '../xml/edit.ts';
+import type { Fits } from '../xml/edit.ts';
 import { pathOf, sitePath } from '../xml/path.ts';
 import { readXml } from '../xml/read.ts';
-import { removePatches } from '../xml/remove.ts';
-import { TEXT } from '../xml/site.ts';
 import { attribute, childNamed, type Tree } from '../xml/tree.ts';
-import { chosen, topsOf } from './chosen.ts';
+import { chosen } from './chosen.ts';
 import { freshName } from './fresh-name.ts';
 import { type GraftAccount, graftAccounts } from './graft-ledger.ts';
+import { obstacle, type PlacedPick, protection } from './graft-limits.ts';
+import { writeOrders } from './graft-patches.ts';
 import { Matcher } from './match.ts';
 import { type Answer, type Meeting, Merge, type Mode } from './merge.ts';
-import { kinship } from './names.ts';
-import { lowerBound, needsOf } from './needs.ts';
+import { needsOf } from './needs.ts';
 import { originsOf } from './origins.ts';
-import { Placing } from './place.ts';
-import { styleOf } from './style.ts';
+import { lowerBound } from './sorted.ts';
 
 /** A document with its meaning: the one that settings come from, or the one that they go to. */
 export interface Side {
@@ -79,8 +77,6 @@ export interface Graft {
   readonly plan: Plan;
 }
 
-/** Below this the two documents are of other forms, and only whole sections make sense. */
-export const KIN = 0.5;
 /** How often keys are chosen anew before giving up; each round settles every clash that is left. */
 const ROUNDS = 50;
 
@@ -112,50 +108,9 @@ export function graft(donor: Side, plan: Plan, receiver: Side, request: GraftReq
   return bad({ code: 'graft-no-key', params: { rounds: ROUNDS } });
 }
 
-interface PlacedPick extends Pick {
-  readonly nodes: readonly number[];
-}
-
 function placed({ tree, reading }: Side, picks: readonly Pick[]): PlacedPick[] {
   const find = placeFinder(tree, reading);
   return picks.map((pick) => ({ ...pick, nodes: find(pick.id) })).filter(({ nodes }) => nodes.length > 0);
-}
-
-/** What stands in the way of a graft as a whole; null for nothing. */
-function obstacle(donor: Side, receiver: Side, picks: readonly PlacedPick[]): Trouble | null {
-  if (picks.length === 0) return { code: 'graft-nothing-picked' };
-  const kin = kinship(donor.tree, receiver.tree);
-  const roots = {
-    donor: donor.tree.names[donor.tree.name[donor.tree.root]!]!,
-    receiver: receiver.tree.names[receiver.tree.name[receiver.tree.root]!]!,
-  };
-  if (kin === 0) return { code: 'graft-other-root', params: roots };
-  const tops = new Set(topsOf(donor.tree, donor.reading));
-  if (kin < KIN) {
-    const part = picks.find(({ nodes }) => nodes.some((node) => !tops.has(node)));
-    if (part) return { code: 'graft-other-form', params: { path: part.id, percent: Math.floor(kin * 100) } };
-  }
-  const spread = spreadRecords(donor);
-  const lone = picks.find(({ nodes }) => nodes.some((node) => spread.has(node)));
-  if (lone) return { code: 'graft-spread-record', params: { path: lone.id } };
-  return null;
-}
-
-/** Records that are written as several elements side by side, so that no one element is the record. */
-function spreadRecords({ tree, reading }: Side): Set<number> {
-  const spread = new Set<number>();
-  const { fields, element } = reading.values;
-  for (const { nodes, rows } of fields) {
-    for (let place = 0; place < nodes.length; place++) {
-      const row = rows[place]!;
-      if (row === -1) continue;
-      const top = element[row]!;
-      const node = nodes[place]!;
-      // A row that folds wrappers or opens keys may have its values beside the element that stands for it.
-      if (node < top || node >= tree.after[top]!) spread.add(top).add(node);
-    }
-  }
-  return spread;
 }
 
 /** One go with the keys that are chosen so far. */
@@ -212,11 +167,12 @@ class Attempt {
       answer: (meeting) => this.answer(meeting),
     }).run();
     this.merge = merge;
-    const { patches, edits, troubles } = this.ordered(result, merge);
-    if (troubles.length > 0) return bad(troubles[0]!);
+    const ordered = writeOrders(result, receiver, merge.orders);
+    if (!ordered.ok) return ordered;
+    const { patches, edits } = ordered.value;
     const account = graftAccounts(donor, receiver, compiled.edits, edits, merge, origins);
     return good({
-      patches: PatchSet.of(receiver.tree.text, patches),
+      patches,
       edits,
       clashes: merge.meetings.map((meeting) => this.clash(meeting)),
       loose: this.loose(compiled.edits, account),
@@ -319,51 +275,6 @@ class Attempt {
     };
   }
 
-  /** Orders as patches and as facts. */
-  private ordered(result: Tree, { orders }: Merge): { patches: Patch[]; edits: Edits; troubles: Trouble[] } {
-    const { tree, fits } = this.receiver;
-    const troubles: Trouble[] = [];
-    const values = new Map<string, ValueEdit>();
-    const patches: Patch[] = [];
-    const { lineEnd } = styleOf(tree);
-    for (const { site, value } of orders.values) {
-      const made = writeValue(tree, site, value, fits, 'graft');
-      if (!made.ok) {
-        troubles.push(made.trouble);
-        continue;
-      }
-      const written = made.value.map((patch) =>
-        site.attr === TEXT ? { ...patch, text: patch.text.replaceAll('\n', lineEnd) } : patch,
-      );
-      patches.push(...written);
-      values.set(siteKey(site), { site, value, owners: ['graft'] });
-    }
-    const removed = [...orders.removed].sort((a, b) => a - b);
-    const removal = removePatches(
-      tree,
-      removed.map((node) => ({ node, owner: 'graft' })),
-    );
-    patches.push(...removal.patches);
-    const placing = new Placing(result, tree, fits);
-    for (const swap of orders.swaps) placing.swap(swap);
-    placing.insert(orders.inserts);
-    patches.push(...placing.patches);
-    const out = [...removed, ...orders.swaps.map(({ to }) => to)].sort((a, b) => a - b);
-    return {
-      patches,
-      troubles,
-      edits: {
-        leftOut: new Map(out.map((node) => [node, 'graft'])),
-        goneComments: removal.comments,
-        values,
-        tags: new Map(),
-        added: [],
-        attributes: new Map(),
-        foreign: placing.foreign,
-      },
-    };
-  }
-
   /** References that go over, whose target does not, and whose target the receiver does not have under that key. */
   private loose(edits: Edits, account: GraftAccount): Loose[] {
     const { tree, reading } = this.donor;
@@ -410,23 +321,4 @@ function keyPath(tree: Tree, key: Key, node: number): string | null {
     default:
       return key satisfies never;
   }
-}
-
-/** What of a receiver stays as it is, since it fits its box only. */
-function protection({ tree, reading }: Side) {
-  const units = unitsOf(tree, reading);
-  const whole = new Set(reading.boxBound.filter(({ attr }) => attr < 0).map(({ node }) => node));
-  const sorted = Int32Array.from(whole).sort();
-  const fixtures = sorted.filter((node) => units.of[node] === node);
-  const attributes = new Set(reading.boxBound.filter(({ attr }) => attr >= 0).map(({ attr }) => attr));
-  const holds = (list: Int32Array, node: number) => {
-    const at = lowerBound(list, node);
-    return at < list.length && list[at]! < tree.after[node]!;
-  };
-  return {
-    isProtected: (node: number) => whole.has(node),
-    holdsProtected: (node: number) => holds(sorted, node),
-    holdsFixture: (node: number) => holds(fixtures, node),
-    isProtectedAttribute: (attr: number) => attributes.has(attr),
-  };
 }

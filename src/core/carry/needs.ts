@@ -1,7 +1,8 @@
-import { unitsOf } from '../compile/units.ts';
 import type { Reading, Tier } from '../reading/reading.ts';
 import type { Site } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
+import { endsOf, entriesOf } from './entries.ts';
+import { indicesOf, lowerBound, sorted } from './sorted.ts';
 
 /**
  * Why one entry needs another: it names it, it lies in it, it sits on the device that it defines, it is a certificate and
@@ -342,74 +343,11 @@ class Edges {
   }
 }
 
-/** The ledger's entries, and elements of structure that name or are named: a record's own tag, a wrapper with a name. */
-function entriesOf(tree: Tree, reading: Reading): { nodes: Int32Array; of: Int32Array } {
-  const units = unitsOf(tree, reading);
-  const entry = new Uint8Array(tree.size);
-  for (const node of units.nodes) entry[node] = 1;
-  for (const { site, to } of reading.references) {
-    if (units.of[site.node] === -1) entry[site.node] = 1;
-    if (units.of[to] === -1) entry[to] = 1;
-  }
-  const nodes: number[] = [];
-  const of = new Int32Array(tree.size).fill(-1);
-  for (let node = 0; node < tree.size; node++) {
-    const parent = tree.parent[node]!;
-    if (entry[node]) of[node] = nodes.push(node) - 1;
-    else if (parent !== -1) of[node] = of[parent]!;
-  }
-  return { nodes: Int32Array.from(nodes), of };
-}
-
-function endsOf(tree: Tree, nodes: Int32Array): Int32Array {
-  const ends = new Int32Array(nodes.length);
-  const open: number[] = [];
-  const close = (before: number, at: number) => {
-    while (open.length > 0 && tree.after[nodes[open[open.length - 1]!]!]! <= before) ends[open.pop()!] = at;
-  };
-  for (let at = 0; at < nodes.length; at++) {
-    close(nodes[at]!, at);
-    open.push(at);
-  }
-  close(tree.size, nodes.length);
-  return ends;
-}
-
-/** Counting sort of edges by one of their ends. */
-function sorted(ends: ArrayLike<number>, size: number): { first: Int32Array; order: Int32Array } {
-  const first = new Int32Array(size + 1);
-  for (let edge = 0; edge < ends.length; edge++) first[ends[edge]! + 1]!++;
-  for (let at = 0; at < size; at++) first[at + 1]! += first[at]!;
-  const next = first.slice();
-  const order = new Int32Array(ends.length);
-  for (let edge = 0; edge < ends.length; edge++) order[next[ends[edge]!]!++] = edge;
-  return { first, order };
-}
-
 /** Devices that a record of the file makes, VLANs and aggregates, each with that record's node. */
 export function deviceRecords({ tagging, aggregates }: Reading): Map<string, number> {
   const devices = new Map(aggregates.map(({ device, node }) => [device, node]));
   for (const { records } of tagging) for (const { device, node } of records) devices.set(device, node);
   return devices;
-}
-
-/** Where flags are set. */
-export function indicesOf(flags: Uint8Array): number[] {
-  const set: number[] = [];
-  for (let at = 0; at < flags.length; at++) if (flags[at]) set.push(at);
-  return set;
-}
-
-/** Index of the first element that is not below `value`. */
-export function lowerBound(sorted: Int32Array, value: number): number {
-  let low = 0;
-  let high = sorted.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sorted[middle]! < value) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 const cache = new WeakMap<Reading, Needs>();

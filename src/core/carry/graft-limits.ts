@@ -1,0 +1,67 @@
+import { unitsOf } from '../compile/units.ts';
+import type { Trouble } from '../trouble.ts';
+import { nameOf } from '../xml/tree.ts';
+import { topsOf } from './chosen.ts';
+import type { Pick, Side } from './graft.ts';
+import { kinship } from './names.ts';
+import { lowerBound } from './sorted.ts';
+
+export interface PlacedPick extends Pick {
+  readonly nodes: readonly number[];
+}
+
+/** Below this the two documents are of other forms, and only whole sections make sense. */
+export const KIN = 0.5;
+
+/** What stands in the way of a graft as a whole; null for nothing. */
+export function obstacle(donor: Side, receiver: Side, picks: readonly PlacedPick[]): Trouble | null {
+  if (picks.length === 0) return { code: 'graft-nothing-picked' };
+  const kin = kinship(donor.tree, receiver.tree);
+  const roots = { donor: nameOf(donor.tree, donor.tree.root), receiver: nameOf(receiver.tree, receiver.tree.root) };
+  if (kin === 0) return { code: 'graft-other-root', params: roots };
+  const tops = new Set(topsOf(donor.tree, donor.reading));
+  if (kin < KIN) {
+    const part = picks.find(({ nodes }) => nodes.some((node) => !tops.has(node)));
+    if (part) return { code: 'graft-other-form', params: { path: part.id, percent: Math.floor(kin * 100) } };
+  }
+  const spread = spreadRecords(donor);
+  const lone = picks.find(({ nodes }) => nodes.some((node) => spread.has(node)));
+  if (lone) return { code: 'graft-spread-record', params: { path: lone.id } };
+  return null;
+}
+
+/** Records that are written as several elements side by side, so that no one element is the record. */
+function spreadRecords({ tree, reading }: Side): Set<number> {
+  const spread = new Set<number>();
+  const { fields, element } = reading.values;
+  for (const { nodes, rows } of fields) {
+    for (let place = 0; place < nodes.length; place++) {
+      const row = rows[place]!;
+      if (row === -1) continue;
+      const top = element[row]!;
+      const node = nodes[place]!;
+      // A row that folds wrappers or opens keys may have its values beside the element that stands for it.
+      if (node < top || node >= tree.after[top]!) spread.add(top).add(node);
+    }
+  }
+  return spread;
+}
+
+/** What of a receiver stays as it is, since it fits its box only. */
+export function protection({ tree, reading }: Side) {
+  const units = unitsOf(tree, reading);
+  const whole = new Set(reading.boxBound.filter(({ attr }) => attr < 0).map(({ node }) => node));
+  const sorted = Int32Array.from(whole).sort();
+  const fixtures = sorted.filter((node) => units.of[node] === node);
+  const attributes = new Set(reading.boxBound.filter(({ attr }) => attr >= 0).map(({ attr }) => attr));
+  const holds = (list: Int32Array, node: number) => {
+    const at = lowerBound(list, node);
+    return at < list.length && list[at]! < tree.after[node]!;
+  };
+  return {
+    isProtected: (node: number) => whole.has(node),
+    holdsProtected: (node: number) => holds(sorted, node),
+    holdsFixture: (node: number) => holds(fixtures, node),
+    isProtectedAttribute: (attr: number) => attributes.has(attr),
+  };
+}
