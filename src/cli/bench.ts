@@ -185,7 +185,10 @@ async function renameOnePort(page: Page): Promise<number> {
 
 /** From asking for the result until both readers have agreed on it. */
 async function buildResult(page: Page): Promise<number> {
-  const [took] = await Promise.all([startWatch(page, 'main', 'Second reader agrees'), sheet(page, 'Hand-over')]);
+  const [took] = await Promise.all([
+    startWatch(page, 'main', 'Second reader agrees(?!: being)'),
+    sheet(page, 'Hand-over'),
+  ]);
   return took;
 }
 
