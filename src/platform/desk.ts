@@ -1,5 +1,5 @@
 import { proxy, releaseProxy, transfer, wrap } from 'comlink';
-import type { BackupView, Result } from '../core/index.ts';
+import type { BackupView, DevicesRead, Receiver, Result } from '../core/index.ts';
 import DeskWorker from '../worker/entry.ts?worker&inline';
 import type { Desk } from '../worker/protocol.ts';
 import type { DeskAtWork } from './desks.ts';
@@ -19,7 +19,12 @@ export function startDesk(): DeskAtWork {
   return {
     open: (bytes, name, progress) =>
       answer<Result<BackupView>>(remote.open(transfer(bytes, [bytes]), name, proxy(progress))),
-    view: (plan) => answer(remote.view(plan)),
+    view: (plan, receiver) => answer(remote.view(plan, receiver)),
+    suggest: (plan, receiver) => answer(remote.suggest(plan, receiver)),
+    dependents: (plan, path) => answer(remote.dependents(plan, path)),
+    receiverOf: (bytes, name, progress) =>
+      answer<Result<Receiver>>(remote.receiverOf(transfer(bytes, [bytes]), name, proxy(progress))),
+    devices: (text) => answer<Result<DevicesRead>>(remote.devices(text)),
     build: (plan) => answer(remote.build(plan)),
     records: (query) => answer(remote.records(query)),
     lines: (from, to) => answer(remote.lines(from, to)),

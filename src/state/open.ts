@@ -1,6 +1,13 @@
-import { emptyPlan, newHistory, type Plan, type RecordQuery } from '../core/index.ts';
+import {
+  type DependentsView,
+  emptyPlan,
+  newHistory,
+  type Plan,
+  type Receiver,
+  type RecordQuery,
+} from '../core/index.ts';
 import { type DeskAtWork, loadDesk } from '../platform/desks.ts';
-import type { Comparison } from '../worker/protocol.ts';
+import type { Comparison, Progress, Suggestions } from '../worker/protocol.ts';
 import { type Incoming, type Opened, openedOf, useDesk } from './session.ts';
 
 const { getState, setState } = useDesk;
@@ -34,7 +41,10 @@ async function hire(): Promise<DeskAtWork> {
   return (await ready?.catch(() => null)) ?? (await loadDesk())();
 }
 
-/** Reads a file. With `keepPlan` the present decisions are tried on it; otherwise the plan starts empty. */
+/**
+ * Reads a file. With `keepPlan` the present decisions are tried on it and the new box stays described; otherwise the
+ * plan starts empty and the new box is unknown.
+ */
 export async function open(source: Source, keepPlan = false): Promise<void> {
   const mine = ++turn;
   arriving?.end();
@@ -64,7 +74,8 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
     const mark = { name: source.name, hash: read.value.hash };
     const old = getState().history.present.plan;
     const plan: Plan = { file: mark, decisions: keepPlan ? old.decisions : emptyPlan.decisions };
-    const { backup, plan: view } = await desk.view(plan);
+    const newBox = keepPlan ? getState().newBox : null;
+    const { backup, plan: view } = await desk.view(plan, newBox?.receiver);
     if (mine !== turn) return;
     atWork?.end();
     atWork = desk;
@@ -74,6 +85,7 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
       session: { phase: 'open', id: mine, file, backup, view, behind: false, fault: null },
       history: newHistory(plan),
       safe: keepPlan ? emptyPlan : plan,
+      newBox,
       strange: [],
       sheet: kept ? sheet : 'reading',
     });
@@ -105,7 +117,14 @@ export function close(): void {
   turn++;
   atWork?.end();
   atWork = null;
-  setState({ session: { phase: 'empty' }, history: newHistory(), safe: emptyPlan, strange: [], sheet: 'reading' });
+  setState({
+    session: { phase: 'empty' },
+    history: newHistory(),
+    safe: emptyPlan,
+    newBox: null,
+    strange: [],
+    sheet: 'reading',
+  });
   warmUp();
 }
 
@@ -122,7 +141,7 @@ const change = (id: number, update: Partial<Opened>) =>
 /** The worker that is working a plan out. */
 let following: DeskAtWork | null = null;
 
-/** Works out what follows from the present plan. Decisions made meanwhile wait, and only the latest of them counts. */
+/** Works out what follows from the present plan and the new box. Decisions made meanwhile wait, and only the latest of them counts. */
 export async function follow(): Promise<void> {
   const opened = openedOf(getState().session);
   if (opened) change(opened.id, { behind: true });
@@ -132,9 +151,10 @@ export async function follow(): Promise<void> {
   try {
     for (;;) {
       const { plan } = getState().history.present;
-      const { backup, plan: view } = await desk.view(plan);
+      const receiver = getState().newBox?.receiver;
+      const { backup, plan: view } = await desk.view(plan, receiver);
       if (desk !== atWork) break;
-      if (plan !== getState().history.present.plan) continue;
+      if (plan !== getState().history.present.plan || receiver !== getState().newBox?.receiver) continue;
       change(opened.id, { backup, view, behind: false, fault: null });
       break;
     }
@@ -145,12 +165,41 @@ export async function follow(): Promise<void> {
   }
 }
 
-function working(): DeskAtWork {
+/** Lets a worker of its own do one piece of reading and ends it. */
+export function justRead<T>(ask: (desk: DeskAtWork, progress: Progress) => Promise<T>): {
+  readonly read: Promise<T>;
+  stop(): void;
+} {
+  let stopped = false;
+  let desk: DeskAtWork | null = null;
+  const read = (async () => {
+    desk = await hire();
+    try {
+      if (stopped) throw new Error('The reading was stopped.');
+      return await ask(desk, () => {});
+    } finally {
+      desk.end();
+      warmUp();
+    }
+  })();
+  return {
+    read,
+    stop() {
+      stopped = true;
+      desk?.end();
+    },
+  };
+}
+
+export function working(): DeskAtWork {
   if (!atWork) throw new Error('No backup is open.');
   return atWork;
 }
 
 export const build = (plan: Plan) => working().build(plan);
+export const suggest = (plan: Plan, receiver: Receiver): Promise<Suggestions> => working().suggest(plan, receiver);
+export const dependents = (plan: Plan, path: string): Promise<DependentsView | null> =>
+  working().dependents(plan, path);
 export const records = (query: RecordQuery) => working().records(query);
 export const lines = (from: number, to: number) => working().lines(from, to);
 export const around = (start: number, end: number, units: number) => working().around(start, end, units);

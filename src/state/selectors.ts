@@ -7,4 +7,6 @@ export function useOpened(): Opened {
   return opened;
 }
 
+export const useNewBox = () => useDesk((state) => state.newBox);
+
 export const usePlan = () => useDesk((state) => state.history.present.plan);

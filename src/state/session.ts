@@ -1,5 +1,13 @@
 import { create } from 'zustand';
-import { type BackupView, emptyPlan, type History, newHistory, type PlanView, type Trouble } from '../core/index.ts';
+import {
+  type BackupView,
+  emptyPlan,
+  type History,
+  newHistory,
+  type PlanView,
+  type Receiver,
+  type Trouble,
+} from '../core/index.ts';
 import type { Phase } from '../worker/protocol.ts';
 
 /** A file as it was handed over: bytes are read only when its turn comes. */
@@ -29,6 +37,15 @@ export interface Opened {
   readonly fault: string | null;
 }
 
+/** The box that the settings go to, as far as it was described. */
+export interface NewBox {
+  readonly receiver: Receiver;
+  /** The file or the command that told of it, for people. */
+  readonly from: string;
+  /** Whether a file on the disk says the same. */
+  readonly safe: boolean;
+}
+
 /** What the page is doing. While another file is read or refused, `kept` is the one that stays. */
 export type Session =
   | { readonly phase: 'empty' }
@@ -48,6 +65,8 @@ export type Sheet = (typeof sheets)[number];
 export interface State {
   readonly session: Session;
   readonly sheet: Sheet;
+  /** Null where the new box is not described. */
+  readonly newBox: NewBox | null;
   /** The plan with its way back. */
   readonly history: History;
   /** The plan that was last saved or downloaded; leaving the page with another one loses decisions. */
@@ -59,6 +78,7 @@ export interface State {
 export const empty: State = {
   session: { phase: 'empty' },
   sheet: 'reading',
+  newBox: null,
   history: newHistory(),
   safe: emptyPlan,
   strange: [],
@@ -72,6 +92,7 @@ export function openedOf(session: Session): Opened | null {
   return session.phase === 'empty' ? null : session.kept;
 }
 
-/** Decisions that would be lost with the page. */
-export const atRisk = ({ session, history, safe }: State): boolean =>
-  openedOf(session) !== null && history.present.plan !== safe && history.present.plan.decisions.length > 0;
+/** Decisions, or a description of the new box, that would be lost with the page. */
+export const atRisk = ({ session, history, safe, newBox }: State): boolean =>
+  openedOf(session) !== null &&
+  ((history.present.plan !== safe && history.present.plan.decisions.length > 0) || newBox?.safe === false);

@@ -6,15 +6,21 @@ import {
   build,
   compare,
   correctionsOf,
+  dependentsOf,
   emptyPlan,
   linesOf,
   openBackup,
   type Plan,
   planView,
+  portsOfBackup,
   type Reading,
+  type Receiver,
+  readDevices,
   readMeaning,
+  receiverFromBackup,
   recordsOf,
   resultName,
+  suggest,
 } from '../core/index.ts';
 import type { Desk } from './protocol.ts';
 
@@ -46,9 +52,37 @@ export function newDesk(): Desk {
       const made = meaning(emptyPlan, (done, total) => progress('meaning', done, total));
       return { ok: true, value: backupView(backup, made) };
     },
-    async view(plan) {
+    async view(plan, receiver = null) {
       const made = meaning(plan);
-      return { backup: backupView(opened(), made), plan: planView(opened(), made, plan, circumstances()) };
+      return { backup: backupView(opened(), made), plan: planView(opened(), made, plan, circumstances(receiver)) };
+    },
+    async suggest(plan, receiver) {
+      const old = portsOfBackup(opened().tree, meaning(plan));
+      return {
+        old,
+        by: {
+          order: suggest('order', old, receiver),
+          speed: suggest('speed', old, receiver),
+          label: suggest('label', old, receiver),
+          'hardware-address': suggest('hardware-address', old, receiver),
+        },
+      };
+    },
+    async dependents(plan, path) {
+      return dependentsOf(opened(), meaning(plan), path);
+    },
+    async receiverOf(bytes, name, progress) {
+      const read = openBackup(new Uint8Array(bytes), name, (done, total) => progress('reading', done, total));
+      if (!read.ok) return read;
+      const { tree } = read.value;
+      return receiverFromBackup(
+        tree,
+        readMeaning(tree, { progress: (done, total) => progress('meaning', done, total) }),
+        name,
+      );
+    },
+    async devices(text) {
+      return readDevices(text);
     },
     async build(plan) {
       const made = meaning(plan);
@@ -83,7 +117,11 @@ export function newDesk(): Desk {
   };
 }
 
-const circumstances = () => ({ now: new Date().toISOString() });
+const circumstances = (receiver: Receiver | null = null) => ({
+  now: new Date().toISOString(),
+  receiver: receiver === null ? null : receiver.ports.map(({ name }) => name),
+  receiverVersion: receiver?.version ?? null,
+});
 
 /** Hex digest (FIPS 180-4); null where the page has no secure context and so no digest. */
 async function sha256(bytes: Uint8Array<ArrayBuffer>): Promise<string | null> {

@@ -3,14 +3,25 @@ import type {
   BackupView,
   BuildView,
   Comparison,
+  DependentsView,
+  DevicesRead,
   Plan,
   PlanView,
+  Receiver,
+  ReceiverPort,
   RecordQuery,
   RecordsView,
   Result,
+  SuggestBy,
+  Suggestion,
 } from '../core/index.ts';
 
 export type { Comparison };
+
+export interface Suggestions {
+  readonly old: readonly ReceiverPort[];
+  readonly by: Readonly<Record<SuggestBy, readonly Suggestion[]>>;
+}
 
 export type Phase = 'bytes' | 'reading' | 'meaning';
 
@@ -23,9 +34,20 @@ export type Progress = (phase: Phase, done: number, total: number) => void;
  */
 export interface Desk {
   open(bytes: ArrayBuffer, name: string, progress: Progress): Promise<Result<BackupView>>;
-  /** Everything that follows from a plan; also where the plan's corrections change the reading. */
-  view(plan: Plan): Promise<{ readonly backup: BackupView; readonly plan: PlanView }>;
+  /**
+   * Everything that follows from a plan; also where the plan's corrections change the reading. Where the new box is
+   * known, what does not fit it is among the findings.
+   */
+  view(plan: Plan, receiver?: Receiver | null): Promise<{ readonly backup: BackupView; readonly plan: PlanView }>;
   build(plan: Plan): Promise<BuildView>;
+  /** The old box's sockets, and the pairs that each way of suggesting finds. */
+  suggest(plan: Plan, receiver: Receiver): Promise<Suggestions>;
+  /** What would miss the record at a path; null where nothing stands there. */
+  dependents(plan: Plan, path: string): Promise<DependentsView | null>;
+  /** Another backup as the description of the new box. It is not kept. */
+  receiverOf(bytes: ArrayBuffer, name: string, progress: Progress): Promise<Result<Receiver>>;
+  /** What a command printed, or a list of names, as the description of the new box. */
+  devices(text: string): Promise<Result<DevicesRead>>;
   /** Records by section or by words, a page at a time. */
   records(query: RecordQuery): Promise<RecordsView>;
   /** The lines [from, to] of the original text, from 1, secrets blacked out. */

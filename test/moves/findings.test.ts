@@ -103,6 +103,10 @@ describe('findings about where roles sit', () => {
     ).toHaveLength(2);
     expect(coded('port-not-on-receiver', [move('office', { on: 'port', port: 'ix1' }), renames[0]!], has)).toEqual([]);
     expect(coded('port-not-on-receiver', [])).toEqual([]);
+    // What no socket is needed for is not missed.
+    const wg = { kind: 'rename-port', from: 'eth0', to: 'ix0' } as const;
+    const onTunnel = move('office', { on: 'port', port: 'wg0' });
+    expect(coded('port-not-on-receiver', [wg, onTunnel], has)).toEqual([]);
   });
 
   test('a composed name that is longer than the systems take', () => {

@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, it, vi } from 'vitest';
-import type { BackupView, Decision, Plan, PlanView } from '../../src/core/index.ts';
+import type { BackupView, Decision, Plan, PlanView, Receiver } from '../../src/core/index.ts';
 import type { DeskAtWork } from '../../src/platform/desks.ts';
 import type { Source } from '../../src/state/open.ts';
 
@@ -7,16 +7,20 @@ import type { Source } from '../../src/state/open.ts';
 class FakeDesk {
   ended = false;
   readonly opens: { name: string; answer: (value: unknown) => void; fail: (error: Error) => void }[] = [];
-  readonly views: { plan: Plan; answer: () => void; fail: (error: Error) => void }[] = [];
+  readonly views: { plan: Plan; receiver?: Receiver | null; answer: () => void; fail: (error: Error) => void }[] = [];
 
   open(_bytes: ArrayBuffer, name: string) {
     return new Promise((answer, fail) => this.opens.push({ name, answer, fail }));
   }
 
-  view(plan: Plan) {
+  view(plan: Plan, receiver?: Receiver | null) {
     return new Promise((answer, fail) =>
-      this.views.push({ plan, fail, answer: () => answer({ backup: backupNamed('x'), plan: viewOf(plan) }) }),
+      this.views.push({ plan, receiver, fail, answer: () => answer({ backup: backupNamed('x'), plan: viewOf(plan) }) }),
     );
+  }
+
+  async receiverOf(_bytes: ArrayBuffer, name: string) {
+    return { ok: true, value: box(name) };
   }
 
   end() {
@@ -24,6 +28,7 @@ class FakeDesk {
   }
 }
 
+const box = (name: string): Receiver => ({ name, source: 'typed', ports: [], version: null, sections: null });
 const backupNamed = (name: string) => ({ name, hash: `hash of ${name}` }) as BackupView;
 const viewOf = (plan: Plan) => ({ ledger: { leftOut: plan.decisions.length } }) as PlanView;
 
@@ -40,6 +45,7 @@ vi.mock('../../src/platform/desks.ts', () => ({
 
 const { open, cancel, close, backToKept } = await import('../../src/state/open.ts');
 const { change, undo, redo, takePlan, planText } = await import('../../src/state/decide.ts');
+const { describe: describeBox, readReceiver, receiverText } = await import('../../src/state/new-box.ts');
 const { atRisk, useDesk } = await import('../../src/state/session.ts');
 
 const source = (name: string): Source => ({ name, size: 1, bytes: async () => new ArrayBuffer(1) });
@@ -204,5 +210,55 @@ describe('decisions', () => {
     expect(takePlan(text, 'p.json')).toBeNull();
     expect(useDesk.getState().history.present.plan.decisions).toEqual([leaveOut('/a/b')]);
     expect(takePlan('{', 'p.json')).toMatchObject({ code: 'plan-not-json' });
+  });
+});
+
+describe('the new box', () => {
+  it('goes along with what is asked about every plan, and changes no decision', async () => {
+    const desk = await opened('a.xml');
+    const newBox = { receiver: box('b'), from: 'typed', safe: false };
+    describeBox(newBox);
+    await settle();
+    expect(desk.views[1]!.receiver).toBe(newBox.receiver);
+    // A description that comes while a view is worked out is asked about next.
+    const other = { ...newBox, receiver: box('c') };
+    describeBox(other);
+    desk.views[1]!.answer();
+    await settle();
+    expect(desk.views[2]!.receiver).toBe(other.receiver);
+    desk.views[2]!.answer();
+    await settle();
+    expect(session()).toMatchObject({ behind: false });
+    expect(useDesk.getState().history.past).toEqual([]);
+  });
+
+  it('is at risk until it is saved or forgotten', async () => {
+    await opened('a.xml');
+    const newBox = { receiver: box('b'), from: 'typed', safe: false };
+    describeBox(newBox);
+    expect(atRisk(useDesk.getState())).toBe(true);
+    expect(JSON.parse(receiverText(newBox.receiver))).toMatchObject({ receiver: 1, name: 'b' });
+    expect(atRisk(useDesk.getState())).toBe(false);
+    describeBox({ ...newBox, safe: false });
+    describeBox(null);
+    expect(atRisk(useDesk.getState())).toBe(false);
+  });
+
+  it('is read by a worker of its own, which ends', async () => {
+    const first = await opened('a.xml');
+    const { read } = readReceiver(source('new.xml'));
+    expect(await read).toMatchObject({ ok: true, value: { name: 'new.xml' } });
+    expect(first.ended).toBe(false);
+    expect(desks.filter(({ ended, opens }) => ended && opens.length === 0).length).toBeGreaterThan(0);
+    expect(session()).toMatchObject({ phase: 'open', file: { name: 'a.xml' } });
+  });
+
+  it('is forgotten with the plan when another file is opened', async () => {
+    await opened('a.xml');
+    describeBox({ receiver: box('b'), from: 'typed', safe: false });
+    await settle();
+    const desk = await opened('b.xml');
+    expect(desk.views[0]!.receiver).toBeUndefined();
+    expect(useDesk.getState().newBox).toBeNull();
   });
 });

@@ -1,5 +1,6 @@
 import { isVlanId, type RoleSeat } from '../compile/seats.ts';
 import type { Seat } from '../plan/plan.ts';
+import { parseDeviceName } from '../values/device-name.ts';
 import type { Finding } from '../views.ts';
 import { type Site, TEXT, valueAt } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
@@ -120,6 +121,9 @@ function missingPorts(input: CheckInput): Finding[] {
   const { receiver, reading, devices, place } = input;
   if (receiver === null) return [];
   const has = new Set(receiver);
+  const soft = new Set(reading.ports.flatMap(({ name, kind }) => (kind === 'other' ? [name] : [])));
+  // Loopback, tunnels, bridges: the new box makes them from the file.
+  const isMade = (port: string) => soft.has(port) || parseDeviceName(port)?.kind === 'pseudo';
   const aggregates = new Map(reading.aggregates.map((aggregate) => [aggregate.device, aggregate]));
   const findings: Finding[] = [];
   const told = new Set<string>();
@@ -134,7 +138,7 @@ function missingPorts(input: CheckInput): Finding[] {
   };
   for (const one of seated(input)) {
     const base = baseOf(input, one.seat.port);
-    if (has.has(devices.renamed(base))) continue;
+    if (has.has(devices.renamed(base)) || isMade(base)) continue;
     const aggregate = aggregates.get(base);
     if (!aggregate) tell(base, one.role.name, siteOf(one), one.owner !== null);
     else if (!told.has(base)) {
