@@ -19,7 +19,7 @@ export function documentOf(text: string): Document {
   const outline = outlineOf(read.value);
   const structure = structureOf(outline);
   const records = recordShapes(structure);
-  return { tree: read.value, outline, fields: fieldsOf(outline, structure, records, rowShapes(structure, records)) };
+  return { tree: read.value, outline, fields: fieldsOf(outline, structure, rowShapes(structure, records)) };
 }
 
 interface At {

@@ -29,7 +29,7 @@ export function readDetails(
   const { tree } = outline;
   const strands = strandsOf(outline, fields);
   const material = readMaterial(fields);
-  const explained = new SiteSet([...references, ...dangling, ...mentions]);
+  const explained = new SiteSet(references, dangling, mentions);
   const certain = references.filter(({ tier }) => tier === 'certain');
   const secrets = readSecrets(strands, fields, material, {
     named: new SiteSet(certain),
@@ -39,8 +39,8 @@ export function readDetails(
   return {
     certificates: readCertificates(material),
     secrets,
-    boxBound: readBoxBound(tree, strands, mentions, new SiteSet([...certain, ...mentions])),
-    embedded: readEmbedded(fields, new SiteSet([...secrets, ...material])),
+    boxBound: readBoxBound(tree, strands, mentions, new SiteSet(certain, mentions)),
+    embedded: readEmbedded(fields, new SiteSet(secrets, material)),
     outliers: readOutliers(fields, material, explained),
     about: readAbout(tree, strands, references),
   };

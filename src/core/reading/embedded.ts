@@ -1,6 +1,5 @@
 import { decodeBase64, looksBase64 } from '../values/base64.ts';
-import { TEXT } from '../xml/site.ts';
-import type { Field } from './fields.ts';
+import type { FieldData } from './fields.ts';
 import type { Embedded } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
 
@@ -15,13 +14,18 @@ const LEAST_DATA = 120;
  * Values that hold a document of another kind: recognised, and never rewritten inside.
  * @param known places that are certificates, keys or secrets.
  */
-export function readEmbedded(fields: readonly Field[], known: SiteSet): readonly Embedded[] {
+export function readEmbedded(fields: readonly FieldData[], known: SiteSet): readonly Embedded[] {
   const embedded: Embedded[] = [];
-  for (const { nodes, attrs, values } of fields) {
-    for (let place = 0; place < values.length; place++) {
-      const value = values[place]!;
-      if (value.length < 8 || attrs[place]! < TEXT) continue;
-      const format = formatOf(value);
+  for (const { tag, nodes, attrs, distinct, which } of fields) {
+    if (tag) continue;
+    const formats = new Map<number, Embedded['format']>();
+    for (const [at, value] of distinct.entries()) {
+      const format = value.length < 8 ? null : formatOf(value);
+      if (format) formats.set(at, format);
+    }
+    if (formats.size === 0) continue;
+    for (const [place, at] of which.entries()) {
+      const format = formats.get(at);
       const site = { node: nodes[place]!, attr: attrs[place]! };
       if (format && !known.has(site.node, site.attr)) embedded.push({ site, format });
     }

@@ -138,12 +138,7 @@ export function rowShapes(structure: Structure, records: readonly boolean[]): In
   return rows;
 }
 
-export function fieldsOf(
-  outline: Outline,
-  structure: Structure,
-  records: readonly boolean[],
-  rowShape: Int32Array,
-): FieldData[] {
+export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32Array): FieldData[] {
   const fields: FieldData[] = [];
   // Which values a field has had, without a set for each: by value number, valid where the stamp is the field's.
   const seenOf = (size: number) => ({ stamp: new Int32Array(size), index: new Int32Array(size) });
@@ -151,80 +146,50 @@ export function fieldsOf(
   const labelSeen = seenOf(outline.labels.length);
   let stamp = 0;
   const steps: (readonly string[])[] = [];
+  const { shapeOf } = structure;
+  const { parent, value: valueOf, label: labelOf } = outline;
   const make = (shape: Shape, nodes: readonly number[], tag: boolean) => {
-    const own = tag
-      ? shape.index
-      : shape.structured && records[shape.index] && rowShape[shape.index] === shape.index
-        ? shape.index
-        : rowShape[shape.index]!;
-    const places: {
-      at: number[];
-      nodes: number[];
-      attrs: number[];
-      values: string[];
-      rows: number[];
-      records: number[];
-    } = {
-      at: [],
-      nodes: [],
-      attrs: [],
-      values: [],
-      rows: [],
-      records: [],
-    };
+    const own = tag ? shape.index : rowShape[shape.index]!;
+    const ids = tag ? labelOf : valueOf;
+    let count = nodes.length;
+    if (!tag) for (const node of nodes) if (valueOf[node] === -1) count--;
+    if (count === 0) return;
+    const at = count === nodes.length ? nodes : nodes.filter((node) => valueOf[node] !== -1);
+    const texts = tag ? outline.labels : outline.values;
+    const seen = tag ? labelSeen : valueSeen;
+    const from = ++stamp;
+    const values = new Array<string>(count);
+    const rows = new Array<number>(count);
+    const which = new Array<number>(count);
+    const distinct: string[] = [];
+    const times: number[] = [];
     let last = -1;
     let several = false;
     let virtual = false;
-    const distinct: string[] = [];
-    const times: number[] = [];
-    const which: number[] = [];
-    const seen = tag ? labelSeen : valueSeen;
-    const from = ++stamp;
-    for (const node of nodes) {
-      const text = tag
-        ? outline.labels[outline.label[node]!]!
-        : outline.value[node] === -1
-          ? ''
-          : outline.values[outline.value[node]!]!;
-      if (text === '') continue;
+    for (let place = 0; place < count; place++) {
+      const node = at[place]!;
       let row = own === -1 ? -1 : node;
-      while (row !== -1 && structure.shapeOf[row] !== own) row = outline.parent[row]!;
+      while (row !== -1 && shapeOf[row] !== own) row = parent[row]!;
       if (row !== -1 && row === last) several = true;
       last = row;
+      rows[place] = row;
       if (tag && outline.part[node]) virtual = true;
-      const site = { node: tag ? outline.element[node]! : outline.node[node]!, attr: tag ? TAG : outline.attr[node]! };
-      places.at.push(node);
-      places.nodes.push(site.node);
-      places.attrs.push(site.attr);
-      places.values.push(text);
-      const id = tag ? outline.label[node]! : outline.value[node]!;
+      const id = ids[node]!;
+      const text = texts[id]!;
       if (seen.stamp[id] !== from) {
         seen.stamp[id] = from;
         seen.index[id] = distinct.push(text) - 1;
         times.push(0);
       }
-      which.push(seen.index[id]!);
-      times[seen.index[id]!]!++;
-      places.rows.push(row);
-      places.records.push(row === -1 ? -1 : outline.element[row]!);
+      const index = seen.index[id]!;
+      values[place] = text;
+      which[place] = index;
+      times[index]!++;
     }
-    if (places.at.length === 0) return;
     const path = tag ? [...steps[shape.index]!, 'name()'] : steps[shape.index]!;
-    fields.push({
-      index: fields.length,
-      steps: path,
-      template: `/${path.join('/')}`,
-      ...places,
-      collection: -1,
-      shape: shape.index,
-      rowShape: own,
-      several,
-      tag,
-      virtual,
-      distinct,
-      times,
-      which,
-    });
+    const { index } = shape;
+    const counts = { rowShape: own, several, tag, virtual, distinct, times, which };
+    fields.push(new Places(outline, { index: fields.length, steps: path, shape: index, at, values, rows, ...counts }));
   };
   for (const shape of structure.shapes) {
     steps.push(shape.above === -1 ? [shape.step] : [...steps[shape.above]!, shape.step]);
@@ -232,4 +197,63 @@ export function fieldsOf(
     make(shape, shape.nodes, false);
   }
   return fields;
+}
+
+/** A field's places; where they stand follows from the outline when it is first asked for. */
+class Places implements FieldData {
+  readonly index: number;
+  readonly steps: readonly string[];
+  readonly template: string;
+  readonly collection = -1;
+  readonly shape: number;
+  readonly at: readonly number[];
+  readonly values: readonly string[];
+  readonly rows: readonly number[];
+  readonly rowShape: number;
+  readonly several: boolean;
+  readonly tag: boolean;
+  readonly virtual: boolean;
+  readonly distinct: readonly string[];
+  readonly times: readonly number[];
+  readonly which: readonly number[];
+  private nodeList: readonly number[] | null = null;
+  private attrList: readonly number[] | null = null;
+  private recordList: readonly number[] | null = null;
+
+  constructor(
+    private readonly outline: Outline,
+    own: Omit<FieldData, 'template' | 'collection' | 'nodes' | 'attrs' | 'records'>,
+  ) {
+    this.index = own.index;
+    this.steps = own.steps;
+    this.template = `/${own.steps.join('/')}`;
+    this.shape = own.shape;
+    this.at = own.at;
+    this.values = own.values;
+    this.rows = own.rows;
+    this.rowShape = own.rowShape;
+    this.several = own.several;
+    this.tag = own.tag;
+    this.virtual = own.virtual;
+    this.distinct = own.distinct;
+    this.times = own.times;
+    this.which = own.which;
+  }
+
+  get nodes(): readonly number[] {
+    const { element, node } = this.outline;
+    const from = this.tag ? element : node;
+    this.nodeList ??= this.at.map((at) => from[at]!);
+    return this.nodeList;
+  }
+
+  get attrs(): readonly number[] {
+    this.attrList ??= this.at.map((at) => (this.tag ? TAG : this.outline.attr[at]!));
+    return this.attrList;
+  }
+
+  get records(): readonly number[] {
+    this.recordList ??= this.rows.map((row) => (row === -1 ? -1 : this.outline.element[row]!));
+    return this.recordList;
+  }
 }

@@ -52,7 +52,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const structure = structureOf(outline);
   const records = recordShapes(structure);
   const rows = rowShapes(structure, records);
-  const fields = fieldsOf(outline, structure, records, rows);
+  const fields = fieldsOf(outline, structure, rows);
   step();
   const profiles = fields.map((field) => profileOf(field));
   const corrections = new Corrections(options.corrections ?? [], outline, structure, records);

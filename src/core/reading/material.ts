@@ -1,6 +1,6 @@
 import { type Material, materialIn } from '../values/key-material.ts';
 import type { Site } from '../xml/site.ts';
-import type { Field } from './fields.ts';
+import type { FieldData } from './fields.ts';
 
 /** A certificate or key and where it is written; a value that holds several gives one entry for each. */
 export interface HeldMaterial extends Material {
@@ -12,19 +12,19 @@ export interface HeldMaterial extends Material {
 }
 
 /** All certificates and keys of the document, in its order. */
-export function readMaterial(fields: readonly Field[]): readonly HeldMaterial[] {
+export function readMaterial(fields: readonly FieldData[]): readonly HeldMaterial[] {
   const held: HeldMaterial[] = [];
   for (const field of fields) {
-    for (let place = 0; place < field.values.length; place++) {
-      const value = field.values[place]!;
-      if (value.length < 40) continue;
-      for (const material of materialIn(value)) {
-        held.push({
-          ...material,
-          site: { node: field.nodes[place]!, attr: field.attrs[place]! },
-          field: field.index,
-          place,
-        });
+    const known = new Map<number, readonly Material[]>();
+    for (const [at, value] of field.distinct.entries()) {
+      const found = materialIn(value);
+      if (found.length > 0) known.set(at, found);
+    }
+    if (known.size === 0) continue;
+    for (const [place, at] of field.which.entries()) {
+      for (const material of known.get(at) ?? []) {
+        const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
+        held.push({ ...material, site, field: field.index, place });
       }
     }
   }

@@ -1,11 +1,11 @@
-import { decodeReferences } from '../xml/escape.ts';
-import { TAG, TEXT, textOf } from '../xml/site.ts';
+import { attributeValue, TAG, TEXT } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { columnsOf } from './columns.ts';
 import { pairsOf } from './pairs.ts';
 import { type Entry, propertiesOf } from './properties.ts';
 import { tablesOf } from './tables.ts';
 import { valueAttributesOf } from './value-attributes.ts';
+import { ValuePool } from './value-pool.ts';
 import { holdsWrapped, wrappedLeaf, wrappersOf } from './wrappers.ts';
 
 /**
@@ -36,16 +36,10 @@ export interface Outline {
   readonly part: Uint8Array;
 }
 
-/** Longer values hold no names: certificates, archives. They are not looked up, so they need not be unique. */
-const LONG = 200;
-const nothing = /^(?:null|nil|\\N)$/i;
-
 class Builder {
   readonly labels: string[] = [];
-  readonly values: string[] = [];
   size = 0;
   private readonly labelIndex = new Map<string, number>();
-  private readonly valueIndex = new Map<string, number>();
   readonly label: Int32Array;
   readonly parent: Int32Array;
   readonly after: Int32Array;
@@ -85,18 +79,6 @@ class Builder {
     }
     return index;
   }
-
-  valueOf(text: string): number {
-    const value = text.trim();
-    if (value === '' || (value.length <= 4 && nothing.test(value))) return -1;
-    if (value.length > LONG) return this.values.push(value) - 1;
-    let index = this.valueIndex.get(value);
-    if (index === undefined) {
-      index = this.values.push(value) - 1;
-      this.valueIndex.set(value, index);
-    }
-    return index;
-  }
 }
 
 export function outlineOf(tree: Tree): Outline {
@@ -109,6 +91,7 @@ export function outlineOf(tree: Tree): Outline {
   let extra = 0;
   if (properties) for (const list of properties.entries.values()) for (const { parts } of list) extra += parts.length;
   const b = new Builder(tree.size + tree.attrName.length + extra);
+  const pool = new ValuePool(tree);
   const place = new Int32Array(tree.size).fill(-1);
   const elementLabel = new Int32Array(tree.names.length).fill(-1);
   const attributeLabel = new Int32Array(tree.names.length).fill(-1);
@@ -125,7 +108,7 @@ export function outlineOf(tree: Tree): Outline {
     for (let a = tree.attrFirst[node]!; a < tree.attrFirst[node + 1]!; a++) {
       const name = tree.attrName[a]!;
       if (isSpace[name] || a === except) continue;
-      b.add(labelOfAttribute(name), owner, node, node, a, b.valueOf(rawAttribute(tree, a)));
+      b.add(labelOfAttribute(name), owner, node, node, a, pool.ofAttribute(a));
     }
   };
   for (let at = 0; at < tree.size; at++) {
@@ -138,7 +121,7 @@ export function outlineOf(tree: Tree): Outline {
     const above = holder === -1 ? -1 : place[holder]!;
     if (properties?.members.has(at)) {
       const list = properties.entries.get(holder)!;
-      if (list[0]!.element === at) addEntries(b, tree, list, above);
+      if (list[0]!.element === at) addEntries(b, pool, list, above);
       at = tree.after[at]! - 1;
       continue;
     }
@@ -167,7 +150,7 @@ export function outlineOf(tree: Tree): Outline {
             child === inner ? at : child,
             wrappedLeaf(tree, child, wrappers),
             TEXT,
-            b.valueOf(textOf(tree, wrappedLeaf(tree, child, wrappers))),
+            pool.ofText(wrappedLeaf(tree, child, wrappers)),
           );
           if (child === inner) {
             place[at] = own;
@@ -181,10 +164,10 @@ export function outlineOf(tree: Tree): Outline {
     const column = columns?.attributeOf(at) ?? -1;
     const sole = tree.attrFirst[at]!;
     if (valueAttributes && leaf && tree.attrFirst[at + 1]! - sole === 1 && valueAttributes[tree.attrName[sole]!]) {
-      place[at] = b.add(columnLabel(at), above, at, at, sole, b.valueOf(rawAttribute(tree, sole)));
+      place[at] = b.add(columnLabel(at), above, at, at, sole, pool.ofAttribute(sole));
       continue;
     }
-    const own = b.add(columnLabel(at), above, at, at, TEXT, leaf ? b.valueOf(textOf(tree, at)) : -1);
+    const own = b.add(columnLabel(at), above, at, at, TEXT, leaf ? pool.ofText(at) : -1);
     place[at] = own;
     addAttributes(at, own, column);
   }
@@ -192,7 +175,7 @@ export function outlineOf(tree: Tree): Outline {
   function addPair(at: number, holder: number, label: number, above: number): void {
     const first = firstElement(tree, holder);
     if (first === -1) {
-      b.add(label, above, at, holder, TEXT, b.valueOf(textOf(tree, holder)));
+      b.add(label, above, at, holder, TEXT, pool.ofText(holder));
       return;
     }
     let list = true;
@@ -201,13 +184,13 @@ export function outlineOf(tree: Tree): Outline {
     }
     if (list) {
       for (let child = first; child !== -1; child = nextElement(tree, child)) {
-        b.add(label, above, child === first ? at : child, child, TEXT, b.valueOf(textOf(tree, child)));
+        b.add(label, above, child === first ? at : child, child, TEXT, pool.ofText(child));
       }
     } else place[holder] = b.add(label, above, at, at, TEXT, -1);
   }
   function columnLabel(at: number): number {
     const column = columns?.attributeOf(at) ?? -1;
-    if (column !== -1) return b.labelOf(`${tree.names[tree.name[at]!]}[${rawAttribute(tree, column)}]`);
+    if (column !== -1) return b.labelOf(`${tree.names[tree.name[at]!]}[${attributeValue(tree, column)}]`);
     const header = tables?.columnOf.get(at);
     return header === undefined
       ? labelOfElement(tree.name[at]!)
@@ -230,7 +213,7 @@ export function outlineOf(tree: Tree): Outline {
     node: b.node.subarray(0, size),
     attr: b.attr.subarray(0, size),
     value: b.value.subarray(0, size),
-    values: b.values,
+    values: pool.values,
     part: b.part.subarray(0, size),
   };
 }
@@ -243,7 +226,7 @@ interface Part {
 }
 
 /** Opens the keys of a property list into a tree below `above`; numbered leaves become a list. */
-function addEntries(b: Builder, tree: Tree, list: readonly Entry[], above: number): void {
+function addEntries(b: Builder, pool: ValuePool, list: readonly Entry[], above: number): void {
   const top: Part = { name: '', below: new Map(), entries: [], first: -1 };
   for (const entry of list) {
     let part = top;
@@ -258,8 +241,8 @@ function addEntries(b: Builder, tree: Tree, list: readonly Entry[], above: numbe
     part.entries.push(entry);
   }
   const leaf = (entry: Entry, name: string, parent: number) => {
-    const text = entry.attr === TEXT ? textOf(tree, entry.node) : rawAttribute(tree, entry.attr);
-    const own = b.add(b.labelOf(name), parent, entry.element, entry.node, entry.attr, b.valueOf(text));
+    const value = entry.attr === TEXT ? pool.ofText(entry.node) : pool.ofAttribute(entry.attr);
+    const own = b.add(b.labelOf(name), parent, entry.element, entry.node, entry.attr, value);
     b.part[own] = 1;
   };
   const emit = (part: Part, parent: number): void => {
@@ -281,8 +264,4 @@ function addEntries(b: Builder, tree: Tree, list: readonly Entry[], above: numbe
     }
   };
   emit(top, above);
-}
-
-export function rawAttribute(tree: Tree, attr: number): string {
-  return decodeReferences(tree.text.slice(tree.valueStart[attr]!, tree.valueEnd[attr]!), true);
 }

@@ -19,10 +19,15 @@ export function remarksOf(
   const pattern = new RegExp(`(?<![\\p{L}\\p{N}_])(?:${escaped.join('|')})(?![\\p{L}\\p{N}_])`, 'gu');
   for (const field of fields) {
     if (portFields.has(field.index) || field.tag) continue;
-    for (let place = 0; place < field.values.length; place++) {
-      const value = field.values[place]!;
+    const matches = new Map<number, readonly RegExpExecArray[]>();
+    for (const [at, value] of field.distinct.entries()) {
       if (value.length > MAX || !/[\s,;]/.test(value)) continue;
-      for (const match of value.matchAll(pattern)) {
+      const own = [...value.matchAll(pattern)];
+      if (own.length > 0) matches.set(at, own);
+    }
+    if (matches.size === 0) continue;
+    for (let place = 0; place < field.which.length; place++) {
+      for (const match of matches.get(field.which[place]!) ?? []) {
         const node = field.nodes[place]!;
         const attr = field.attrs[place]!;
         const from = match.index + leadOf(tree, node, attr);
