@@ -147,14 +147,14 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
   let stamp = 0;
   const steps: (readonly string[])[] = [];
   const { shapeOf } = structure;
-  const { parent, value: valueOf, label: labelOf } = outline;
+  const { parent, value: valueAt, label: labelOf } = outline;
   const make = (shape: Shape, nodes: readonly number[], tag: boolean) => {
     const own = tag ? shape.index : rowShape[shape.index]!;
-    const ids = tag ? labelOf : valueOf;
+    const ids = tag ? labelOf : valueAt;
     let count = nodes.length;
-    if (!tag) for (const node of nodes) if (valueOf[node] === -1) count--;
+    if (!tag) for (const node of nodes) if (valueAt[node] === -1) count--;
     if (count === 0) return;
-    const at = count === nodes.length ? nodes : nodes.filter((node) => valueOf[node] !== -1);
+    const at = count === nodes.length ? nodes : nodes.filter((node) => valueAt[node] !== -1);
     const texts = tag ? outline.labels : outline.values;
     const seen = tag ? labelSeen : valueSeen;
     const from = ++stamp;
