@@ -6,7 +6,7 @@ import type { Outline } from './outline.ts';
 import type { BoxBound, Correction, Key, Secret } from './reading.ts';
 import type { Target } from './references.ts';
 import type { Structure } from './structure.ts';
-import { eachToken, type Reader } from './tokens.ts';
+import { eachToken, type Reader, TokenSet } from './tokens.ts';
 
 /** What the technician said, by what it is about. It is taken as it is: no evidence outweighs it. */
 export class Corrections {
@@ -101,9 +101,9 @@ export class Corrections {
 function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, shape: number): Target[] {
   const reader = readers[field.index]!;
   const own = keysFor(keys, shape);
-  const found = own.map((key) => ({ key, tokens: new Set<string>() }));
-  eachToken(field, reader, (token) => {
-    keys.each(token, (index) => {
+  const found = own.map((key) => ({ key, tokens: new Set<number>() }));
+  eachToken(field, reader, (text, _place, _from, token) => {
+    keys.each(text, (index) => {
       for (const one of found) if (one.key.index === index) one.tokens.add(token);
     });
   });
@@ -130,7 +130,15 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     freeText: false,
     confirmed: true,
   };
-  return [{ key: best.key, odds: 20, evidence, tokens: best.tokens, total: reader.counts.size }];
+  return [
+    {
+      key: best.key,
+      odds: 20,
+      evidence,
+      tokens: new TokenSet([...best.tokens], reader.counts.size),
+      total: reader.counts.size,
+    },
+  ];
 }
 
 function sitesOf(fields: readonly FieldData[], template: string): { node: number; attr: number }[] {

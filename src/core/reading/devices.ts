@@ -86,9 +86,11 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure): D
     if (list) list.push(field);
     else byShape.set(field.rowShape, [field]);
   }
-  const whole = new Map<string, number>();
-  for (const field of fields)
-    for (const value of field.distinct) if (value.length <= 40) whole.set(value, (whole.get(value) ?? 0) + 1);
+  let counts: Map<string, number> | null = null;
+  const whole = () => {
+    counts ??= wholeValues(fields);
+    return counts;
+  };
   const composable: {
     shape: number;
     parent: FieldData;
@@ -131,6 +133,14 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure): D
   return devices;
 }
 
+/** In how many fields each value stands. */
+function wholeValues(fields: readonly FieldData[]): Map<string, number> {
+  const counts = new Map<string, number>();
+  for (const { distinct } of fields)
+    for (const value of distinct) if (value.length <= 40) counts.set(value, (counts.get(value) ?? 0) + 1);
+  return counts;
+}
+
 function byRow(field: FieldData): Map<number, string> {
   const map = new Map<number, string>();
   for (let at = 0; at < field.rows.length; at++) map.set(field.rows[at]!, field.values[at]!);
@@ -166,7 +176,7 @@ function found(
   tag: FieldData,
   tagOf: Map<number, string>,
   siblings: readonly FieldData[],
-  whole: Map<string, number>,
+  valuesHeld: () => ReadonlyMap<string, number>,
   fields: readonly FieldData[],
 ): void {
   let both = 0;
@@ -207,6 +217,7 @@ function found(
     return;
   }
   // No sibling is the parent: a stem less its marks may be a name elsewhere, as where the parent is named by its key.
+  const whole = valuesHeld();
   let cut = 0;
   const cuts: { value: string; parent: string; marks: string; tag: string }[] = [];
   for (const { value, stem, tag: number } of stems) {

@@ -16,11 +16,17 @@ export interface Given {
 
 /** No more distinct values are looked at where a few tell enough. */
 const ENOUGH = 400;
+/** Longer values are no names. */
+const LONGEST = 64;
 
 /** What names, forms and company say about fields and keys; worked out once, before any reference is decided. */
 export class Facts {
-  /** In how many fields each name stands. */
-  readonly held = new Map<string, number>();
+  /** For each field the document's number of each of its names. */
+  readonly ids: readonly Int32Array[];
+  /** By number, in how many fields each name stands; 0 for those too long to be looked up. */
+  readonly held: Int32Array;
+  /** By number, where the keys that each name is begin in the table of keys; see `KeyTable.from`. */
+  readonly entries: Int32Array;
   readonly keyOfField = new Map<number, KeyField>();
   readonly leaf: readonly string[];
   /** Leaf names whose values are mostly several words. */
@@ -31,13 +37,34 @@ export class Facts {
   private readonly literals = new Map<number, ReadonlySet<Kind>>();
   private readonly patterns = new Map<number, ReadonlySet<string>>();
   private readonly lists = new Map<number, FieldData[]>();
+  /** Names of one field, by number: those that have the stamp of the field at hand. */
+  private readonly seen: Int32Array;
+  private stamp = 0;
 
   constructor(private readonly given: Given) {
     const { fields, readers, keys, structure } = given;
     this.leaf = fields.map(leafName);
-    for (const { counts } of readers) {
-      for (const token of counts.tokens) if (token.length <= 64) this.held.set(token, (this.held.get(token) ?? 0) + 1);
-    }
+    const numbers = new Map<string, number>();
+    const held: number[] = [];
+    const entries: number[] = [];
+    this.ids = readers.map(({ counts: { tokens } }) => {
+      const ids = new Int32Array(tokens.length);
+      for (let at = 0; at < tokens.length; at++) {
+        const token = tokens[at]!;
+        let id = numbers.get(token);
+        if (id === undefined) {
+          id = held.push(0) - 1;
+          entries.push(keys.entryOf(token));
+          numbers.set(token, id);
+        }
+        if (token.length <= LONGEST) held[id]!++;
+        ids[at] = id;
+      }
+      return ids;
+    });
+    this.held = Int32Array.from(held);
+    this.entries = Int32Array.from(entries);
+    this.seen = new Int32Array(held.length);
     for (const name of this.leaf) this.scale.add(name);
     const first = new Map<number, number>();
     for (const field of fields) {
@@ -49,20 +76,25 @@ export class Facts {
     }
     for (const key of keys.keys) if (!this.keyOfField.has(key.field.index)) this.keyOfField.set(key.field.index, key);
     // A number with a name of its own, as `role_no` is, is named by fields of that name.
-    const numbers = (key: KeyField) =>
+    const isNumber = (key: KeyField) =>
       !key.field.tag && key.kind === 'integer' && first.get(key.shape) === key.field.index;
     const owners = new Map<string, number>();
     for (const key of keys.keys) {
       const name = this.leaf[key.field.index]!;
-      if (numbers(key)) owners.set(name, (owners.get(name) ?? 0) + 1);
+      if (isNumber(key)) owners.set(name, (owners.get(name) ?? 0) + 1);
     }
-    this.specific = keys.keys.map((key) => numbers(key) && owners.get(this.leaf[key.field.index]!) === 1);
+    this.specific = keys.keys.map((key) => isNumber(key) && owners.get(this.leaf[key.field.index]!) === 1);
     this.words = keys.keys.map((key) => targetWords(key, structure, this.specific[key.index]!));
     this.freeLeaf = freeLeavesOf(this.leaf, readers);
   }
 
-  others(token: string): number {
-    return (this.held.get(token) ?? 1) - 1;
+  /** In how many other fields a name stands, by the field that has it and its index there. */
+  others(field: number, token: number): number {
+    return this.othersOf(this.ids[field]![token]!);
+  }
+
+  private othersOf(id: number): number {
+    return Math.max(0, this.held[id]! - 1);
   }
 
   patternsOf(key: KeyField): ReadonlySet<string> {
@@ -114,19 +146,26 @@ export class Facts {
    */
   isWrongWay(own: KeyField, key: KeyField): boolean {
     const { readers, keys, devices } = this.given;
-    const mine = readers[own.field.index]!.counts;
-    const other = readers[key.field.index]!.counts;
+    const { tokens } = readers[own.field.index]!.counts;
+    const mine = this.ids[own.field.index]!;
+    const other = this.ids[key.field.index]!;
+    const { seen } = this;
+    const inMine = ++this.stamp;
+    for (const id of mine) seen[id] = inMine;
     let common = 0;
     let support = 0;
-    for (const token of other.tokens) {
-      if (mine.has(token)) common++;
-      else if (this.others(token) > 0) support++;
+    for (const id of other) {
+      if (seen[id] === inMine) common++;
+      else if (this.othersOf(id) > 0) support++;
     }
-    if (common < Math.min(mine.size, other.size) * 0.6) return false;
-    for (const token of mine.tokens) {
-      if (other.has(token) || this.others(token) < 1) continue;
+    if (common < Math.min(mine.length, other.length) * 0.6) return false;
+    const inOther = ++this.stamp;
+    for (const id of other) seen[id] = inOther;
+    for (let at = 0; at < mine.length; at++) {
+      const id = mine[at]!;
+      if (seen[id] === inOther || this.othersOf(id) < 1) continue;
       // What names records of a third kind, or a device, says nothing about these two.
-      if (!keys.has(token, own.field) && !devices.has(token)) support--;
+      if (!keys.has(tokens[at]!, own.field) && !devices.has(tokens[at]!)) support--;
     }
     // What stands once names records that are many, not the other way round.
     if (key.rows === 1 && own.rows > 1) return true;
@@ -134,7 +173,7 @@ export class Facts {
     if (own.best !== key.best) return own.best;
     const strength = (one: KeyField) => one.strength - (one.field.tag ? 2 : 0);
     if (strength(own) !== strength(key)) return strength(own) > strength(key);
-    return mine.size > other.size;
+    return mine.length > other.length;
   }
 }
 

@@ -26,29 +26,46 @@ export class KeyTable {
   private readonly chain: number[] = [];
   private readonly keyOf: number[] = [];
   private readonly rowOf: number[] = [];
+  /** For each entry the next one of its chain that another field has, -1 for none. */
+  private readonly elsewhere: number[] = [];
 
   add(key: KeyField, tokens: readonly string[], rows: readonly number[]): void {
     this.keys.push(key);
     for (let at = 0; at < tokens.length; at++) {
       const token = tokens[at]!;
       const entry = this.keyOf.push(key.index) - 1;
+      const next = this.heads.get(token) ?? -1;
       this.rowOf.push(rows[at]!);
-      this.chain.push(this.heads.get(token) ?? -1);
+      this.chain.push(next);
+      this.elsewhere.push(next === -1 || this.fieldOf(next) !== key.field ? next : this.elsewhere[next]!);
       this.heads.set(token, entry);
     }
   }
 
   /** True where a field other than the given one has the token as a key. */
   has(token: string, except: FieldData | null = null): boolean {
-    let entry = this.heads.get(token) ?? -1;
-    if (except === null) return entry !== -1;
-    for (; entry !== -1; entry = this.chain[entry]!) if (this.keys[this.keyOf[entry]!]!.field !== except) return true;
-    return false;
+    const entry = this.heads.get(token) ?? -1;
+    if (entry === -1) return false;
+    return except === null || this.fieldOf(entry) !== except || this.elsewhere[entry] !== -1;
+  }
+
+  private fieldOf(entry: number): FieldData {
+    return this.keys[this.keyOf[entry]!]!.field;
   }
 
   /** Calls back for each key field that holds the token, once for each record; stops after `limit`. */
   each(token: string, visit: (key: number, row: number) => void, limit = 64): void {
-    let entry = this.heads.get(token) ?? -1;
+    this.from(this.entryOf(token), visit, limit);
+  }
+
+  /** Where the keys that a token is begin, for `from`; -1 for none. */
+  entryOf(token: string): number {
+    return this.heads.get(token) ?? -1;
+  }
+
+  /** As `each` for a token that was looked up before. */
+  from(first: number, visit: (key: number, row: number) => void, limit = 64): void {
+    let entry = first;
     for (let seen = 0; entry !== -1 && seen < limit; seen++) {
       visit(this.keyOf[entry]!, this.rowOf[entry]!);
       entry = this.chain[entry]!;
@@ -122,7 +139,11 @@ export function keysOf(
     else byShape.set(field.rowShape, [field]);
   }
   const kindNames = shapeNames(structure, records);
-  const unique = uniqueValues(byShape, profiles);
+  let unique: Map<string, number[]> | null = null;
+  const isCovered = (field: FieldData) => {
+    unique ??= uniqueValues(byShape, profiles);
+    return coveredBy(field, unique);
+  };
   interface Candidate {
     field: FieldData;
     strength: number;
@@ -160,7 +181,7 @@ export function keysOf(
       if (depth > 1) strength -= 0.7;
       if (count < rows) strength -= 0.7;
       if (profile.distinct < count) strength -= 0.7;
-      if (!field.tag && repeatsElsewhere(field) && !namesOwn(field, structure) && coveredBy(field, unique))
+      if (!field.tag && repeatsElsewhere(field) && !namesOwn(field, structure) && isCovered(field))
         strength -= kind === 'phrase' ? 0.7 : 2.5;
       if (!structure.shapes[shape]!.repeated && !field.tag) strength -= 0.7;
       if (field.values.filter((value) => /[,;|()[\]<>!=@$%^*]/.test(value)).length > count * 0.3) strength -= 2;

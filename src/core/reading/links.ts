@@ -49,27 +49,27 @@ export function linksOf(source: LinkSource): Links {
     const own = named.length;
     named.push(describe(source, field, list, tier));
     const reader = readers[field.index]!;
-    const hits = new Map<string, { readonly row: number; readonly target: Target } | null>();
-    const missing = new Map<string, string | null>();
-    for (const token of reader.counts.tokens) {
-      const hit = rowFor(token, list, keys);
-      hits.set(token, hit);
+    const hits: ({ readonly row: number; readonly target: Target } | null)[] = [];
+    const missing = new Map<number, string | null>();
+    for (const [at, token] of reader.counts.tokens.entries()) {
+      const hit = rowFor(token, at, list, keys);
+      hits.push(hit);
       if (hit || tier === 'possible' || !isMissing(token, field, source, list, unresolved)) continue;
       missing.set(
-        token,
+        at,
         nearestName(
           token,
           list.flatMap(({ key }) => key.field.distinct),
         ),
       );
     }
-    eachToken(field, reader, (text, place, begin) => {
-      const hit = hits.get(text)!;
-      if (!hit && !missing.has(text)) return;
+    eachToken(field, reader, (text, place, begin, token) => {
+      const hit = hits[token]!;
+      if (!hit && !missing.has(token)) return;
       const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
       const from = begin + leadOf(tree, site.node, site.attr);
       if (!hit) {
-        const nearest = missing.get(text)!;
+        const nearest = missing.get(token)!;
         dangling.push({ site, from, to: from + text.length, value: text, field: own, tier, nearest });
       } else if (hit.row !== field.rows[place] || hit.target.key.shape !== field.rowShape) {
         references.push({
@@ -88,14 +88,15 @@ export function linksOf(source: LinkSource): Links {
 
 function rowFor(
   token: string,
+  at: number,
   list: readonly Target[],
   keys: KeyTable,
 ): { readonly row: number; readonly target: Target } | null {
   for (const target of list) {
-    if (!target.tokens.has(token)) continue;
+    if (!target.tokens.has(at)) continue;
     let row = -1;
-    keys.each(token, (index, at) => {
-      if (index === target.key.index && (row === -1 || at < row)) row = at;
+    keys.each(token, (index, own) => {
+      if (index === target.key.index && (row === -1 || own < row)) row = own;
     });
     if (row !== -1) return { row, target };
   }
@@ -111,7 +112,7 @@ function unresolvedCounts({ fields, readers, targets }: LinkSource): Map<string,
     const { tokens, times: places } = readers[field.index]!.counts;
     for (const [at, token] of tokens.entries()) {
       const times = places[at]!;
-      if (list.some((target) => target.tokens.has(token))) continue;
+      if (list.some((target) => target.tokens.has(at))) continue;
       const known = counts.get(token);
       if (known) {
         known.times += times;

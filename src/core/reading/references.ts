@@ -1,9 +1,9 @@
 import { Facts, type Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField } from './keys.ts';
-import { isLiteral, type Kind, patternOf } from './literals.ts';
+import { isLiteral, type Kind } from './literals.ts';
 import { type Evidence, score, surpriseOf } from './score.ts';
-import { eachToken } from './tokens.ts';
+import { eachToken, type TokenCounts, TokenSet } from './tokens.ts';
 
 /** One kind of record that a field names. */
 export interface Target {
@@ -11,7 +11,7 @@ export interface Target {
   readonly odds: number;
   readonly evidence: Evidence;
   /** Distinct tokens that it explains. */
-  readonly tokens: ReadonlySet<string>;
+  readonly tokens: TokenSet;
   readonly total: number;
 }
 
@@ -22,6 +22,9 @@ const vocabulary = new Set(
   ),
 );
 
+/** Units in the longest of these words. */
+const LONGEST_WORD = 8;
+
 const PASSES = 3;
 const MAX_TARGETS = 4;
 const MAX_CANDIDATES = 32;
@@ -29,16 +32,18 @@ const MAX_CANDIDATES = 32;
 /** What stays the same from pass to pass about one key that a field may name. */
 interface Candidate {
   readonly key: KeyField;
-  readonly tokens: readonly string[];
-  readonly fixed: Omit<
-    Evidence,
-    'hits' | 'surprise' | 'alikeMisses' | 'otherMisses' | 'vocabularyMisses' | 'habit' | 'referrer' | 'sameLiterals'
-  >;
+  /** Indices of the field's tokens. */
+  readonly tokens: readonly number[];
+  readonly fixed: Omit<Evidence, 'hits' | 'surprise' | keyof Misses | 'habit' | 'referrer'>;
+  /** What it leaves unexplained where it stands alone. */
+  readonly misses: Misses;
 }
+
+type Misses = Pick<Evidence, 'alikeMisses' | 'otherMisses' | 'vocabularyMisses'>;
 
 /** A token that a key may leave unexplained, and how much that says. */
 interface Name {
-  readonly token: string;
+  readonly token: number;
   readonly kind: Kind;
   readonly common: boolean;
 }
@@ -47,9 +52,7 @@ interface Question {
   readonly field: FieldData;
   readonly candidates: readonly Candidate[];
   readonly names: readonly Name[];
-  /** Kinds of literal that stand in the field. */
-  readonly literals: ReadonlySet<Kind>;
-  readonly kinds: ReadonlyMap<string, Kind>;
+  readonly counts: TokenCounts;
   readonly total: number;
 }
 
@@ -61,10 +64,11 @@ export function resolve(given: Given): Target[][] {
   for (let pass = 0; pass < PASSES; pass++) {
     const before = results;
     const habits = new Habits(facts.leaf, before);
-    const explained = new Map<string, number>();
-    for (const list of before) {
+    const explained = new Int32Array(facts.held.length);
+    for (const [index, list] of before.entries()) {
+      const ids = facts.ids[index]!;
       for (const { odds, tokens } of list) {
-        if (odds >= 0) for (const token of tokens) explained.set(token, (explained.get(token) ?? 0) + 1);
+        if (odds >= 0) for (const token of tokens.list) explained[ids[token]!]!++;
       }
     }
     results = given.fields.map(() => []);
@@ -76,11 +80,27 @@ export function resolve(given: Given): Target[][] {
 
 /** The field's candidates with what is known of them; null where no key has any of its tokens. */
 function questionOf(field: FieldData, given: Given, facts: Facts): Question | null {
-  const found = candidatesOf(field, given);
+  const found = candidatesOf(field, given, facts);
   if (found.size === 0) return null;
   const { counts } = given.readers[field.index]!;
+  const names: Name[] = [];
+  // Kinds of literal that stand in the field.
+  const literals = new Set<Kind>();
+  const { kinds, times, tokens } = counts;
+  let total = 0;
+  for (let at = 0; at < tokens.length; at++) {
+    const token = tokens[at]!;
+    const kind = kinds[at]!;
+    if (isLiteral(kind) || kind === 'integer') literals.add(kind);
+    if ((isLiteral(kind) && kind !== 'text') || given.devices.has(token)) continue;
+    const word = token.length <= LONGEST_WORD && vocabulary.has(token.toLowerCase());
+    const common = word || (times[at]! >= 3 && facts.others(field.index, at) >= 1);
+    names.push({ token: at, kind, common });
+    if (kind !== 'integer' && kind !== 'text' && !word) total++;
+  }
   const own = facts.keyOfField.get(field.index);
   const leaf = facts.leaf[field.index]!;
+  const explained = new Uint8Array(counts.size);
   const candidates = mostLikely(found, given, facts, field).map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
     const fixed: Candidate['fixed'] = {
@@ -94,132 +114,157 @@ function questionOf(field: FieldData, given: Given, facts: Facts): Question | nu
       sameShape: key.shape === field.rowShape,
       repeats: field.values.length > counts.size * 1.5,
       sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf,
+      sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),
     };
-    return { key, tokens: [...tokens], fixed };
+    for (const token of tokens) explained[token] = 1;
+    const misses = missesOf(key, names, counts, facts, explained);
+    for (const token of tokens) explained[token] = 0;
+    return { key, tokens, fixed, misses };
   });
-  const names: Name[] = [];
-  const literals = new Set<Kind>();
-  const kinds = new Map<string, Kind>();
-  const { kinds: kindList, times, tokens } = counts;
-  let total = 0;
-  for (let at = 0; at < tokens.length; at++) {
-    const token = tokens[at]!;
-    const kind = kindList[at]!;
-    kinds.set(token, kind);
-    if (isLiteral(kind) || kind === 'integer') literals.add(kind);
-    if ((isLiteral(kind) && kind !== 'text') || given.devices.has(token)) continue;
-    const common = vocabulary.has(token.toLowerCase()) || (times[at]! >= 3 && facts.others(token) >= 1);
-    names.push({ token, kind, common });
-    if (kind !== 'integer' && kind !== 'text' && !vocabulary.has(token.toLowerCase())) total++;
+  return { field, candidates, names, counts, total };
+}
+
+/** Names that nothing explains, by what that says against a key. */
+function missesOf(
+  key: KeyField,
+  names: readonly Name[],
+  { patterns: forms }: TokenCounts,
+  facts: Facts,
+  explained: Uint8Array,
+): Misses {
+  const patterns = facts.patternsOf(key);
+  let alikeMisses = 0;
+  let otherMisses = 0;
+  let vocabularyMisses = 0;
+  for (const { token, kind, common } of names) {
+    if (explained[token] === 1 || (kind === 'integer' && key.kind !== 'integer')) continue;
+    if (common) vocabularyMisses++;
+    else if (kind === key.kind || patterns.has(forms[token]!)) alikeMisses++;
+    else otherMisses++;
   }
-  return { field, candidates, names, literals, kinds, total };
+  return { alikeMisses, otherMisses, vocabularyMisses };
 }
 
 /** Where very many keys have the field's tokens, those that have most, or the field's name. */
 function mostLikely(
-  found: ReadonlyMap<number, ReadonlySet<string>>,
+  found: ReadonlyMap<number, readonly number[]>,
   { keys }: Given,
   facts: Facts,
   field: FieldData,
-): [number, ReadonlySet<string>][] {
+): [number, readonly number[]][] {
   const all = [...found];
   if (all.length <= MAX_CANDIDATES) return all;
   const weight = new Map(
-    all.map(([index, tokens]) => [index, tokens.size * (1 + 2 * facts.nameLikeness(field, keys.keys[index]!))]),
+    all.map(([index, tokens]) => [index, tokens.length * (1 + 2 * facts.nameLikeness(field, keys.keys[index]!))]),
   );
   return all.sort((a, b) => weight.get(b[0])! - weight.get(a[0])!).slice(0, MAX_CANDIDATES);
 }
 
 function answer(
-  { field, candidates, names, literals, kinds, total }: Question,
+  { field, candidates, names, counts, total }: Question,
   facts: Facts,
   habits: Habits,
-  explained: ReadonlyMap<string, number>,
+  explained: Int32Array,
   before: readonly (readonly Target[])[],
 ): Target[] {
   const chosen: Target[] = [];
-  const covered = new Set<string>();
+  const { kinds, tokens: texts } = counts;
+  const ids = facts.ids[field.index]!;
+  const covered = new Uint8Array(counts.size);
   const left = new Set(candidates);
   for (let round = 0; round < MAX_TARGETS && left.size; round++) {
-    let best: Target | null = null;
+    let best: Pick<Target, 'key' | 'odds' | 'evidence'> | null = null;
+    let found: readonly number[] = [];
     let from: Candidate | null = null;
     for (const candidate of left) {
       const { key, fixed } = candidate;
-      const fresh = covered.size ? candidate.tokens.filter((token) => !covered.has(token)) : candidate.tokens;
-      if (fresh.length === 0) continue;
-      const explains = new Set(fresh);
+      const fresh = round > 0 ? candidate.tokens.filter((token) => covered[token] === 0) : candidate.tokens;
+      if (fresh.length === 0) {
+        left.delete(candidate);
+        continue;
+      }
       let sum = 0;
       let top = 0;
       for (const token of fresh) {
-        const others = Math.max(0, facts.others(token) - (explained.get(token) ?? 0) - 1);
-        const surprise = surpriseOf(token, kinds.get(token)!, others);
+        const id = ids[token]!;
+        const others = Math.max(0, facts.held[id]! - explained[id]! - 2);
+        const surprise = surpriseOf(texts[token]!, kinds[token]!, others);
         if (surprise > top) top = surprise;
         sum += surprise;
       }
-      const patterns = facts.patternsOf(key);
-      let alikeMisses = 0;
-      let otherMisses = 0;
-      let vocabularyMisses = 0;
-      for (const { token, kind, common } of names) {
-        if (explains.has(token) || covered.has(token) || (kind === 'integer' && key.kind !== 'integer')) continue;
-        if (common) vocabularyMisses++;
-        else if (kind === key.kind || patterns.has(patternOf(token))) alikeMisses++;
-        else otherMisses++;
+      let { misses } = candidate;
+      if (round > 0) {
+        for (const token of fresh) covered[token] = 1;
+        misses = missesOf(key, names, counts, facts, covered);
+        for (const token of fresh) covered[token] = 0;
       }
       const evidence: Evidence = {
         ...fixed,
+        ...misses,
         hits: fresh.length,
         surprise: Math.min(6, top + 0.9 * Math.log(Math.max(1, sum / Math.max(0.3, top)))),
-        alikeMisses,
-        otherMisses,
-        vocabularyMisses,
         habit: habits.of(field.index, key.index),
         referrer: before[key.field.index]!.some((target) => target.odds >= 0.5),
-        sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),
       };
       const odds = score(evidence);
-      if (!best || odds > best.odds || (odds === best.odds && fresh.length > best.tokens.size)) {
-        best = { key, odds, evidence, tokens: explains, total };
+      if (!best || odds > best.odds || (odds === best.odds && fresh.length > found.length)) {
+        best = { key, odds, evidence };
+        found = fresh;
         from = candidate;
       }
     }
     if (!best || best.odds < (round === 0 ? -1 : 0)) break;
-    chosen.push(best);
-    for (const token of best.tokens) covered.add(token);
+    chosen.push({ ...best, tokens: new TokenSet(found, counts.size), total });
+    for (const token of found) covered[token] = 1;
     left.delete(from!);
     if (best.odds < 0) break;
   }
   return chosen;
 }
 
-/** Keys that hold tokens of the field, with those tokens; a record's own key is left out. */
-function candidatesOf(field: FieldData, { keys, readers, devices }: Given): Map<number, Set<string>> {
-  const candidates = new Map<number, Set<string>>();
+/** Keys that hold tokens of the field, with the indices of those tokens; a record's own key is left out. */
+function candidatesOf(
+  field: FieldData,
+  { keys, readers, devices }: Given,
+  { entries, ids }: Facts,
+): Map<number, number[]> {
+  const candidates = new Map<number, number[]>();
   // A part of a key has no place of its own; a derived device's own name names nothing else.
   if (field.virtual || devices.derivations.some(({ name }) => name === field.index)) return candidates;
   const reader = readers[field.index]!;
-  const add = (index: number, token: string) => {
-    const known = candidates.get(index);
-    if (known) known.add(token);
-    else candidates.set(index, new Set([token]));
-  };
-  let own = false;
-  for (const token of reader.counts.tokens) {
-    if (token.length > 120) continue;
-    keys.each(token, (index) => {
+  const { tokens } = reader.counts;
+  const numbers = ids[field.index]!;
+  const own = new Uint8Array(tokens.length);
+  let owns = false;
+  for (let token = 0; token < tokens.length; token++) {
+    if (tokens[token]!.length > 120) continue;
+    keys.from(entries[numbers[token]!]!, (index) => {
       const key = keys.keys[index]!;
       if (key.field === field) return;
-      if (key.shape === field.rowShape) own = true;
-      else add(index, token);
+      if (key.shape === field.rowShape) {
+        own[token] = 1;
+        owns = true;
+        return;
+      }
+      const known = candidates.get(index);
+      if (!known) candidates.set(index, [token]);
+      else if (known[known.length - 1] !== token) known.push(token);
     });
   }
-  if (!own) return candidates;
-  eachToken(field, reader, (token, place) => {
-    keys.each(token, (index, row) => {
+  if (!owns) return candidates;
+  // Of the records around, those that another record of them names.
+  const named = new Map<number, Set<number>>();
+  eachToken(field, reader, (_text, place, _from, token) => {
+    if (own[token] === 0) return;
+    keys.from(entries[numbers[token]!]!, (index, row) => {
       const key = keys.keys[index]!;
-      if (key.field !== field && key.shape === field.rowShape && row !== field.rows[place]) add(index, token);
+      if (key.field === field || key.shape !== field.rowShape || row === field.rows[place]) return;
+      const known = named.get(index);
+      if (known) known.add(token);
+      else named.set(index, new Set([token]));
     });
   });
+  for (const [index, set] of named) candidates.set(index, [...set]);
   return candidates;
 }
 

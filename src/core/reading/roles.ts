@@ -37,7 +37,7 @@ export function rolesOf(
     for (const { key, odds, tokens } of targets[field.index]!) {
       if (odds < 0 || key.shape === field.rowShape) continue;
       let times = 0;
-      for (const token of tokens) times += readers[field.index]!.counts.get(token) ?? 0;
+      for (const token of tokens.list) times += readers[field.index]!.counts.times[token]!;
       named.set(key.shape, (named.get(key.shape) ?? 0) + times);
     }
   }

@@ -2,7 +2,7 @@ import { wrapsLiteral } from './dangling.ts';
 import { osFamily } from './devices.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
-import { isLiteral, type Kind, kindOf } from './literals.ts';
+import { isLiteral, type Kind, kindOf, patternOf } from './literals.ts';
 
 /** An operator around a name, written in the dialect's own way: `!x` is ['!', ''], `net(x)` is ['net(', ')']. */
 export interface Operator {
@@ -10,16 +10,39 @@ export interface Operator {
   readonly after: string;
 }
 
-/** A name inside a value, operators cut off, and where it begins. */
+/** A name inside a value, operators cut off: where it begins, and which of the field's names it is. */
 export interface Piece {
   readonly text: string;
   readonly from: number;
+  readonly token: number;
+}
+
+/** Some of a field's names, by their index in its `TokenCounts`. */
+export class TokenSet {
+  private readonly marks: Uint8Array;
+
+  /** @param list each index once; @param all how many names the field has. */
+  constructor(
+    readonly list: readonly number[],
+    all: number,
+  ) {
+    this.marks = new Uint8Array(all);
+    for (const token of list) this.marks[token] = 1;
+  }
+
+  get size(): number {
+    return this.list.length;
+  }
+
+  has(token: number): boolean {
+    return this.marks[token] === 1;
+  }
 }
 
 /** The distinct names of a field, with the number of places that have each. */
 export class TokenCounts {
-  private index: Map<string, number> | null = null;
   private kindList: Kind[] | null = null;
+  private patternList: string[] | null = null;
 
   constructor(
     readonly tokens: readonly string[],
@@ -36,21 +59,10 @@ export class TokenCounts {
     return this.kindList;
   }
 
-  has(token: string): boolean {
-    return this.places().has(token);
-  }
-
-  get(token: string): number | undefined {
-    const at = this.places().get(token);
-    return at === undefined ? undefined : this.times[at];
-  }
-
-  private places(): Map<string, number> {
-    if (!this.index) {
-      this.index = new Map();
-      for (let at = 0; at < this.tokens.length; at++) this.index.set(this.tokens[at]!, at);
-    }
-    return this.index;
+  /** The form of each token, see `patternOf`; worked out when first asked for. */
+  get patterns(): readonly string[] {
+    this.patternList ??= this.tokens.map(patternOf);
+    return this.patternList;
   }
 }
 
@@ -301,29 +313,38 @@ export function readerOf(
   if (!separator && operators.length === 0) {
     return { separator, operators, counts: new TokenCounts(field.distinct, field.times), pieces: null };
   }
-  const times = new Map<string, number>();
+  const index = new Map<string, number>();
+  const tokens: string[] = [];
+  const times: number[] = [];
   const pieces: (readonly Piece[])[] = [];
   for (let at = 0; at < field.distinct.length; at++) {
     const own: Piece[] = [];
     for (const piece of piecesOf(field.distinct[at]!, separator)) {
       const { text, from } = strip(piece.text, operators, keys, field);
-      own.push({ text, from: piece.from + from });
-      times.set(text, (times.get(text) ?? 0) + field.times[at]!);
+      let token = index.get(text);
+      if (token === undefined) {
+        token = tokens.push(text) - 1;
+        times.push(0);
+        index.set(text, token);
+      }
+      times[token]! += field.times[at]!;
+      own.push({ text, from: piece.from + from, token });
     }
     pieces.push(own);
   }
-  return { separator, operators, counts: new TokenCounts([...times.keys()], [...times.values()]), pieces };
+  return { separator, operators, counts: new TokenCounts(tokens, times), pieces };
 }
 
-/** Every name of a field, place by place; `from` is where it begins in the trimmed value. */
+/** Every name of a field, place by place; `from` is where it begins in the trimmed value, `token` which one it is. */
 export function eachToken(
   field: FieldData,
   { pieces }: Reader,
-  visit: (text: string, place: number, from: number) => void,
+  visit: (text: string, place: number, from: number, token: number) => void,
 ): void {
   const { which, values } = field;
   for (let place = 0; place < which.length; place++) {
-    if (pieces) for (const { text, from } of pieces[which[place]!]!) visit(text, place, from);
-    else visit(values[place]!, place, 0);
+    const own = which[place]!;
+    if (pieces) for (const { text, from, token } of pieces[own]!) visit(text, place, from, token);
+    else visit(values[place]!, place, 0, own);
   }
 }

@@ -1,5 +1,6 @@
 /** Words inside a name: split at marks, at case changes and at digits; lower case; plural endings kept. */
 export function wordsOf(name: string): string[] {
+  if (/^[a-z]+$/.test(name)) return [name];
   const spaced = name
     .replace(/(\p{Ll})(\p{Lu})/gu, '$1 $2')
     .replace(/(\p{Lu})(\p{Lu}\p{Ll})/gu, '$1 $2')

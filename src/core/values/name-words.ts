@@ -2,6 +2,8 @@ const breaks = /([\p{Ll}\p{N}])(\p{Lu})|(\p{Lu})(\p{Lu}\p{Ll})|[^\p{L}\p{M}\p{N}
 
 /** The words of a name as written in XML: prefix left out, split at case, dashes, dots and underscores, accents off. */
 export function wordsOf(name: string): readonly string[] {
+  // Most names are one word as it is.
+  if (/^[a-z][a-z0-9]*$/.test(name)) return [name];
   const local = name.slice(name.lastIndexOf(':') + 1);
   return plain(local.replace(breaks, (_, a, b, c, d) => `${a ?? c ?? ''} ${b ?? d ?? ''}`))
     .split(' ')
