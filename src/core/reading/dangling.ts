@@ -46,9 +46,15 @@ export function couldName(token: string, keyValues: readonly string[]): boolean 
   const kind = kindOf(token);
   if (isLiteral(kind)) return false;
   const kinds = new Set<string>();
+  const digits = new Set<number>();
   const step = Math.max(1, Math.floor(keyValues.length / 40));
-  for (let at = 0; at < keyValues.length; at += step) kinds.add(kindOf(keyValues[at]!));
-  if (kind === 'integer') return kinds.has('integer');
+  for (let at = 0; at < keyValues.length; at += step) {
+    const form = kindOf(keyValues[at]!);
+    kinds.add(form);
+    if (form === 'integer') digits.add(keyValues[at]!.length);
+  }
+  // An identifier may be all digits by chance; a number among such ones is as long as they are.
+  if (kind === 'integer') return kinds.has('integer') && (kinds.size === 1 || digits.has(token.length));
   if (kind === 'opaque') return kinds.has('opaque') || kinds.has('name');
   if (kinds.has('opaque') && kinds.size === 1) return false;
   if (kinds.has('integer') && kinds.size === 1) return false;

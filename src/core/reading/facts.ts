@@ -12,6 +12,8 @@ export interface Given {
   readonly keys: KeyTable;
   readonly structure: Structure;
   readonly devices: Devices;
+  /** Names of the fields, see leaf-names.ts. */
+  readonly leaf: readonly string[];
 }
 
 /** No more distinct values are looked at where a few tell enough. */
@@ -29,8 +31,8 @@ export class Facts {
   readonly entries: Int32Array;
   readonly keyOfField = new Map<number, KeyField>();
   readonly leaf: readonly string[];
-  /** Leaf names whose values are mostly several words. */
-  readonly freeLeaf: ReadonlySet<string>;
+  /** For each leaf name the share of its values that are several words and name nothing. */
+  readonly freeShare: ReadonlyMap<string, number>;
   private readonly scale = new NameScale();
   private readonly specific: readonly boolean[];
   private readonly words: readonly (readonly (readonly string[])[])[];
@@ -43,7 +45,7 @@ export class Facts {
 
   constructor(private readonly given: Given) {
     const { fields, readers, keys, structure } = given;
-    this.leaf = fields.map(leafName);
+    this.leaf = given.leaf;
     const numbers = new Map<string, number>();
     const held: number[] = [];
     const entries: number[] = [];
@@ -65,7 +67,7 @@ export class Facts {
     this.held = Int32Array.from(held);
     this.entries = Int32Array.from(entries);
     this.seen = new Int32Array(held.length);
-    for (const name of this.leaf) this.scale.add(name);
+    for (const field of fields) this.scale.add(leafName(field));
     const first = new Map<number, number>();
     for (const field of fields) {
       if (!first.has(field.rowShape)) first.set(field.rowShape, field.index);
@@ -85,7 +87,7 @@ export class Facts {
     }
     this.specific = keys.keys.map((key) => isNumber(key) && owners.get(this.leaf[key.field.index]!) === 1);
     this.words = keys.keys.map((key) => targetWords(key, structure, this.specific[key.index]!));
-    this.freeLeaf = freeLeavesOf(this.leaf, readers);
+    this.freeShare = freeShareOf(this.leaf, given);
   }
 
   /** In how many other fields a name stands, by the field that has it and its index there. */
@@ -129,8 +131,8 @@ export class Facts {
   nameLikeness(field: FieldData, key: KeyField): number {
     const parts = this.words[key.index]!;
     const specific = this.specific[key.index]!;
-    const common = new Set(key.field.tag || specific ? [] : wordsOf(this.leaf[key.field.index]!));
-    const words = wordsOf(this.leaf[field.index]!).map((word) => withoutEnding(word, common));
+    const common = new Set(key.field.tag || specific ? [] : wordsOf(leafName(key.field)));
+    const words = wordsOf(leafName(field)).map((word) => withoutEnding(word, common));
     const own = words.filter((word) => !common.has(word));
     if (own.length === 0) return key.kind === 'integer' ? 0 : this.scale.similarity(words, parts.flat()) * 0.5;
     const forward = this.scale.similarity(own, parts.flat());
@@ -168,8 +170,10 @@ export class Facts {
       if (!keys.has(tokens[at]!, own.field) && !devices.has(tokens[at]!)) support--;
     }
     // What stands once names records that are many, not the other way round.
-    if (key.rows === 1 && own.rows > 1) return true;
+    if (key.rows === 1 && own.rows > 1) return own.best || !key.best;
     if (support !== 0) return support < 0;
+    // A few of many name them.
+    if (common === mine.length && mine.length <= other.length * 0.4) return false;
     if (own.best !== key.best) return own.best;
     const strength = (one: KeyField) => one.strength - (one.field.tag ? 2 : 0);
     if (strength(own) !== strength(key)) return strength(own) > strength(key);
@@ -198,8 +202,7 @@ function withoutEnding(word: string, endings: ReadonlySet<string>): string {
   return word;
 }
 
-/** Leaf names whose values are mostly several words. */
-function freeLeavesOf(leaf: readonly string[], readers: readonly Reader[]): Set<string> {
+function freeShareOf(leaf: readonly string[], { fields, readers, keys }: Given): Map<string, number> {
   const counts = new Map<string, { all: number; free: number }>();
   for (const [index, name] of leaf.entries()) {
     let count = counts.get(name);
@@ -210,8 +213,8 @@ function freeLeavesOf(leaf: readonly string[], readers: readonly Reader[]): Set<
     for (const token of readers[index]!.counts.tokens.slice(0, ENOUGH)) {
       const form = kindOf(token);
       count.all++;
-      if (form === 'phrase' || form === 'text') count.free++;
+      if (form === 'text' || (form === 'phrase' && !keys.has(token, fields[index]!))) count.free++;
     }
   }
-  return new Set([...counts].filter(([, { all, free }]) => free >= all * 0.4).map(([name]) => name));
+  return new Map([...counts].map(([name, { all, free }]) => [name, free / Math.max(1, all)]));
 }

@@ -7,6 +7,7 @@ import { type FieldData, fieldsOf, recordShapes, rowShapes, valueTableOf } from 
 import { type KeyField, type KeyTable, keysOf, profileOf } from './keys.ts';
 import { overlay, readKnown } from './known/index.ts';
 import { labelFieldsOf } from './labels.ts';
+import { leafNamesOf } from './leaf-names.ts';
 import { linkDevices } from './linked-devices.ts';
 import { linksOf } from './links.ts';
 import { mentionsOf, portsOf } from './mentions.ts';
@@ -55,10 +56,11 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const fields = fieldsOf(outline, structure, rows);
   step();
   const profiles = fields.map((field) => profileOf(field));
+  const leaf = leafNamesOf(fields, profiles);
   const corrections = new Corrections(options.corrections ?? [], outline, structure, records);
   const devices = devicesOf(fields, structure);
   corrections.applyToDevices(devices);
-  const keys = keysOf(fields, structure, records, profiles, devices, (shape) => corrections.keyOf(shape));
+  const keys = keysOf(fields, structure, records, profiles, devices, leaf, (shape) => corrections.keyOf(shape));
   addComposed(keys, devices, fields);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
@@ -68,10 +70,10 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   step();
   let portFields = portFieldsOf(fields, readers, keys, structure, devices);
   step();
-  let targets = resolve({ fields, readers, keys, structure, devices });
+  let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names });
   if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {
     portFields = portFieldsOf(fields, readers, keys, structure, devices);
-    targets = resolve({ fields, readers, keys, structure, devices });
+    targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names });
   }
   targets = corrections.applyToTargets(targets, fields, readers, keys);
   step();

@@ -1,5 +1,6 @@
 import { type Devices, osFamily } from './devices.ts';
 import { type FieldData, leafName } from './fields.ts';
+import type { LeafNames } from './leaf-names.ts';
 import { type Kind, kindOf } from './literals.ts';
 import type { Key } from './reading.ts';
 import type { Structure } from './structure.ts';
@@ -102,6 +103,7 @@ export function keysOf(
   records: readonly boolean[],
   profiles: readonly FieldProfile[],
   devices: Devices,
+  { names: leaf, meaning }: LeafNames,
   /** The key that someone chose for a shape, null for none. */
   chosenKey: (shape: number) => Key | null = () => null,
 ): KeyTable {
@@ -116,13 +118,13 @@ export function keysOf(
   for (const field of fields) {
     const profile = profiles[field.index]!;
     if (field.tag || field.values.length < 3 || profile.distinct >= field.values.length * 0.85) continue;
-    const list = repeating.get(leafName(field));
+    const list = repeating.get(leaf[field.index]!);
     const values = new Set(field.distinct);
     if (list) list.push(values);
-    else repeating.set(leafName(field), [values]);
+    else repeating.set(leaf[field.index]!, [values]);
   }
   const repeatsElsewhere = (field: FieldData): boolean =>
-    (repeating.get(leafName(field)) ?? []).slice(0, 50).some((values) => {
+    (repeating.get(leaf[field.index]!) ?? []).slice(0, 50).some((values) => {
       let shared = 0;
       let seen = 0;
       for (const value of field.values) {
@@ -140,9 +142,9 @@ export function keysOf(
   }
   const kindNames = shapeNames(structure, records);
   let unique: Map<string, number[]> | null = null;
-  const isCovered = (field: FieldData) => {
+  const isCovered = (field: FieldData, larger = 0) => {
     unique ??= uniqueValues(byShape, profiles);
-    return coveredBy(field, unique);
+    return coveredBy(field, unique, profiles, larger);
   };
   interface Candidate {
     field: FieldData;
@@ -188,17 +190,24 @@ export function keysOf(
       if (averageLength(field.values) > 40) strength -= 1.5;
       if (deviceNames.has(field.index)) strength += 2;
       if (!field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;
+      // A record of two values rather joins two others than being one that others name.
+      if (list.length <= 2 && !field.tag) strength -= 0.8;
+      if (!meaning && isCovered(field, 1.3)) strength -= 1.5;
       candidates.push({ field, strength, kind, rows });
     }
     if (candidates.length === 0) continue;
     all.set(shape, candidates);
     const top = candidates.reduce((a, b) => (b.strength > a.strength ? b : a));
-    if (rows >= 2) leafWins.set(leafName(top.field), (leafWins.get(leafName(top.field)) ?? 0) + 1);
+    const name = leaf[top.field.index]!;
+    if (rows >= 2) leafWins.set(name, (leafWins.get(name) ?? 0) + 1);
   }
   for (const [shape, candidates] of all) {
+    const { repeated, keyedByTag } = structure.shapes[shape]!;
     for (const candidate of candidates) {
-      const wins = leafWins.get(leafName(candidate.field)) ?? 0;
+      const wins = leafWins.get(leaf[candidate.field.index]!) ?? 0;
       if (wins >= 2) candidate.strength += Math.min(1, 0.25 * wins);
+      // A record that stands once is a settings page, unless it goes by what others go by.
+      else if (!repeated && !keyedByTag && wins === 0 && !isOnlyChild(structure, shape)) candidate.strength -= 1.5;
     }
     candidates.sort((a, b) => b.strength - a.strength);
     const called = candidates.some(
@@ -277,12 +286,29 @@ function uniqueValues(
   return unique;
 }
 
-/** True where one other field without repetition has nearly all values of this one, so it may name those records. */
-function coveredBy(field: FieldData, unique: ReadonlyMap<string, readonly number[]>): boolean {
+/** True where the nodes of a shape stand alone in what holds them: a collection of one. */
+function isOnlyChild({ shapes }: Structure, shape: number): boolean {
+  const { above } = shapes[shape]!;
+  return above !== -1 && shapes[above]!.below.every((other) => other === shape || shapes[other]!.step.startsWith('@'));
+}
+
+/**
+ * True where one other field without repetition has nearly all values of this one, so it may name those records.
+ * @param larger how many times as many values, and one more, the other field has to have.
+ */
+function coveredBy(
+  field: FieldData,
+  unique: ReadonlyMap<string, readonly number[]>,
+  profiles: readonly FieldProfile[],
+  larger = 0,
+): boolean {
   const hits = new Map<number, number>();
   const sample = field.distinct.slice(0, 200);
+  const least = larger > 0 ? field.distinct.length * larger + 1 : 0;
   for (const value of sample) {
-    for (const other of unique.get(value) ?? []) if (other !== field.index) hits.set(other, (hits.get(other) ?? 0) + 1);
+    for (const other of unique.get(value) ?? []) {
+      if (other !== field.index && profiles[other]!.distinct >= least) hits.set(other, (hits.get(other) ?? 0) + 1);
+    }
   }
   return Math.max(0, ...hits.values()) >= sample.length * 0.95;
 }

@@ -136,7 +136,7 @@ export function outlineOf(tree: Tree): Outline {
     const name = tree.name[at]!;
     const leaf = firstElement(tree, at) === -1;
     // A wrapper takes the place of what it wraps; its own attributes are marks of type.
-    if (wrappers?.body[name]) {
+    if (wrappers?.body[name] && !leaf) {
       place[at] = above;
       continue;
     }
@@ -144,13 +144,16 @@ export function outlineOf(tree: Tree): Outline {
       const inner = firstElement(tree, at);
       if (holdsWrapped(tree, at, wrappers)) {
         for (let child: number = inner; child !== -1; child = nextElement(tree, child)) {
+          const value = wrappedLeaf(tree, child, wrappers);
+          const attr = valueAttributeOf(value);
+          const text = attr === -1 ? pool.ofText(value) : pool.ofAttribute(attr);
           const own = b.add(
             columnLabel(at),
             above,
             child === inner ? at : child,
-            wrappedLeaf(tree, child, wrappers),
-            TEXT,
-            pool.ofText(wrappedLeaf(tree, child, wrappers)),
+            value,
+            attr === -1 ? TEXT : attr,
+            text,
           );
           if (child === inner) {
             place[at] = own;
@@ -162,14 +165,19 @@ export function outlineOf(tree: Tree): Outline {
       }
     }
     const column = columns?.attributeOf(at) ?? -1;
-    const sole = tree.attrFirst[at]!;
-    if (valueAttributes && leaf && tree.attrFirst[at + 1]! - sole === 1 && valueAttributes[tree.attrName[sole]!]) {
+    const sole = leaf ? valueAttributeOf(at) : -1;
+    if (sole !== -1) {
       place[at] = b.add(columnLabel(at), above, at, at, sole, pool.ofAttribute(sole));
       continue;
     }
     const own = b.add(columnLabel(at), above, at, at, TEXT, leaf ? pool.ofText(at) : -1);
     place[at] = own;
     addAttributes(at, own, column);
+  }
+  /** The attribute that holds the value of a leaf; -1 for none. */
+  function valueAttributeOf(at: number): number {
+    const sole = tree.attrFirst[at]!;
+    return tree.attrFirst[at + 1]! - sole === 1 && valueAttributes?.[tree.attrName[sole]!] ? sole : -1;
   }
   /** One pair: a leaf, a list of leaves, or a node that takes in what its value holds. */
   function addPair(at: number, holder: number, label: number, above: number): void {

@@ -101,11 +101,12 @@ function questionOf(field: FieldData, given: Given, facts: Facts): Question | nu
   const own = facts.keyOfField.get(field.index);
   const leaf = facts.leaf[field.index]!;
   const explained = new Uint8Array(counts.size);
+  const free = facts.freeShare.get(leaf)!;
   const candidates = mostLikely(found, given, facts, field).map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
     const fixed: Candidate['fixed'] = {
       name: facts.nameLikeness(field, key),
-      freeText: key.kind === 'name' && facts.freeLeaf.has(leaf),
+      freeText: key.kind === 'name' ? free >= 0.4 : key.kind === 'phrase' && free > 0.6,
       strength: key.strength,
       best: key.kind === 'integer' ? key.bestOfKind : key.best,
       kind: key.kind,

@@ -228,9 +228,11 @@ function discriminated(outline: Outline, nodes: readonly number[], numbers: Uint
   const sets = sample.map((node) => signature(outline, node, numbers));
   const overall = signatureCohesion(sets);
   const containers = rareCohesion(sets, sample, outline);
-  if (overall >= 0.62 && containers >= 0.45) return null;
-  // Candidates: labels whose value every node has.
+  const alike = overall >= 0.62 && containers >= 0.45;
+  if (alike && overall > 0.97) return null;
+  // Candidates: labels whose value every node has; of nodes that are rather alike only the first one.
   const values = new Map<number, (number | undefined)[]>();
+  const firstLabel = outline.label[sample[0]! + 1]!;
   for (const [at, node] of sample.entries()) {
     for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!) {
       if (outline.after[child]! !== child + 1 || outline.value[child]! === -1) continue;
@@ -257,12 +259,15 @@ function discriminated(outline: Outline, nodes: readonly number[], numbers: Uint
       }
     }
     if (missing > 0 || groups.size < 2 || groups.size > 200) continue;
+    if (alike && (label !== firstLabel || groups.size > sample.length / 2)) continue;
     let within = 0;
     for (const group of groups.values()) within += signatureCohesion(group) * group.length;
     // Groups of one say nothing by themselves: count them for less, more so where nothing repeats.
     const singles = [...groups.values()].filter((group) => group.length === 1).length / sample.length;
-    const gain =
+    let gain =
       containers < 0.45 && singles > 0.9 ? 0.75 - containers : within / sample.length - overall - singles * 0.25;
+    // A first value that halves the differences tells kinds apart.
+    if (alike) gain = 1 - within / sample.length <= (1 - overall) * 0.5 ? gain + 0.17 : 0;
     if (gain > bestGain) {
       bestGain = gain;
       best = label;

@@ -8,9 +8,9 @@ export function wordsOf(name: string): string[] {
   return spaced.match(/[\p{L}\p{M}]+/gu) ?? [];
 }
 
-/** How alike two words are, 0 to 1: equal, plural, one inside the other, abbreviation. */
+/** How alike two words are, 0 to 1: equal, plural, one inside the other, abbreviation. One letter says nothing. */
 export function likeness(a: string, b: string): number {
-  if (a === b) return 1;
+  if (a === b) return a.length > 1 || a > '\u024f' ? 1 : 0;
   const [short, long] = a.length <= b.length ? [a, b] : [b, a];
   if (/[^ -\u024f]/.test(short)) return short.length >= 2 && long.includes(short) ? 0.8 : 0;
   if (short.length < 2) return 0;

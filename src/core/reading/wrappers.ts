@@ -59,7 +59,13 @@ function wrapperNames(tree: Tree, inner: Wrappers | null): Wrappers | null {
     if (leaf[name] || body[name]) continue;
     if (count[name]! < 6 || (parents[name]?.size ?? 0) < 3 || mixed[name]! > count[name]! * 0.15) continue;
     if (holding[name]! <= count[name]! * 0.15) leaf[name] = 1;
-    else if (inner === null && mixed[name] === 0 && holding[name] === count[name] && many[name] === 0) body[name] = 1;
+    else if (
+      inner === null &&
+      mixed[name]! <= count[name]! * 0.05 &&
+      holding[name]! >= count[name]! * 0.95 &&
+      many[name] === 0
+    )
+      body[name] = 1;
     else continue;
     found = true;
   }
