@@ -1,6 +1,7 @@
 import type { State } from '../state/session.ts';
 import { count } from '../words/numbers.ts';
 import { troubleWords } from '../words/trouble.ts';
+import { isOpen } from '../words/weights.ts';
 
 const phases = { bytes: 'Decoding', reading: 'Reading', meaning: 'Finding records and references' };
 
@@ -25,7 +26,7 @@ export function news({ session, history }: State): string {
       const { ledger, findings } = session.view;
       const name = history.present.name;
       const what = name ? `${name}.` : `${session.file.name} is open.`;
-      return `${what} ${count(ledger.records, 'record')}, ${ledger.changed} changed, ${ledger.leftOut} left out, ${count(findings.length, 'finding')}.`;
+      return `${what} ${count(ledger.records, 'record')}, ${ledger.changed} changed, ${ledger.leftOut} left out, ${count(findings.filter(isOpen).length, 'open finding')}.`;
     }
     default:
       return session satisfies never;

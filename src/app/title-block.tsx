@@ -4,7 +4,7 @@ import { redo, undo } from '../state/decide.ts';
 import { type Opened, openedOf, useDesk } from '../state/session.ts';
 import { Weight } from '../ui/weight.tsx';
 import { count, number, verb } from '../words/numbers.ts';
-import { weightNames, weightOf, weights } from '../words/weights.ts';
+import { isOpen, weightNames, weightOf, weights } from '../words/weights.ts';
 import type { DialogName } from './app.tsx';
 
 /** Which job this is and how it stands, on every sheet: always the same seven cells. */
@@ -148,7 +148,7 @@ function Ledger({ opened }: { opened: Opened }) {
 }
 
 function OpenFindings({ opened }: { opened: Opened }) {
-  const { findings } = opened.view;
+  const findings = opened.view.findings.filter(isOpen);
   return (
     <>
       <div className="v weights">

@@ -3,7 +3,7 @@ import { openedOf, type Sheet, sheets, useDesk } from '../state/session.ts';
 import { Logo } from '../ui/marks.tsx';
 import { Weight } from '../ui/weight.tsx';
 import { count, number } from '../words/numbers.ts';
-import { weightOf, weights } from '../words/weights.ts';
+import { isOpen, weightOf, weights } from '../words/weights.ts';
 import type { DialogName } from './app.tsx';
 import { isNight } from './theme.ts';
 
@@ -91,7 +91,7 @@ function Amount({ sheet }: { sheet: Sheet }) {
     case 'findings': {
       const amounts = weights
         .slice(0, 3)
-        .map((weight) => [weight, findings.filter((f) => weightOf(f) === weight).length] as const);
+        .map((weight) => [weight, findings.filter((f) => isOpen(f) && weightOf(f) === weight).length] as const);
       const heavy = amounts.filter(([, amount]) => amount).slice(0, 2);
       return (
         <Small>

@@ -164,7 +164,44 @@ export interface PlanView {
   readonly roles: readonly RoleState[];
   readonly ledger: LedgerView;
   readonly findings: readonly Finding[];
+  /** In the order of their addresses, version 4 first. */
+  readonly subnets: readonly SubnetView[];
   readonly changes: readonly ChangeView[];
+}
+
+/** The network of a role, for a drawing. Places in it are parts of its length: 0 its first address, 1 behind its last. */
+export interface SubnetView {
+  readonly role: string;
+  /** `10.20.0.0/24` */
+  readonly subnet: string;
+  readonly version: 4 | 6;
+  readonly length: number;
+  /** The last octet of its first address, for version 4. */
+  readonly start: number;
+  /** False for a role that is switched off. */
+  readonly enabled: boolean;
+  /** The box's own address. */
+  readonly own: SubnetMark;
+  readonly place: Place;
+  /** Ranges that are given out. */
+  readonly pools: readonly SubnetSpan[];
+  /** Addresses that single clients always get. */
+  readonly fixed: readonly SubnetMark[];
+  readonly gateways: readonly SubnetMark[];
+  /** What it shares with the network of another role. */
+  readonly overlaps: readonly (SubnetSpan & { readonly with: string })[];
+}
+
+export interface SubnetMark {
+  readonly address: string;
+  readonly at: number;
+}
+
+export interface SubnetSpan {
+  readonly first: string;
+  readonly last: string;
+  readonly from: number;
+  readonly to: number;
 }
 
 export interface SectionState {
@@ -231,7 +268,40 @@ export interface Finding {
   readonly params: Readonly<Record<string, string | number>>;
   /** True where the plan causes it; false where the donor had it already. */
   readonly byPlan: boolean;
+  /** What would mend it, the best first; none where only people can tell. */
+  readonly repairs?: readonly Repair[];
+  /** The reason for which the technician set it aside. */
+  readonly aside?: string;
 }
+
+/** Decisions after which a finding is gone, taken together as one step. */
+export interface Repair {
+  readonly code: RepairCode;
+  /** What the words need. */
+  readonly params: Readonly<Record<string, string | number>>;
+  readonly decisions: readonly Decision[];
+  /** Subjects of decisions that give way. */
+  readonly withdraws?: readonly string[];
+}
+
+export type RepairCode =
+  | 'trim'
+  | 'join-lines'
+  | 'remove-unseen'
+  | 'name-nearest'
+  | 'name-as-written'
+  | 'spell-usual'
+  | 'hardware-like-others'
+  | 'host-bits-off'
+  | 'swap-ends'
+  | 'shrink-pool'
+  | 'leave-out'
+  | 'leave-out-other'
+  | 'empty-value'
+  | 'carry'
+  | 'rename-port'
+  | 'follow-port'
+  | 'take-back';
 
 export type FindingCode =
   | 'reference-dangling'
@@ -301,6 +371,9 @@ export type FindingCode =
   | 'address-documentation'
   | 'address-not-canonical'
   | 'address-automatic'
+  | 'network-host-bits'
+  | 'mac-form'
+  | 'aside-idle'
   | 'plan-entry';
 
 /** One place that comes out otherwise than it went in, in the order of the file. */

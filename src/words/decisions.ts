@@ -65,6 +65,8 @@ export function decisionName(decision: Decision, known: { readonly nameOf?: (pat
     }
     case 'correct':
       return correctionName(decision.correction);
+    case 'set-aside':
+      return `Set aside ${decision.finding.path === null ? 'a finding' : `a finding on ${lastStep(decision.finding.path)}`}: ${decision.reason}`;
     default:
       return decision satisfies never;
   }

@@ -9,6 +9,7 @@ type AddressCode = Extract<
   | `pool-${string}`
   | 'mask-not-contiguous'
   | 'subnets-overlap'
+  | 'network-host-bits'
   | 'lease-outside'
   | 'next-hop-unreachable'
 >;
@@ -78,6 +79,10 @@ export const addressWords: Record<AddressCode, (params: Params) => FindingWords>
   'address-not-canonical': ({ value: text, canonical, field, count: number }) => ({
     what: say`${value(field)} spells ${count(Number(number ?? 1), 'address', 'addresses')} of version 6 in another way than usual: ${value(text)} is ${value(canonical)}.`,
     why: 'It is the same address. A search for the usual spelling (RFC 5952) misses it.',
+  }),
+  'network-host-bits': ({ value: text, network, field }) => ({
+    what: say`${value(text)} in ${value(field)} is an address inside the network ${value(network)}, unlike the others of its field.`,
+    why: 'Most boxes take it for the network. Some refuse it, and a search for the network misses it.',
   }),
   'address-automatic': ({ role }) => ({
     what: say`${value(role)} asks the other side for its address.`,

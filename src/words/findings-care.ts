@@ -104,6 +104,10 @@ export const numberWords = {
     what: say`${value(text)} in ${value(field)} is no host name, unlike the others of its field.`,
     why: 'Host names have letters, digits and inner dashes (RFC 1123). Some programs do not find it.',
   }),
+  'mac-form': ({ value: text, field }) => ({
+    what: say`${value(text)} in ${value(field)} is written otherwise than the other hardware addresses of its field.`,
+    why: 'It is a good address. A box that takes one form only may refuse the record.',
+  }),
   'mac-of-a-group': ({ value: text, field }) => ({
     what: say`${value(text)} in ${value(field)} is no address of a single device.`,
     why: 'Its first octet marks a group, or it is empty (RFC 9542). No card has it, so the record fits nobody.',

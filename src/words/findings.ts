@@ -28,6 +28,12 @@ const reasons: Record<string, string> = {
 /** What makes a place fit one box only, in words. */
 export const reasonWords = (reason: string): string => reasons[reason] ?? 'a setting of this one box';
 
+const idleWords: Record<string, string> = {
+  gone: 'it no longer stands',
+  other: 'what stands there now says more, or stands in several places',
+  grave: 'what would break something cannot be set aside',
+};
+
 const words: Record<FindingCode, (params: Params) => FindingWords> = {
   'reference-dangling': ({ value: name, nearest, field }) => ({
     what: say`${value(field)} names ${value(name)}, and no such record is there.${nearest === undefined ? '' : say` There is ${value(nearest)}.`}`,
@@ -126,6 +132,10 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     what: say`This value is not like the others in its field${expected ? `: those are of the kind ${expected}` : ''}.`,
     why: 'It may be a slip of the pen, or meant.',
   }),
+  'aside-idle': ({ of, reason, why }) => ({
+    what: say`You set a finding aside as “${value(reason)}”, and ${idleWords[String(why)] ?? 'it is not there'}: ${kinds[of as FindingCode]?.toLowerCase() ?? 'of another kind'}.`,
+    why: 'What you said of it stays in the plan and hides nothing. Take it back if it is over, or set aside what is there now.',
+  }),
   ...addressWords,
   ...certificateWords,
   ...ruleWords,
@@ -172,6 +182,7 @@ const kinds: Record<FindingCode, string> = {
   ...kindsOf(ruleWords, 'Rules'),
   ...kindsOf(numberWords, 'Values'),
   ...kindsOf(careWords, 'Before the swap'),
+  'aside-idle': 'Your plan',
   'plan-entry': 'Your plan',
 };
 

@@ -12,6 +12,9 @@ export const weightNames: Record<Weight, { readonly name: string; readonly means
   note: { name: 'Note', means: 'for your sheet, nothing to do' },
 };
 
+/** Whether a finding still asks for something: it was not set aside. */
+export const isOpen = ({ aside }: Pick<Finding, 'aside'>): boolean => aside === undefined;
+
 /** Errors that keep the whole file from loading, rather than one thing from working. */
 const stopping: ReadonlySet<FindingCode> = new Set<FindingCode>([
   'port-doubled',

@@ -179,6 +179,9 @@ class Judge {
       }
       case 'correct':
         return this.correctionReason(decision.correction);
+      // The findings of the new backup say which of them no longer stand.
+      case 'set-aside':
+        return null;
       default:
         return decision satisfies never;
     }

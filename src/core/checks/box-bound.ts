@@ -1,9 +1,11 @@
 import type { Finding } from '../views.ts';
 import { TEXT } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
+import { leaveOut, setTo } from './repairs.ts';
 
 /** Settings that fit the old hardware only and would travel. */
-export function checkBoxBound({ reading, gone, place }: CheckInput): Finding[] {
+export function checkBoxBound(input: CheckInput): Finding[] {
+  const { reading, gone, place } = input;
   return reading.boxBound
     .filter(({ node }) => !gone(node))
     .map(({ node, attr, reason, sign }) => ({
@@ -12,5 +14,8 @@ export function checkBoxBound({ reading, gone, place }: CheckInput): Finding[] {
       place: place({ node, attr: attr >= 0 ? attr : TEXT }),
       params: { reason, sign },
       byPlan: false,
+      // Others may stand beside an attribute, so it is emptied.
+      repairs:
+        attr >= 0 ? setTo(input, 'empty-value', {}, [{ site: { node, attr }, value: '' }]) : leaveOut(input, node),
     }));
 }

@@ -2,6 +2,7 @@ import type { Certificate } from '../reading/reading.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
+import { carry } from './repairs.ts';
 import { eachCellAt, once, siteKey } from './tables.ts';
 
 /** Days before its end from which a certificate is spoken of: two months, common practice, no source. */
@@ -25,6 +26,7 @@ export function checkCertificates(input: CheckInput): Finding[] {
       params: Finding['params'] = {},
       byPlan = false,
       where: Site = site,
+      repairs: Finding['repairs'] = [],
     ) =>
       findings.push({
         code,
@@ -32,6 +34,7 @@ export function checkCertificates(input: CheckInput): Finding[] {
         place: place(where),
         params: { subject: shortName(certificate), ...params },
         byPlan,
+        repairs,
       });
     checkTime(certificate, input.now, add);
     checkKey(certificate, at, input, add);
@@ -52,6 +55,7 @@ type Add = (
   params?: Finding['params'],
   byPlan?: boolean,
   at?: Site,
+  repairs?: Finding['repairs'],
 ) => void;
 
 /** The common name (RFC 4519, 2.3) where there is one, else the whole name. */
@@ -108,9 +112,10 @@ const holdersOf = once((reading): Holders => {
 });
 
 /** A key that is encrypted or held by a card cannot be told from a missing one, so only company speaks. */
-function checkKey({ keyAt, isAuthority }: Certificate, at: number, { reading, gone }: CheckInput, add: Add): void {
+function checkKey({ site, keyAt, isAuthority }: Certificate, at: number, input: CheckInput, add: Add): void {
+  const { reading, gone } = input;
   if (keyAt) {
-    if (gone(keyAt.node)) add('certificate-key-left-out', 'warning', {}, true);
+    if (gone(keyAt.node)) add('certificate-key-left-out', 'warning', {}, true, site, carry(input, keyAt.node));
     return;
   }
   const { wantsKey, strange } = holdersOf(reading);
@@ -118,10 +123,19 @@ function checkKey({ keyAt, isAuthority }: Certificate, at: number, { reading, go
   else if (wantsKey[at] && !isAuthority) add('certificate-key-missing', 'warning');
 }
 
-function checkIssuer({ subject, issuer, issuerAt }: Certificate, { reading, gone }: CheckInput, add: Add): void {
+function checkIssuer({ site, subject, issuer, issuerAt }: Certificate, input: CheckInput, add: Add): void {
+  const { reading, gone } = input;
   if (subject === issuer) return;
   const held = reading.certificates[issuerAt];
   const params = { issuer: shortName({ subject: issuer }) };
   if (!held) add('certificate-issuer-missing', 'note', params);
-  else if (gone(held.site.node)) add('certificate-issuer-left-out', 'warning', params, true);
+  else if (gone(held.site.node))
+    add(
+      'certificate-issuer-left-out',
+      'warning',
+      params,
+      true,
+      site,
+      carry(input, held.site.node, { name: params.issuer }),
+    );
 }

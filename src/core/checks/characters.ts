@@ -1,13 +1,16 @@
 import { leafName } from '../reading/fields.ts';
+import type { Reading } from '../reading/reading.ts';
 import { isUuid } from '../values/ids.ts';
 import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
 import { isMac } from '../values/mac.ts';
 import { isDomainName } from '../values/names.ts';
 import type { Finding } from '../views.ts';
-import { TEXT } from '../xml/site.ts';
-import { Kind, type Tree } from '../xml/tree.ts';
+import { type Site, TEXT } from '../xml/site.ts';
+import { attributesOf, isLeaf, Kind, type Tree } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
-import { siteOf } from './tables.ts';
+import { setTo } from './repairs.ts';
+import { valueIn } from './set-value.ts';
+import { siteKey, siteOf } from './tables.ts';
 
 /** Characters that nobody sees, and white space that crept into values. */
 export function checkCharacters(input: CheckInput): Finding[] {
@@ -23,28 +26,41 @@ const unseen =
 /** Soft hyphens and marks of direction belong to prose. */
 const prose = /[\u00ad\u200e\u200f\u202a-\u202e\u2066-\u2069]/;
 
+/** Marks that can go without a loss; the others come from another encoding, and what was meant nobody knows. */
+const removable = /^[\u00ad\u200b\u200e\u200f\u2060\ufeff]$/;
+
 interface Unseen {
-  readonly node: number;
+  readonly site: Site;
   readonly char: string;
 }
 
+const MOST = 10_000;
+
 const unseenIn = new WeakMap<Tree, readonly Unseen[]>();
 
-/** Every such character outside comments with the element that it stands in, once for a tree. */
+/** Every such character of the donor outside comments with the value that it stands in, once for a tree. */
 function unseenOf(tree: Tree): readonly Unseen[] {
   const known = unseenIn.get(tree);
   if (known) return known;
   const found: Unseen[] = [];
   unseen.lastIndex = 0;
-  for (let match = unseen.exec(tree.text); match && found.length < 10_000; match = unseen.exec(tree.text)) {
+  for (let match = unseen.exec(tree.text); match && found.length < MOST; match = unseen.exec(tree.text)) {
     const node = nodeAround(tree, match.index);
     if (node === -1 || tree.kind[node] === Kind.comment || tree.kind[node] === Kind.instruction) continue;
     const around = tree.text.slice(Math.max(0, match.index - 40), match.index + 40);
     if (prose.test(match[0]) && /[^\s<>]\s+[^\s<>]/.test(around)) continue;
-    found.push({ node: tree.kind[node] === Kind.element ? node : tree.parent[node]!, char: match[0] });
+    found.push({ site: siteAround(tree, node, match.index), char: match[0] });
   }
   unseenIn.set(tree, found);
   return found;
+}
+
+function siteAround(tree: Tree, node: number, offset: number): Site {
+  if (tree.kind[node] !== Kind.element) return { node: tree.parent[node]!, attr: TEXT };
+  const [first, end] = attributesOf(tree, node);
+  for (let attr = first; attr < end; attr++)
+    if (offset >= tree.valueStart[attr]! && offset < tree.valueEnd[attr]!) return { node, attr };
+  return { node, attr: TEXT };
 }
 
 /** The innermost node whose span holds an offset; -1 outside the root. */
@@ -61,66 +77,84 @@ function nodeAround(tree: Tree, offset: number): number {
   return node;
 }
 
-function checkUnseen({ tree, gone, place }: CheckInput): Finding[] {
-  const first = new Map<string, number>();
-  const counts = new Map<string, number>();
-  for (const { node, char } of unseenOf(tree)) {
-    if (gone(node)) continue;
-    if (!first.has(char)) first.set(char, node);
-    counts.set(char, (counts.get(char) ?? 0) + 1);
-  }
-  return [...first].map(([char, node]) => ({
+function checkUnseen(input: CheckInput): Finding[] {
+  const { tree, set, gone, place } = input;
+  const byChar = new Map<string, Site[]>();
+  const add = (char: string, site: Site) => {
+    const sites = byChar.get(char);
+    if (sites) sites.push(site);
+    else byChar.set(char, [site]);
+  };
+  for (const { site, char } of unseenOf(tree))
+    if (!gone(site.node) && !set.has(siteKey(site.node, site.attr))) add(char, site);
+  for (const { site, value } of set.values())
+    if (!gone(site.node)) for (const [char] of value.matchAll(unseen)) add(char, site);
+  return [...byChar].map(([char, sites]) => ({
     code: 'character-unseen' as const,
     severity: 'warning' as const,
-    place: place({ node, attr: TEXT }),
+    place: place(sites[0]!),
     params: {
       char: `U+${char.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}`,
-      count: counts.get(char)!,
+      count: sites.length,
     },
     byPlan: false,
+    repairs: removable.test(char) ? setTo(input, 'remove-unseen', {}, without(input, sites, char)) : [],
   }));
+}
+
+/** Each value once; none where one of them holds elements, so that it cannot be set. */
+function without({ tree, set }: CheckInput, sites: readonly Site[], char: string) {
+  const values = new Map<number, { site: Site; value: string }>();
+  for (const site of sites) {
+    if (site.attr === TEXT && !isLeaf(tree, site.node)) return [];
+    const value = valueIn(tree, set, site).replaceAll(char, '');
+    values.set(siteKey(site.node, site.attr), { site, value });
+  }
+  return [...values.values()];
 }
 
 /** Longest value that is a name or a number rather than a text. */
 const SHORT = 64;
 
 interface Blank {
-  readonly site: { readonly node: number; readonly attr: number };
+  readonly site: Site;
   readonly field: string;
   readonly kind: 'around' | 'break';
 }
 
-const blanksOf = new WeakMap<Tree, readonly Blank[]>();
+const blanksOf = new WeakMap<Reading, readonly Blank[]>();
 
 /**
  * White space before, after or inside single values of fields whose other values have none. Files that set every value on
  * a line of its own do so everywhere, so only the odd one out is meant.
  */
-function blanksIn({ tree, reading }: CheckInput): readonly Blank[] {
-  const known = blanksOf.get(tree);
+function blanksIn({ tree, reading, set }: CheckInput): readonly Blank[] {
+  const known = blanksOf.get(reading);
   if (known) return known;
   const found: Blank[] = [];
   for (const field of reading.values.fields) {
-    const { nodes, attrs, values } = field;
+    const { nodes, values } = field;
     if (field.tag || values.length < 4) continue;
     const most = Math.max(1, values.length * 0.1);
     const odd: Blank[] = [];
     let several = 0;
     for (let place = 0; place < nodes.length && odd.length <= most && several <= most; place++) {
-      const kind = blankAt(tree, nodes[place]!, attrs[place]!, values[place]!);
+      const kind = blankAt(tree, set, siteOf(field, place), values[place]!);
       if (kind) odd.push({ site: siteOf(field, place), field: leafName(field), kind });
       else if (/\s/.test(values[place]!)) several++;
     }
     if (odd.length <= most && several === 0) found.push(...odd);
   }
-  blanksOf.set(tree, found);
+  blanksOf.set(reading, found);
   return found;
 }
 
 const isBlank = (code: number) => code === 32 || code === 9 || code === 10 || code === 13;
 
-function blankAt(tree: Tree, node: number, attr: number, value: string): Blank['kind'] | null {
+function blankAt(tree: Tree, set: CheckInput['set'], { node, attr }: Site, value: string): Blank['kind'] | null {
   if (value.length > SHORT) return null;
+  const own = set.size === 0 ? undefined : set.get(siteKey(node, attr));
+  if (own) return own.value !== own.value.trim() ? 'around' : isBroken(value) ? 'break' : null;
   const [start, end] =
     attr >= 0 ? [tree.valueStart[attr]!, tree.valueEnd[attr]!] : [tree.openEnd[node]!, tree.closeStart[node]!];
   if (attr < 0 && tree.after[node] !== node + 1) return null;
@@ -146,5 +180,13 @@ function checkBlanks(input: CheckInput): Finding[] {
       place: input.place(site),
       params: { field, kind },
       byPlan: false,
+      repairs: mended(input, site, kind),
     }));
+}
+
+function mended(input: CheckInput, site: Site, kind: Blank['kind']) {
+  const value = valueIn(input.tree, input.set, site).trim();
+  return kind === 'around'
+    ? setTo(input, 'trim', {}, [{ site, value }])
+    : setTo(input, 'join-lines', {}, [{ site, value: value.replace(/\s+/g, '') }]);
 }

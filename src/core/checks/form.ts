@@ -1,5 +1,4 @@
 import type { Reading } from '../reading/reading.ts';
-import { keyValue } from '../reading/record-name.ts';
 import { encodingLabel } from '../text/encodings.ts';
 import type { Finding } from '../views.ts';
 import { unboundPrefixes } from '../xml/namespaces.ts';
@@ -7,6 +6,8 @@ import { TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
 import { checkCharacters } from './characters.ts';
 import type { CheckInput } from './input.ts';
+import { leaveOut } from './repairs.ts';
+import { keyIn } from './set-value.ts';
 
 /** What is odd about the file itself: its encoding, its prefixes, and keys that two records of one collection share. */
 export function checkForm(input: CheckInput): Finding[] {
@@ -63,7 +64,7 @@ const doubledOf = new WeakMap<Reading, readonly (readonly [key: string, records:
 
 /** Keys that come twice where nearly all others come once, with their records; a field in which many do is no key. */
 function doubledKeys(input: CheckInput): readonly (readonly [key: string, records: readonly number[]])[] {
-  const { tree, reading } = input;
+  const { tree, reading, set } = input;
   const known = doubledOf.get(reading);
   if (known) return known;
   const doubled: (readonly [string, readonly number[]])[] = [];
@@ -72,7 +73,7 @@ function doubledKeys(input: CheckInput): readonly (readonly [key: string, record
     const first = new Map<string, number>();
     const several = new Map<string, number[]>();
     for (const node of records) {
-      const value = keyValue(tree, key, node);
+      const value = keyIn(tree, set, key, node);
       if (value === '') continue;
       const before = first.get(value);
       if (before === undefined) first.set(value, node);
@@ -109,6 +110,7 @@ function checkKeys(input: CheckInput): Finding[] {
         place: input.place({ node, attr: TEXT }),
         params: { key },
         byPlan: false,
+        repairs: leaveOut(input, node),
       })),
   );
 }

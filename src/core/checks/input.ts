@@ -1,16 +1,24 @@
 import type { AddedRecord } from '../compile/edits.ts';
 import type { DeviceIndex, RoleSeat } from '../compile/seats.ts';
-import type { Reading } from '../reading/reading.ts';
+import type { Plan } from '../plan/plan.ts';
+import type { Dangling, Reading } from '../reading/reading.ts';
 import type { Decoded } from '../text/decode.ts';
 import type { Place } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
+import type { SetValue } from './set-value.ts';
 
 /** What every family of checks is given. */
 export interface CheckInput {
   readonly tree: Tree;
   readonly decoded: Decoded;
+  /** With the values that the plan sets; see amended.ts. */
   readonly reading: Reading;
+  /** What the plan sets, by site. */
+  readonly set: ReadonlyMap<number, SetValue>;
+  /** References that lost their record by that. */
+  readonly lost: ReadonlySet<Dangling>;
+  readonly plan: Plan;
   /** New names of ports, by old name. */
   readonly renames: ReadonlyMap<string, string>;
   /** Where every role sits in the result. */

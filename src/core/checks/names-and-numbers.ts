@@ -1,9 +1,10 @@
 import { isGroupMac, parseMac } from '../values/mac.ts';
 import { isDomainName, isHostName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
-import type { Finding } from '../views.ts';
+import type { Finding, RepairCode } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
+import { setTo } from './repairs.ts';
 import { portInterval } from './rule-sets.ts';
 import { hasAny, portWords } from './rule-words.ts';
 import { type Column, once, siteOf, tablesOf } from './tables.ts';
@@ -13,13 +14,19 @@ interface Slip {
   readonly severity: Finding['severity'];
   readonly site: Site;
   readonly params: Finding['params'];
+  readonly mended?: { readonly code: RepairCode; readonly value: string };
 }
 
 /** Ports, frame sizes, host names and hardware addresses that cannot be what they stand for. */
-export function checkNamesAndNumbers({ reading, gone, place }: CheckInput): Finding[] {
-  return slipsOf(reading)
-    .filter(({ site }) => !gone(site.node))
-    .map(({ site, ...slip }) => ({ ...slip, place: place(site), byPlan: false }));
+export function checkNamesAndNumbers(input: CheckInput): Finding[] {
+  return slipsOf(input.reading)
+    .filter(({ site }) => !input.gone(site.node))
+    .map(({ site, mended, ...slip }) => ({
+      ...slip,
+      place: input.place(site),
+      byPlan: false,
+      repairs: mended ? setTo(input, mended.code, { to: mended.value }, [{ site, value: mended.value }]) : [],
+    }));
 }
 
 const slipsOf = once((reading): readonly Slip[] => {
@@ -29,7 +36,7 @@ const slipsOf = once((reading): readonly Slip[] => {
       if (hasAny(column.words, portWords)) slips.push(...portSlips(column));
       else if (column.words.has('mtu')) slips.push(...frameSlips(column));
       else if (hasAny(column.words, hostWords)) slips.push(...hostSlips(column));
-      if (column.kind === 'mac') slips.push(...macSlips(column));
+      if (column.kind === 'mac') slips.push(...macSlips(column), ...macForms(column));
     }
   return slips;
 });
@@ -57,7 +64,13 @@ function* portSlips({ field, name }: Column): Generator<Slip> {
     if (first > 65_535 || (last ?? 0) > 65_535)
       yield { code: 'port-number', severity: 'warning', site, params: { value, field: name } };
     else if (last !== undefined && first > last)
-      yield { code: 'port-range-reversed', severity: 'warning', site, params: { value, field: name } };
+      yield {
+        code: 'port-range-reversed',
+        severity: 'warning',
+        site,
+        params: { value, field: name },
+        mended: { code: 'swap-ends', value: value.replace(/^(\d+)(\D+)(\d+)$/, '$3$2$1') },
+      };
     else if (value === '0' && good > 3)
       yield { code: 'port-number', severity: 'note', site, params: { value, field: name } };
   }
@@ -109,5 +122,40 @@ function* macSlips({ field, name }: Column): Generator<Slip> {
     const empty = octets.every((octet) => octet === 0);
     if (isGroupMac(octets) || empty)
       yield { code: 'mac-of-a-group', severity: 'note', site: siteOf(field, place), params: { value, field: name } };
+  }
+}
+
+/** How the octets of a hardware address are kept apart, and in how many a piece. */
+function macForm(value: string): { readonly mark: string; readonly digits: number } {
+  const mark = /[^0-9a-f]/i.exec(value)?.[0] ?? '';
+  return { mark, digits: mark === '' ? 12 : value.indexOf(mark) };
+}
+
+/** One that is written otherwise than nearly all others of its field: a box may take one form only. Common practice, no source. */
+function* macForms({ field, name }: Column): Generator<Slip> {
+  const { distinct, times, which, values } = field;
+  const forms = distinct.map((value) => {
+    const form = parseMac(value) && macForm(value);
+    return form ? `${form.digits}${form.mark}` : '';
+  });
+  const counts = new Map<string, number>();
+  for (const [at, form] of forms.entries()) if (form) counts.set(form, (counts.get(form) ?? 0) + times[at]!);
+  const [usual, most] = [...counts].reduce((best, one) => (one[1] > best[1] ? one : best), ['', 0]);
+  const others = [...counts.values()].reduce((sum, count) => sum + count, 0) - most;
+  if (most < 4 || others > Math.max(1, most * 0.1)) return;
+  const [digits, mark] = [Number.parseInt(usual, 10), usual.replace(/^\d+/, '')];
+  for (let place = 0; place < values.length; place++) {
+    const form = forms[which[place]!]!;
+    if (form === '' || form === usual) continue;
+    const value = values[place]!;
+    const plain = value.replace(/[^0-9a-f]/gi, '');
+    const mended = (plain.match(new RegExp(`.{${digits}}`, 'g')) ?? [plain]).join(mark);
+    yield {
+      code: 'mac-form',
+      severity: 'note',
+      site: siteOf(field, place),
+      params: { value, field: name, usual: mended },
+      mended: { code: 'hardware-like-others', value: mended },
+    };
   }
 }

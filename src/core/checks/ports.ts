@@ -1,6 +1,7 @@
 import { portClashes } from '../compile/rename-ports.ts';
 import type { Finding } from '../views.ts';
 import type { CheckInput } from './input.ts';
+import { setTo, takeBack } from './repairs.ts';
 
 /**
  * Longest name of a network device: IFNAMSIZ is 16 with the closing zero, in Linux (linux/if.h) and FreeBSD (net/if.h);
@@ -9,7 +10,8 @@ import type { CheckInput } from './input.ts';
 export const MAX_DEVICE_NAME = 15;
 
 /** Two ports under one name, names that are too long, and remarks that still speak of a port's old name. */
-export function checkPorts({ reading, renames, gone, place }: CheckInput): Finding[] {
+export function checkPorts(input: CheckInput): Finding[] {
+  const { reading, renames, gone, place } = input;
   const findings: Finding[] = [];
   const ports = new Set(reading.mentions.map(({ port }) => port));
   for (const { to, from } of portClashes(ports, renames)) {
@@ -19,6 +21,9 @@ export function checkPorts({ reading, renames, gone, place }: CheckInput): Findi
       place: null,
       params: { port: to, from: from.join(', ') },
       byPlan: true,
+      repairs: from.flatMap((port) =>
+        from.length === 2 && renames.has(port) ? takeBack([`rename-port ${port}`], { name: port }) : [],
+      ),
     });
   }
   const long = new Set<string>();
@@ -34,12 +39,20 @@ export function checkPorts({ reading, renames, gone, place }: CheckInput): Findi
       place: place(site),
       params: { port: name, limit: MAX_DEVICE_NAME },
       byPlan: true,
+      repairs: takeBack([`rename-port ${port}`], { name: port }),
     });
   }
   for (const { site, port } of reading.remarks) {
     const to = renames.get(port);
     if (to === undefined || to === port || gone(site.node)) continue;
-    findings.push({ code: 'port-in-remark', severity: 'note', place: place(site), params: { port, to }, byPlan: true });
+    findings.push({
+      code: 'port-in-remark',
+      severity: 'note',
+      place: place(site),
+      params: { port, to },
+      byPlan: true,
+      repairs: setTo(input, 'follow-port', { to }, [{ site, was: port, value: to }]),
+    });
   }
   return findings;
 }

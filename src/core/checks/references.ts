@@ -1,11 +1,12 @@
 import type { Dangling, Reading } from '../reading/reading.ts';
-import { keyValue } from '../reading/record-name.ts';
 import type { Finding } from '../views.ts';
 import type { CheckInput } from './input.ts';
+import { carry, leaveOut, recordAround, setTo } from './repairs.ts';
+import { keyIn } from './set-value.ts';
 
 /** References without a target: those that the donor already had, and those whose target the plan leaves out. */
 export function checkReferences(input: CheckInput): Finding[] {
-  const { reading, gone, place, recordNamed } = input;
+  const { reading, gone, place, recordNamed, lost } = input;
   const findings: Finding[] = [];
   const folded = otherCase(input);
   for (const dangling of reading.dangling) {
@@ -18,7 +19,8 @@ export function checkReferences(input: CheckInput): Finding[] {
         severity: 'warning',
         place: place(site),
         params: { value, field: reading.fields[field]?.name ?? '', written },
-        byPlan: false,
+        byPlan: lost.has(dangling),
+        repairs: setTo(input, 'name-as-written', { to: written }, [{ site, was: value, value: written }]),
       });
       continue;
     }
@@ -27,7 +29,9 @@ export function checkReferences(input: CheckInput): Finding[] {
       severity: tier === 'possible' ? 'note' : 'warning',
       place: place(site),
       params: { value, field: reading.fields[field]?.name ?? '', ...(nearest !== null && { nearest }) },
-      byPlan: false,
+      byPlan: lost.has(dangling),
+      repairs:
+        nearest === null ? [] : setTo(input, 'name-nearest', { to: nearest }, [{ site, was: value, value: nearest }]),
     });
   }
   for (const { site, value, to, field, tier } of reading.references) {
@@ -38,6 +42,10 @@ export function checkReferences(input: CheckInput): Finding[] {
       place: place(site),
       params: { value, field: reading.fields[field]?.name ?? '', target: recordNamed(to) },
       byPlan: true,
+      repairs: [
+        ...carry(input, to, { name: recordNamed(to) }),
+        ...leaveOut(input, recordAround(input, site.node), 'leave-out', { too: 1 }),
+      ],
     });
   }
   return findings;
@@ -46,7 +54,7 @@ export function checkReferences(input: CheckInput): Finding[] {
 const caseOf = new WeakMap<Reading, ReadonlyMap<Dangling, string>>();
 
 /** References without a target whose letters are those of an existing name in another case, with that name. */
-function otherCase({ tree, reading }: CheckInput): ReadonlyMap<Dangling, string> {
+function otherCase({ tree, reading, set }: CheckInput): ReadonlyMap<Dangling, string> {
   const known = caseOf.get(reading);
   if (known) return known;
   const wanted = new Map<number, Map<string, Dangling[]>>();
@@ -63,7 +71,7 @@ function otherCase({ tree, reading }: CheckInput): ReadonlyMap<Dangling, string>
     const { key, label, records } = reading.collections[target]!;
     for (const node of records)
       for (const by of label ? [key, label] : [key]) {
-        const name = keyValue(tree, by, node);
+        const name = keyIn(tree, set, by, node);
         for (const dangling of names.get(name.toLowerCase()) ?? [])
           if (name !== dangling.value && !found.has(dangling)) found.set(dangling, name);
       }

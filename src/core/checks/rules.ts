@@ -1,6 +1,7 @@
 import type { Finding } from '../views.ts';
 import { TEXT } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
+import { leaveOut } from './repairs.ts';
 import { type Covers, coversIn, coversWithout } from './rule-cover.ts';
 import { type RuleFact, type RuleList, ruleListsOf } from './rule-facts.ts';
 
@@ -30,7 +31,8 @@ function activeIn(list: RuleList): Active {
  * custom: most take the first that fits, so that is said with the finding. Rules that are off, or that the plan leaves out,
  * take no part.
  */
-export function checkRules({ reading, gone, place, recordNamed }: CheckInput): Finding[] {
+export function checkRules(input: CheckInput): Finding[] {
+  const { reading, gone, place, recordNamed } = input;
   const findings: Finding[] = [];
   const said = new Map<Finding['code'], number>();
   let unjudged = 0;
@@ -54,6 +56,10 @@ export function checkRules({ reading, gone, place, recordNamed }: CheckInput): F
         place: place({ node: later.node, attr: TEXT }),
         params: { rule: recordNamed(later.node), by: recordNamed(earlier.node), line: where.line },
         byPlan: false,
+        repairs: [
+          ...leaveOut(input, later.node),
+          ...(code === 'rule-contradicted' ? leaveOut(input, earlier.node, 'leave-out-other') : []),
+        ],
       });
     }
   }

@@ -2,9 +2,11 @@ import { isVlanId, type RoleSeat } from '../compile/seats.ts';
 import type { Seat } from '../plan/plan.ts';
 import { parseDeviceName } from '../values/device-name.ts';
 import type { Finding } from '../views.ts';
-import { type Site, TEXT, valueAt } from '../xml/site.ts';
+import { type Site, TEXT } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
 import { MAX_DEVICE_NAME } from './ports.ts';
+import { takeBack } from './repairs.ts';
+import { valueIn } from './set-value.ts';
 
 /** Where roles sit in the result, and the tagged devices and aggregates that they sit on. */
 export function checkSeats(input: CheckInput): Finding[] {
@@ -63,6 +65,7 @@ function sharedDevices(input: CheckInput): Finding[] {
       place: input.place(siteOf(one)),
       params: { role: role.name, other: other.role.name, port: nameOf(input, seat) },
       byPlan,
+      repairs: [one, other].flatMap(moveBack),
     });
   }
   return findings;
@@ -89,10 +92,13 @@ function aggregateMembers(input: CheckInput): Finding[] {
           aggregate: input.devices.renamed(aggregate),
         },
         byPlan,
+        repairs: moveBack(one),
       },
     ];
   });
 }
+
+const moveBack = ({ owner, role }: RoleSeat) => (owner === null ? [] : takeBack([owner], { name: role.name }));
 
 /** A role that loses its port by the plan, or has none where most have one. */
 function withoutPort({ seats, gone, place, reading, tree }: CheckInput): Finding[] {
@@ -113,6 +119,7 @@ function withoutPort({ seats, gone, place, reading, tree }: CheckInput): Finding
       place: place(siteOf(one)),
       params: { role: one.role.name },
       byPlan: one.owner !== null,
+      repairs: moveBack(one),
     }));
 }
 
@@ -127,6 +134,7 @@ function missingPorts(input: CheckInput): Finding[] {
   const aggregates = new Map(reading.aggregates.map((aggregate) => [aggregate.device, aggregate]));
   const findings: Finding[] = [];
   const told = new Set<string>();
+  const free = freePorts(input, receiver);
   const tell = (port: string, role: string, site: Site, byPlan: boolean) => {
     findings.push({
       code: 'port-not-on-receiver',
@@ -134,6 +142,13 @@ function missingPorts(input: CheckInput): Finding[] {
       place: place(site),
       params: { port: devices.renamed(port), role },
       byPlan,
+      repairs: free.has(port)
+        ? free.names.map((to) => ({
+            code: 'rename-port' as const,
+            params: { name: port, to },
+            decisions: [{ kind: 'rename-port' as const, from: port, to }],
+          }))
+        : [],
     });
   };
   for (const one of seated(input)) {
@@ -149,6 +164,15 @@ function missingPorts(input: CheckInput): Finding[] {
   }
   return findings;
 }
+
+/** Ports of the new box that nothing has yet, a few; a name that the old file does not have cannot be put on one. */
+function freePorts({ reading, devices }: CheckInput, receiver: readonly string[]) {
+  const own = new Set(reading.mentions.map(({ port }) => port));
+  const taken = new Set([...own].map((port) => devices.renamed(port)));
+  return { names: receiver.filter((name) => !taken.has(name)).slice(0, OFFERED), has: (port: string) => own.has(port) };
+}
+
+const OFFERED = 6;
 
 function baseOf({ devices }: CheckInput, port: string): string {
   let base = port;
@@ -178,7 +202,7 @@ function longNames({ added, seats, place }: CheckInput): Finding[] {
 }
 
 /** What records of tagged devices say that does not fit: one VLAN ID twice on a port, numbers that are none, names. */
-function taggedRecords({ reading, tree, gone, place }: CheckInput): Finding[] {
+function taggedRecords({ reading, tree, set, gone, place }: CheckInput): Finding[] {
   const findings: Finding[] = [];
   const add = (code: Finding['code'], site: Site, params: Finding['params']) => {
     findings.push({ code, severity: 'warning', place: place(site), params, byPlan: false });
@@ -202,7 +226,7 @@ function taggedRecords({ reading, tree, gone, place }: CheckInput): Finding[] {
   }
   for (const { tag, node, role } of reading.bindings) {
     if (!tag || gone(tag.node) || gone(node)) continue;
-    const written = valueAt(tree, tag).trim();
+    const written = valueIn(tree, set, tag).trim();
     if (/^\d+$/.test(written) && !isVlanId(Number(written)))
       add('tag-out-of-range', tag, { tag: Number(written), device: role });
   }

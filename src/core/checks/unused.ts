@@ -21,6 +21,13 @@ export function checkUnused({ reading, gone, place, recordNamed, planned }: Chec
       place: place({ node: to, attr: TEXT }),
       params: { name: recordNamed(to), count },
       byPlan: true,
+      repairs: [
+        {
+          code: 'leave-out',
+          params: {},
+          decisions: [{ kind: 'leave-out', path: place({ node: to, attr: TEXT }).path }],
+        },
+      ],
     });
   }
   return findings;

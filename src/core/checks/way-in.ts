@@ -6,6 +6,7 @@ import { type Site, TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
 import { shortName } from './certificates.ts';
 import type { CheckInput } from './input.ts';
+import { carry } from './repairs.ts';
 import { ruleListsOf } from './rule-facts.ts';
 import { hasAny, portWords } from './rule-words.ts';
 import { includes } from './sets.ts';
@@ -101,10 +102,13 @@ export function checkWayIn(input: CheckInput): Finding[] {
 
 function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Finding[] {
   const { reading, gone, place } = input;
-  const made = (code: Finding['code'], severity: Finding['severity'], role = ''): Finding[] => [
-    { code, severity, place: place(site), params: { number: port, role }, byPlan: true },
-  ];
-  if (gone(site.node)) return made('way-in-left-out', 'warning');
+  const made = (
+    code: Finding['code'],
+    severity: Finding['severity'],
+    role = '',
+    repairs: Finding['repairs'] = [],
+  ): Finding[] => [{ code, severity, place: place(site), params: { number: port, role }, byPlan: true, repairs }];
+  if (gone(site.node)) return made('way-in-left-out', 'warning', '', carry(input, site.node));
   const left = roles.filter((role, at) => !gone(reading.roles[role]!.node) && !gone(roleSites[at]!.node));
   if (roles.length > 0 && left.length === 0) return made('way-in-closed', 'warning', reading.roles[roles[0]!]!.name);
   return left.some((role) => isAdmitted(input, role, port))

@@ -1,5 +1,4 @@
-import { type CheckInput, check } from '../checks/index.ts';
-import { type Compiled, compile, withinAny } from '../compile/compile.ts';
+import { type Compiled, compile } from '../compile/compile.ts';
 import { type Ledger, ledgerOf } from '../compile/ledger.ts';
 import { portClashes } from '../compile/rename-ports.ts';
 import { DeviceIndex, type RoleSeat, seatsOf } from '../compile/seats.ts';
@@ -8,26 +7,17 @@ import { redacted, redactedPatch, secretSpans } from '../handover/redact.ts';
 import { type Plan, renamesOf } from '../plan/plan.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
 import { recordName } from '../reading/record-name.ts';
-import type {
-  ChangeView,
-  Finding,
-  LedgerEntry,
-  LedgerView,
-  PlanView,
-  PortState,
-  RoleState,
-  SectionState,
-} from '../views.ts';
+import type { ChangeView, LedgerEntry, LedgerView, PlanView, PortState, RoleState, SectionState } from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { nameOf, type Tree } from '../xml/tree.ts';
+import { type Circumstances, findingsOf } from './findings.ts';
 import { type Backup, nodePlace, placeOf } from './open.ts';
 import { sectionIndex } from './sections.ts';
 
 /** Longest text that a row of the change list shows, in units. */
 const ROW = 240;
 
-/** What checks need to know that neither the file nor the plan says; see `CheckInput`. */
-export type Circumstances = Partial<Pick<CheckInput, 'now' | 'receiverVersion' | 'receiver'>>;
+export type { Circumstances };
 
 /** Everything that follows from one plan for one backup. */
 export function planView(backup: Backup, reading: Reading, plan: Plan, circumstances: Circumstances = {}): PlanView {
@@ -45,7 +35,7 @@ export function planView(backup: Backup, reading: Reading, plan: Plan, circumsta
     ports: portStates(reading, plan),
     roles: roleStates(tree, reading, plan, seats, compiled),
     ledger: ledgerView(backup, ledger, names, sectionName, compiled),
-    findings: findingsOf(backup, reading, plan, compiled, names, seats, circumstances),
+    ...findingsOf(backup, reading, plan, compiled, names, circumstances),
     changes: changeViews(backup, reading, compiled, sectionName),
   };
 }
@@ -61,43 +51,6 @@ function recordNames(tree: Tree, reading: Reading): Names {
     const collection = collections.get(node);
     return collection ? recordName(tree, collection, node) : nameOf(tree, node);
   };
-}
-
-function findingsOf(
-  backup: Backup,
-  reading: Reading,
-  plan: Plan,
-  compiled: Compiled,
-  names: Names,
-  seats: readonly RoleSeat[],
-  { now = null, receiverVersion = null, receiver = null }: Circumstances,
-): Finding[] {
-  const found = check({
-    tree: backup.tree,
-    decoded: backup.decoded,
-    reading,
-    renames: renamesOf(plan),
-    gone: withinAny(backup.tree, [...compiled.edits.leftOut.keys()]),
-    place: (site) => placeOf(backup, site),
-    recordNamed: names,
-    seats,
-    devices: new DeviceIndex(reading, renamesOf(plan)),
-    added: compiled.edits.added,
-    receiver,
-    planned: plan.decisions.some(({ kind }) => kind !== 'correct'),
-    now,
-    receiverVersion,
-  });
-  const entries = compiled.troubles
-    .filter(({ code }) => code !== 'plan-port-doubled')
-    .map(({ code, params = {} }) => ({
-      code: 'plan-entry' as const,
-      severity: 'error' as const,
-      place: null,
-      params: { ...params, trouble: code },
-      byPlan: true,
-    }));
-  return [...entries, ...found];
 }
 
 function sectionStates(

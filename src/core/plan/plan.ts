@@ -18,7 +18,18 @@ export type Decision =
   | { readonly kind: 'set-value'; readonly path: string; readonly value: string; readonly was?: string }
   /** The role whose record stands at the path `role` sits on `to` in the result. */
   | { readonly kind: 'move-role'; readonly role: string; readonly to: Seat }
-  | { readonly kind: 'correct'; readonly correction: Correction };
+  | { readonly kind: 'correct'; readonly correction: Correction }
+  /** A finding that stands has been judged: it is listed apart, with the reason, and asks for nothing more. */
+  | { readonly kind: 'set-aside'; readonly finding: FindingMark; readonly reason: string };
+
+/** What tells one finding from others, in this file and in the next backup of the same box. */
+export interface FindingMark {
+  readonly code: string;
+  /** The place; null for one about the file as a whole. */
+  readonly path: string | null;
+  /** What it says: names and values, never a secret's, and a count where it is about several places. */
+  readonly about: Readonly<Record<string, string | number>>;
+}
 
 /**
  * Where a role sits: on a device, on a VLAN ID of one, or nowhere. Ports are called as the donor calls them; new names
@@ -76,10 +87,21 @@ export function subjectOf(decision: Decision): string {
       return `move-role ${decision.role}`;
     case 'correct':
       return `correct ${correctionSubject(decision.correction)}`;
+    case 'set-aside':
+      return `set-aside ${findingSubject(decision.finding)}`;
     default:
       return decision satisfies never;
   }
 }
+
+const findingSubject = ({ code, path, about }: FindingMark): string =>
+  [
+    code,
+    path ?? '',
+    ...Object.keys(about)
+      .sort()
+      .map((name) => `${name}=${about[name]}`),
+  ].join(' ');
 
 function correctionSubject(correction: Correction): string {
   switch (correction.correct) {

@@ -3,6 +3,7 @@ import { bad, good, type Result, type Trouble } from '../trouble.ts';
 import {
   type Decision,
   type FileMark,
+  type FindingMark,
   type OutlinePart,
   type Plan,
   type PlanOutline,
@@ -23,7 +24,8 @@ export interface LoadedPlan {
 /**
  * The plan as JSON: `{"plan": 1, "file": …, "ports": {old: new},
  * "roles": {path: {port, tag} or null}, "leaveOut": [path], "keep": [path],
- * "values": [{path, value, was}], "corrections": […], "outline": {sections, collections}}`. Values are written as they are, secrets too where one was set.
+ * "values": [{path, value, was}], "corrections": […], "setAside": [{code, path, about, reason}],
+ * "outline": {sections, collections}}`. Values are written as they are, secrets too where one was set.
  */
 export function savePlan(plan: Plan): string {
   const ports: Record<string, string> = Object.create(null);
@@ -32,6 +34,7 @@ export function savePlan(plan: Plan): string {
   const keep: string[] = [];
   const values: Omit<Extract<Decision, { kind: 'set-value' }>, 'kind'>[] = [];
   const corrections: Correction[] = [];
+  const setAside: (FindingMark & { readonly reason: string })[] = [];
   for (const decision of plan.decisions) {
     switch (decision.kind) {
       case 'rename-port':
@@ -54,6 +57,9 @@ export function savePlan(plan: Plan): string {
       case 'correct':
         corrections.push(decision.correction);
         break;
+      case 'set-aside':
+        setAside.push({ ...decision.finding, reason: decision.reason });
+        break;
       default:
         decision satisfies never;
     }
@@ -67,6 +73,7 @@ export function savePlan(plan: Plan): string {
     keep,
     values,
     corrections,
+    ...(setAside.length > 0 && { setAside }),
     ...(plan.outline && { outline: plan.outline }),
   };
   return `${JSON.stringify(saved, null, 2)}\n`;
@@ -88,7 +95,7 @@ export function loadPlan(json: string): Result<LoadedPlan> {
     troubles.push({ code: 'plan-entry-unknown', params: { key, entry: JSON.stringify(entry)?.slice(0, 120) ?? '' } });
   };
   const decisions: Decision[] = [];
-  const { ports = {}, roles = {}, leaveOut = [], keep = [], values = [], corrections = [] } = saved;
+  const { ports = {}, roles = {}, leaveOut = [], keep = [], values = [], corrections = [], setAside = [] } = saved;
   if (isRecord(ports)) {
     for (const [from, to] of Object.entries(ports)) {
       if (typeof to === 'string' && to.trim() !== '') decisions.push({ kind: 'rename-port', from, to });
@@ -114,15 +121,15 @@ export function loadPlan(json: string): Result<LoadedPlan> {
   each('keep', keep, (path) => (typeof path === 'string' ? { kind: 'keep', path } : null));
   each('values', values, setValue);
   each('corrections', corrections, (correction) => (isCorrection(correction) ? { kind: 'correct', correction } : null));
-  for (const key of Object.keys(saved)) {
-    if (!['plan', 'file', 'ports', 'roles', 'leaveOut', 'keep', 'values', 'corrections', 'outline'].includes(key))
-      strange(key, saved[key]);
-  }
+  each('setAside', setAside, asideOf);
+  for (const key of Object.keys(saved)) if (!known.has(key)) strange(key, saved[key]);
   const outline = outlineOf(saved.outline);
   if (saved.outline !== undefined && !outline) strange('outline', saved.outline);
   const plan = planOf(decisions, fileMark(saved.file));
   return good({ plan: outline ? { ...plan, outline } : plan, troubles });
 }
+
+const known = new Set('plan file ports roles leaveOut keep values corrections setAside outline'.split(' '));
 
 const isRecord = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
@@ -165,6 +172,17 @@ function setValue(entry: unknown): Decision | null {
   if (was !== undefined && (typeof was !== 'string' || was === '')) return null;
   return { kind: 'set-value', path, value, ...(was !== undefined && { was }) };
 }
+
+function asideOf(entry: unknown): Decision | null {
+  if (!isRecord(entry)) return null;
+  const { code, path, about, reason } = entry;
+  if (typeof code !== 'string' || (path !== null && typeof path !== 'string')) return null;
+  if (typeof reason !== 'string' || reason.trim() === '' || !isAbout(about)) return null;
+  return { kind: 'set-aside', finding: { code, path, about }, reason };
+}
+
+const isAbout = (value: unknown): value is FindingMark['about'] =>
+  isRecord(value) && Object.values(value).every((part) => typeof part === 'string' || typeof part === 'number');
 
 function isCorrection(value: unknown): value is Correction {
   if (!isRecord(value)) return false;

@@ -6,7 +6,7 @@ import { Weight } from '../../ui/weight.tsx';
 import { decisionName } from '../../words/decisions.ts';
 import { findingWords } from '../../words/findings.ts';
 import { count, number } from '../../words/numbers.ts';
-import { weightNames, weightOf } from '../../words/weights.ts';
+import { isOpen, weightNames, weightOf } from '../../words/weights.ts';
 import { cordsOf, portRows, roleTitle } from '../ports/cords.ts';
 
 const MOST = 60;
@@ -17,7 +17,8 @@ export function Paper() {
   const plan = usePlan();
   const rows = useMemo(() => portRows(backup, view), [backup, view]);
   const { ledger } = view;
-  const open = view.findings.filter((finding) => weightOf(finding) !== 'note');
+  const open = view.findings.filter((finding) => isOpen(finding) && weightOf(finding) !== 'note');
+  const aside = view.findings.filter((finding) => !isOpen(finding));
   return (
     <Scroll className="paper" label="The sheet for the night">
       {rows.length > 0 && (
@@ -136,6 +137,27 @@ export function Paper() {
         )}
         {open.length > MOST && <p className="dim">and {number(open.length - MOST)} more, on sheet 4</p>}
       </section>
+      {aside.length > 0 && (
+        <section>
+          <h2>
+            Set aside, with your reason <span className="cap">{count(aside.length, 'finding')}</span>
+          </h2>
+          <table>
+            <tbody>
+              {aside.slice(0, MOST).map((finding, at) => (
+                <tr key={at}>
+                  <td>
+                    <Said parts={findingWords(finding).what} />
+                    <div className="mine">{finding.aside}</div>
+                  </td>
+                  <td className="nowrap dim">{finding.place && `line ${number(finding.place.line)}`}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          {aside.length > MOST && <p className="dim">and {number(aside.length - MOST)} more, on sheet 4</p>}
+        </section>
+      )}
       <section>
         <h2>
           What you decided <span className="cap">{count(plan.decisions.length, 'decision')}</span>

@@ -1,0 +1,199 @@
+import { nearestName } from '../reading/nearest.ts';
+import type { Dangling, Reading, Reference, TaggedRecord, Tagging } from '../reading/reading.ts';
+import { isWithin, type Tree } from '../xml/tree.ts';
+import { keyIn, type SetValue } from './set-value.ts';
+import { siteKey } from './tables.ts';
+
+type SetValues = ReadonlyMap<number, SetValue>;
+type Links = Pick<Reading, 'references' | 'dangling' | 'mentions' | 'bindings' | 'tagging'>;
+
+/** What names what, once values are set: where one names another record, and where a record got another name. */
+export function amendLinks(
+  tree: Tree,
+  reading: Reading,
+  set: SetValues,
+): Links & { readonly lost: ReadonlySet<Dangling> } {
+  const at = ({ site }: { readonly site: { readonly node: number; readonly attr: number } }) =>
+    set.get(siteKey(site.node, site.attr));
+  const names = new Names(tree, reading, set);
+  const devices = new Map(reading.mentions.map(({ value, port, portAt }) => [value, { port, portAt }]));
+  const references: Reference[] = [];
+  const dangling: Dangling[] = [];
+  const lost = new Set<Dangling>();
+  const lose = (one: Dangling) => {
+    dangling.push(one);
+    lost.add(one);
+  };
+  const resolve = (one: Reference | Dangling, value: string, from: number): void => {
+    const { site, field, tier } = one;
+    const to = names.find(field, value);
+    if (to !== undefined) references.push({ site, field, tier, value, from, to });
+    else lose({ site, field, tier, value, from, to: from + value.length, nearest: names.nearest(field, value) });
+  };
+  const take = (one: Reference | Dangling, still: () => void): void => {
+    const own = at(one);
+    const spot = own && spotAfter(own, one.from, one.from + one.value.length);
+    if (!own || spot?.same) still();
+    else if (spot) resolve(one, spot.text, spot.from);
+  };
+  for (const one of reading.references)
+    take(one, () => {
+      if (names.isRenamed(one)) lose({ ...one, to: one.from + one.value.length, nearest: names.now(one.to) });
+      else references.push(one);
+    });
+  for (const one of reading.dangling)
+    take(one, () => {
+      const to = names.anyNew ? names.find(one.field, one.value) : undefined;
+      if (to === undefined) dangling.push(one);
+      else references.push({ site: one.site, field: one.field, tier: one.tier, value: one.value, from: one.from, to });
+    });
+  return {
+    references,
+    dangling,
+    lost,
+    mentions: reading.mentions.flatMap((one) => {
+      const own = at(one);
+      const spot = own ? spotAfter(own, one.from, one.to) : null;
+      if (!own || spot?.same) return [one];
+      if (!spot || spot.text === '') return [];
+      const device = devices.get(spot.text) ?? { port: spot.text, portAt: 0 };
+      return [{ ...one, ...device, value: spot.text, from: spot.from, to: spot.from + spot.text.length }];
+    }),
+    bindings: reading.bindings.map((one) => {
+      const own = at(one);
+      return own && own.before.trim() === one.port ? { ...one, port: own.value.trim() } : one;
+    }),
+    tagging: reading.tagging.map((tagging) => amendTagging(tagging, set)),
+  };
+}
+
+interface Spot {
+  readonly text: string;
+  readonly from: number;
+  readonly same: boolean;
+}
+
+/** What stands after a change where [from, to) stood before it; null where that cannot be told, or is nothing. */
+function spotAfter({ before, value, parts }: SetValue, from: number, to: number): Spot | null {
+  const word = before.slice(from, to);
+  if (parts) {
+    let shift = 0;
+    for (const part of parts) {
+      if (part.from === from && part.to === to) return { text: part.text, from: from + shift, same: false };
+      if (part.from < to && from < part.to) return null;
+      if (part.to <= from) shift += part.text.length - (part.to - part.from);
+    }
+    return { text: word, from: from + shift, same: true };
+  }
+  // All that stands before and behind it, marks and other names, has to be the same.
+  const [head, tail] = [before.slice(0, from).trimStart(), before.slice(to).trimEnd()];
+  const inner = value.trim();
+  if (inner.length <= head.length + tail.length || !inner.startsWith(head) || !inner.endsWith(tail)) return null;
+  const text = inner.slice(head.length, inner.length - tail.length).trim();
+  if (text === '') return null;
+  return {
+    text,
+    from: value.indexOf(text, value.length - value.trimStart().length + head.length),
+    same: text === word,
+  };
+}
+
+/** Records by the names that they have once values are set. */
+class Names {
+  /** True where some record got a name. */
+  readonly anyNew: boolean;
+  private readonly renamed = new Map<number, { readonly before: ReadonlySet<string>; readonly now: string }>();
+  private readonly byCollection = new Map<number, ReadonlyMap<string, number>>();
+
+  constructor(
+    private readonly tree: Tree,
+    private readonly reading: Reading,
+    private readonly set: SetValues,
+  ) {
+    for (const { key, label, records } of reading.collections) {
+      const own = ownerAmong(tree, records, set);
+      for (const node of own) {
+        const keys = label ? [key, label] : [key];
+        const before = keys.map((by) => keyIn(tree, new Map(), by, node));
+        const now = keys.map((by) => keyIn(tree, set, by, node));
+        const gone = before.filter((name) => name !== '' && !now.includes(name));
+        if (gone.length > 0) this.renamed.set(node, { before: new Set(gone), now: now[0] || now[1] || '' });
+      }
+    }
+    this.anyNew = this.renamed.size > 0;
+  }
+
+  /** Whether the record that a reference names no longer goes by that name, and no other does. */
+  isRenamed({ to, value, field }: Reference): boolean {
+    return this.renamed.get(to)?.before.has(value) === true && this.find(field, value) === undefined;
+  }
+
+  now(node: number): string | null {
+    return this.renamed.get(node)?.now || null;
+  }
+
+  find(field: number, value: string): number | undefined {
+    for (const target of this.reading.fields[field]?.targets ?? []) {
+      const to = this.of(target).get(value);
+      if (to !== undefined) return to;
+    }
+    return undefined;
+  }
+
+  nearest(field: number, value: string): string | null {
+    return nearestName(
+      value,
+      (this.reading.fields[field]?.targets ?? []).flatMap((target) => [...this.of(target).keys()]),
+    );
+  }
+
+  private of(target: number): ReadonlyMap<string, number> {
+    const known = this.byCollection.get(target);
+    if (known) return known;
+    const names = new Map<string, number>();
+    const { key, label, records } = this.reading.collections[target]!;
+    for (const by of label ? [key, label] : [key])
+      for (const node of records) {
+        const name = keyIn(this.tree, this.set, by, node);
+        if (name !== '' && !names.has(name)) names.set(name, node);
+      }
+    // A record may be named by another field of its own than its key.
+    for (const { field, value, to } of this.reading.references)
+      if (this.reading.fields[field]?.targets.includes(target) && !names.has(value) && !this.renamed.has(to))
+        names.set(value, to);
+    this.byCollection.set(target, names);
+    return names;
+  }
+}
+
+/** Records, ascending, in which something is set. */
+function ownerAmong(tree: Tree, records: readonly number[], set: SetValues): Set<number> {
+  const owners = new Set<number>();
+  for (const { site } of set.values()) {
+    let low = 0;
+    let high = records.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (records[middle]! <= site.node) low = middle + 1;
+      else high = middle;
+    }
+    const record = records[low - 1];
+    if (record !== undefined && isWithin(tree, site.node, record)) owners.add(record);
+  }
+  return owners;
+}
+
+function amendTagging(tagging: Tagging, set: SetValues): Tagging {
+  const amended = (record: TaggedRecord): TaggedRecord => {
+    let made = record;
+    for (const { site, from, to, holds } of record.spots) {
+      const own = set.get(siteKey(site.node, site.attr));
+      const spot = own && spotAfter(own, from, to);
+      if (!spot || spot.same) continue;
+      if (holds === 'tag') made = { ...made, tag: /^\d+$/.test(spot.text) ? Number(spot.text) : null };
+      else if (holds === 'parent' || holds === 'device') made = { ...made, [holds]: spot.text };
+    }
+    return made;
+  };
+  return { ...tagging, records: tagging.records.map(amended) };
+}

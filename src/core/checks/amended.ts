@@ -1,0 +1,121 @@
+import type { SetValues } from '../compile/set-values.ts';
+import type { FieldData } from '../reading/fields.ts';
+import type { Dangling, Outlier, Reading } from '../reading/reading.ts';
+import { isOfKind, type ValueKind } from '../values/classify.ts';
+import { type Site, TEXT } from '../xml/site.ts';
+import type { Tree } from '../xml/tree.ts';
+import { amendLinks } from './amended-links.ts';
+import { type SetValue, setIn, valueIn } from './set-value.ts';
+import { siteKey } from './tables.ts';
+
+/**
+ * The reading as it would be with the values that the plan sets: the records, fields and targets of the donor, and other
+ * values in them. It is not inferred anew, since what one value says must not change what the others mean.
+ */
+export interface Amended {
+  readonly reading: Reading;
+  readonly set: ReadonlyMap<number, SetValue>;
+  /** References that lost their record by what was set. */
+  readonly lost: ReadonlySet<Dangling>;
+}
+
+const nothingSet: Pick<Amended, 'set' | 'lost'> = { set: new Map(), lost: new Set() };
+
+interface Last {
+  readonly asked: string;
+  readonly amended: Amended;
+}
+
+const last = new WeakMap<Reading, Last>();
+
+/** Made again only where other values are set, so that what is derived from it stays. */
+export function amend(tree: Tree, reading: Reading, values: SetValues): Amended {
+  const set = setIn(tree, values);
+  if (set.size === 0) return { reading, ...nothingSet };
+  const asked = [...set]
+    .map(([key, { value }]) => `${key} ${value.length} ${value}`)
+    .sort()
+    .join('\n');
+  const known = last.get(reading);
+  if (known?.asked === asked) return known.amended;
+  const amended = amendedReading(tree, reading, set);
+  last.set(reading, { asked, amended });
+  return amended;
+}
+
+function amendedReading(tree: Tree, reading: Reading, set: ReadonlyMap<number, SetValue>): Amended {
+  const isSet = ({ node, attr }: Site) => set.has(siteKey(node, attr));
+  const { lost, ...links } = amendLinks(tree, reading, set);
+  const made: Reading = {
+    ...reading,
+    ...links,
+    values: { ...reading.values, fields: amendFields(reading.values.fields, set) },
+    outliers: reading.outliers.filter((outlier) => isStillOdd(outlier, set)),
+    remarks: reading.remarks.filter(({ site, port }) => hasWord(valueIn(tree, set, site), port)),
+    // What stood there is no longer known as it was.
+    certificates: reading.certificates.some(({ site }) => isSet(site))
+      ? withoutSet(reading, isSet)
+      : reading.certificates,
+    boxBound: reading.boxBound.filter(({ node, attr }) => !isSet({ node, attr: attr >= 0 ? attr : TEXT })),
+  };
+  return { reading: made, set, lost };
+}
+
+/** Certificates whose text was set are left out; others may have been issued by them. */
+function withoutSet({ certificates }: Reading, isSet: (site: Site) => boolean): Reading['certificates'] {
+  const places = new Map<number, number>();
+  for (const [at, { site }] of certificates.entries()) if (!isSet(site)) places.set(at, places.size);
+  return certificates
+    .filter((_, at) => places.has(at))
+    .map((certificate) => ({ ...certificate, issuerAt: places.get(certificate.issuerAt) ?? -1 }));
+}
+
+function isStillOdd({ site, expected }: Outlier, set: ReadonlyMap<number, SetValue>): boolean {
+  const own = set.get(siteKey(site.node, site.attr));
+  return own === undefined || (expected !== 'certificate' && !isOfKind(own.value.trim(), expected as ValueKind));
+}
+
+/** Fields in which nothing was set are the same objects. */
+function amendFields(fields: readonly FieldData[], set: ReadonlyMap<number, SetValue>): readonly FieldData[] {
+  const nodes = new Set([...set.values()].map(({ site }) => site.node));
+  let most = -1;
+  for (const node of nodes) if (node > most) most = node;
+  return fields.map((field) => {
+    let values: string[] | null = null;
+    for (let place = 0; place < field.nodes.length; place++) {
+      const node = field.nodes[place]!;
+      if (node > most || !nodes.has(node)) continue;
+      const own = set.get(siteKey(node, field.attrs[place]!));
+      if (!own) continue;
+      values ??= [...field.values];
+      values[place] = own.value.trim();
+    }
+    return values ? withValues(field, values) : field;
+  });
+}
+
+function withValues(field: FieldData, values: readonly string[]): FieldData {
+  const index = new Map<string, number>();
+  const times: number[] = [];
+  const which = values.map((value) => {
+    let at = index.get(value);
+    if (at === undefined) {
+      at = index.size;
+      index.set(value, at);
+      times.push(0);
+    }
+    times[at]!++;
+    return at;
+  });
+  const { nodes, attrs, records } = field;
+  return { ...field, nodes, attrs, records, values, distinct: [...index.keys()], times, which };
+}
+
+const wordUnit = /[\p{L}\p{N}_]/u;
+
+/** Whether a text holds a word that is not part of another one. */
+function hasWord(text: string, word: string): boolean {
+  for (let at = text.indexOf(word); at !== -1; at = text.indexOf(word, at + 1))
+    if (!wordUnit.test(text[at - 1] ?? '') && !wordUnit.test(text[at + word.length] ?? '')) return true;
+  return false;
+}

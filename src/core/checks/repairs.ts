@@ -1,0 +1,96 @@
+import type { Decision } from '../plan/plan.ts';
+import type { Reading } from '../reading/reading.ts';
+import type { Repair } from '../views.ts';
+import { pathOf } from '../xml/path.ts';
+import { type Site, TAG } from '../xml/site.ts';
+import type { Tree } from '../xml/tree.ts';
+import type { CheckInput } from './input.ts';
+import { once, siteKey } from './tables.ts';
+
+type Params = Repair['params'];
+
+/** More decisions than this are no repair any more; look at the list instead. */
+export const MOST_DECISIONS = 200;
+
+const secretSites = once((reading): ReadonlySet<number> => {
+  return new Set(reading.secrets.map(({ site }) => siteKey(site.node, site.attr)));
+});
+
+/** Sets values. What is a secret is not told to the page, and the name of an element is no text, so there is nothing for those. */
+export function setTo(
+  { reading, place }: Pick<CheckInput, 'reading' | 'place'>,
+  code: Repair['code'],
+  params: Params,
+  values: readonly { readonly site: Site; readonly value: string; readonly was?: string }[],
+): Repair[] {
+  const secrets = secretSites(reading);
+  if (values.length === 0 || values.length > MOST_DECISIONS) return [];
+  if (values.some(({ site }) => site.attr === TAG || secrets.has(siteKey(site.node, site.attr)))) return [];
+  const decisions = values.map(
+    ({ site, ...value }): Decision => ({ kind: 'set-value', path: place(site).path, ...value }),
+  );
+  return [{ code, params, decisions }];
+}
+
+/** Nodes that something names, ascending. */
+const namedNodes = once((reading): Int32Array => {
+  return Int32Array.from(reading.references.flatMap(({ to, tier }) => (tier === 'possible' ? [] : [to]))).sort();
+});
+
+/** Whether something names the element or one inside it. */
+export function isNamed(tree: Tree, reading: Reading, node: number): boolean {
+  const named = namedNodes(reading);
+  let low = 0;
+  let high = named.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (named[middle]! < node) low = middle + 1;
+    else high = middle;
+  }
+  return low < named.length && named[low]! < tree.after[node]!;
+}
+
+/** Leaves an element behind that nothing names, so that no reference is lost with it. */
+export function leaveOut(
+  { tree, reading }: Pick<CheckInput, 'tree' | 'reading'>,
+  node: number,
+  code: 'leave-out' | 'leave-out-other' = 'leave-out',
+  params: Params = {},
+): Repair[] {
+  if (node === tree.root || isNamed(tree, reading, node)) return [];
+  return [{ code, params, decisions: [{ kind: 'leave-out', path: pathOf(tree, node) }] }];
+}
+
+/** Takes along what the plan leaves out: the record that a place lies in. */
+export function carry(input: CheckInput, at: number, params: Params = {}): Repair[] {
+  const { tree, plan } = input;
+  const node = recordAround(input, at);
+  const path = pathOf(tree, node);
+  const around = plan.decisions.filter(
+    (decision) =>
+      decision.kind === 'leave-out' &&
+      decision.path !== path &&
+      (decision.path.endsWith('[*]') || path.startsWith(`${decision.path}/`)),
+  );
+  const own = plan.decisions.some((decision) => decision.kind === 'leave-out' && decision.path === path);
+  return own && around.length === 0
+    ? [{ code: 'carry', params, decisions: [], withdraws: [`leave-out ${path}`] }]
+    : [{ code: 'carry', params, decisions: [{ kind: 'keep', path }] }];
+}
+
+/** Gives decisions up. */
+export const takeBack = (withdraws: readonly string[], params: Params = {}): Repair[] =>
+  withdraws.length > 0 ? [{ code: 'take-back', params, decisions: [], withdraws }] : [];
+
+const recordNodes = once((reading): ReadonlySet<number> => {
+  const nodes = new Set<number>();
+  for (const { records } of reading.collections) for (const node of records) nodes.add(node);
+  return nodes;
+});
+
+/** The innermost record around a node, itself included; the node where there is none. */
+export function recordAround({ tree, reading }: Pick<CheckInput, 'tree' | 'reading'>, node: number): number {
+  const records = recordNodes(reading);
+  for (let at = node; at !== -1; at = tree.parent[at]!) if (records.has(at)) return at;
+  return node;
+}

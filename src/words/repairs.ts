@@ -1,0 +1,31 @@
+import type { Repair, RepairCode } from '../core/index.ts';
+import type { Params } from './findings.ts';
+import { number } from './numbers.ts';
+import { type Said, say, value } from './said.ts';
+
+const words: Record<RepairCode, (params: Params) => Said> = {
+  trim: () => say`Take the blanks away`,
+  'join-lines': () => say`Put it on one line`,
+  'remove-unseen': () => say`Take them out`,
+  'name-nearest': ({ to }) => say`Name ${value(to)}`,
+  'name-as-written': ({ to }) => say`Write ${value(to)}`,
+  'spell-usual': ({ to, count }) =>
+    Number(count ?? 1) > 1 ? say`Spell all ${number(Number(count))} as usual` : say`Write ${value(to)}`,
+  'hardware-like-others': ({ to }) => say`Write ${value(to)}`,
+  'host-bits-off': ({ to }) => say`Write ${value(to)}`,
+  'swap-ends': () => say`Swap both ends`,
+  'shrink-pool': ({ first, last }) => say`Make it ${value(first)} to ${value(last)}`,
+  'leave-out': ({ too }) => (too ? say`Leave this out too` : say`Leave it out`),
+  'leave-out-other': () => say`Leave the other out`,
+  'empty-value': () => say`Empty it`,
+  carry: ({ name }) => (name ? say`Take ${value(name)} along` : say`Take it along`),
+  'rename-port': ({ name, to }) => say`Put ${value(name)} on ${value(to)}`,
+  'follow-port': ({ to }) => say`Write ${value(to)}`,
+  'take-back': ({ name }) => (name ? say`Put ${value(name)} back` : say`Take it back`),
+};
+
+/** What a repair does, for its button. */
+export const repairWords = ({ code, params }: Pick<Repair, 'code' | 'params'>): Said => words[code](params);
+
+/** Every code that has words, for tests. */
+export const repairCodes = Object.keys(words) as RepairCode[];
