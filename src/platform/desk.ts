@@ -18,7 +18,7 @@ export function startDesk(): DeskAtWork {
   const answer = <T>(asked: Promise<T>): Promise<Awaited<T>> => Promise.race([asked, stopped]);
   return {
     open: (bytes, name, progress) =>
-      answer<Result<BackupView>>(remote.open(transfer(bytes, [bytes]), name, proxy(progress))),
+      answer<Result<Pick<BackupView, 'hash'>>>(remote.open(transfer(bytes, [bytes]), name, proxy(progress))),
     view: (plan, receiver) => answer(remote.view(plan, receiver)),
     suggest: (plan, receiver) => answer(remote.suggest(plan, receiver)),
     dependents: (plan, path) => answer(remote.dependents(plan, path)),

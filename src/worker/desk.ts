@@ -2,6 +2,7 @@ import { transfer } from 'comlink';
 import {
   aroundOf,
   type Backup,
+  type BackupView,
   backupView,
   build,
   compare,
@@ -29,6 +30,7 @@ export function newDesk(): Desk {
   let backup: Backup | null = null;
   let reading: Reading | null = null;
   let corrections = '[]';
+  let shown: { readonly of: Reading; readonly view: BackupView } | null = null;
 
   const opened = (): Backup => {
     if (!backup) throw new Error('no backup is open');
@@ -42,6 +44,10 @@ export function newDesk(): Desk {
     corrections = asked;
     return made;
   };
+  const backupShown = (made: Reading): BackupView => {
+    if (shown?.of !== made) shown = { of: made, view: backupView(opened(), made) };
+    return shown.view;
+  };
 
   return {
     async open(bytes, name, progress) {
@@ -49,12 +55,12 @@ export function newDesk(): Desk {
       if (!read.ok) return read;
       backup = read.value;
       reading = null;
-      const made = meaning(emptyPlan, (done, total) => progress('meaning', done, total));
-      return { ok: true, value: backupView(backup, made) };
+      meaning(emptyPlan, (done, total) => progress('meaning', done, total));
+      return { ok: true, value: { hash: read.value.hash } };
     },
     async view(plan, receiver = null) {
       const made = meaning(plan);
-      return { backup: backupView(opened(), made), plan: planView(opened(), made, plan, circumstances(receiver)) };
+      return { backup: backupShown(made), plan: planView(opened(), made, plan, circumstances(receiver)) };
     },
     async suggest(plan, receiver) {
       const old = portsOfBackup(opened().tree, meaning(plan));

@@ -33,7 +33,8 @@ export type Progress = (phase: Phase, done: number, total: number) => void;
  * about the backup opened last. To cancel, the page ends the worker and starts another.
  */
 export interface Desk {
-  open(bytes: ArrayBuffer, name: string, progress: Progress): Promise<Result<BackupView>>;
+  /** What is in it comes with `view`. */
+  open(bytes: ArrayBuffer, name: string, progress: Progress): Promise<Result<Pick<BackupView, 'hash'>>>;
   /**
    * Everything that follows from a plan; also where the plan's corrections change the reading. Where the new box is
    * known, what does not fit it is among the findings.

@@ -22,6 +22,9 @@ export const parser = new XMLParser({
   commentPropName: COMMENT_KEY,
   cdataPropName: CDATA_KEY,
   ignoreDeclaration: true,
+  // Nothing here asks for paths, and values stay as they are: said so, it does neither make nor look at them.
+  jPath: false,
+  tagValueProcessor: () => null as never,
   maxNestedTags: 5000,
   // Self-closed elements pass here twice.
   transformTagName: (name) => (name.startsWith(MARK) ? name : MARK + name),
@@ -46,7 +49,10 @@ export function ownText(item: Item): string {
 }
 
 /** The name of an item that is an element; other items have names that no element has. */
-export const itemName = (item: Item): string => Object.keys(item).find((key) => key !== ':@')!;
+export function itemName(item: Item): string {
+  for (const key in item) if (key !== ':@') return key;
+  return '';
+}
 
 /** Attributes as written, their names with the mark. */
 export const itemAttributes = (item: Item) => (item[':@'] ?? {}) as Record<string, string>;

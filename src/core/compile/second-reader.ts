@@ -77,9 +77,11 @@ class Comparison {
     private readonly tree: Tree,
     edits: Edits,
   ) {
+    const written = new Set<number>();
+    for (const { site } of edits.values.values()) written.add(site.node);
     this.kept = {
       leftOut: (node) => edits.leftOut.has(node) || edits.goneComments.has(node),
-      value: (site) => edits.values.get(siteKey(site))?.value,
+      value: (site) => (written.has(site.node) ? edits.values.get(siteKey(site))?.value : undefined),
       name: (node) => edits.tags.get(node)?.name,
       attribute: (node) => edits.attributes?.get(node),
     };
@@ -111,8 +113,10 @@ class Comparison {
   }
 
   /** The copies that stand behind an element. */
-  private copies(node: number): Wanted[] {
-    return (this.addedAfter.get(node) ?? []).flatMap(({ parts, values, tags }) => {
+  private copies(node: number): readonly Wanted[] {
+    const added = this.addedAfter.get(node);
+    if (!added) return NONE;
+    return added.flatMap(({ parts, values, tags }) => {
       const making: Making = {
         leftOut: (inner) => this.tree.kind[inner] === Kind.comment,
         value: (site) => values.get(siteKey(site)),
@@ -124,7 +128,8 @@ class Comparison {
   }
 
   /** What comes from elsewhere to stand behind a node, or first in it. */
-  private comers(place: Foreign['place'], at: number): Wanted[] {
+  private comers(place: Foreign['place'], at: number): readonly Wanted[] {
+    if (this.foreign.size === 0) return NONE;
     const list = this.foreign.get(placeKey({ place, at })) ?? [];
     return list.map((foreign) => ({ node: at, making: this.kept, foreign }));
   }
@@ -138,7 +143,17 @@ class Comparison {
       return got === value ? null : this.differs(node, 'value');
     }
     const kept = making === this.kept;
-    const first = kept ? this.comers('first', node) : [];
+    const first = kept ? this.comers('first', node) : NONE;
+    if (firstChild(tree, node) === -1 && first.length === 0 && items.length <= 1) {
+      const got = items.length === 0 ? '' : items[0]![TEXT_KEY];
+      // Anything else than text is told below.
+      if (typeof got === 'string') {
+        const wanted = asRead(
+          tree.text.slice(tree.openEnd[node]!, Math.max(tree.openEnd[node]!, tree.closeStart[node]!)),
+        );
+        return wanted === got ? null : this.differs(node, 'text');
+      }
+    }
     const structural = firstElement(tree, node) !== -1 || first.length > 0;
     const want: Wanted[] = [];
     let text = '';
@@ -168,7 +183,7 @@ class Comparison {
     if (trouble) return trouble;
     const got = textRuns(items);
     for (const [k, run] of runs.entries()) {
-      const wanted = run.replace(/\r\n?/g, '\n');
+      const wanted = asRead(run);
       const found = got[k] ?? '';
       if (wanted === found || (structural && wanted.trim() === found.trim())) continue;
       return this.differs(node, 'text');
@@ -207,7 +222,7 @@ class Comparison {
     const comment = tree.kind[node] === Kind.comment;
     if (name !== (comment ? COMMENT_KEY : CDATA_KEY)) return false;
     const raw = tree.text.slice(tree.start[node]! + (comment ? 4 : 9), tree.end[node]! - 3);
-    return raw.replace(/\r\n?/g, '\n') === ((item[name] as Item[])[0]?.[TEXT_KEY] ?? '');
+    return asRead(raw) === ((item[name] as Item[])[0]?.[TEXT_KEY] ?? '');
   }
 
   private sameAttributes(node: number, making: Making, got: Record<string, string>): boolean {
@@ -224,8 +239,8 @@ class Comparison {
         if (decodeReferences(got[key]!, true) !== value) return false;
         continue;
       }
-      const raw = tree.text.slice(tree.valueStart[attr]!, tree.valueEnd[attr]!).replace(/\r\n?/g, '\n');
-      if (raw !== got[key]) return false;
+      const raw = tree.text.slice(tree.valueStart[attr]!, tree.valueEnd[attr]!);
+      if (asRead(raw) !== got[key]) return false;
     }
     return true;
   }
@@ -238,5 +253,10 @@ class Comparison {
     };
   }
 }
+
+const NONE: readonly Wanted[] = [];
+
+/** Line ends as a reader makes them (XML 1.0, 2.11). */
+const asRead = (text: string) => (text.includes('\r') ? text.replace(/\r\n?/g, '\n') : text);
 
 const placeKey = ({ place, at }: Pick<Foreign, 'place' | 'at'>) => `${place} ${at}`;
