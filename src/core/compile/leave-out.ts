@@ -70,7 +70,24 @@ export function leftOutNodes(tree: Tree, reading: Reading, plan: Plan, troubles:
       }
     }
   }
-  return kept.size === 0 || out.size === 0 ? outermost(tree, out) : around(tree, reading, out, kept);
+  const tops = kept.size === 0 || out.size === 0 ? outermost(tree, out) : around(tree, reading, out, kept);
+  return reading.captions.size === 0 || tops.size === 0 ? tops : withCaptions(tree, reading, tops, out);
+}
+
+/** A caption goes just where what it names goes, and takes that along where it is what was named. */
+function withCaptions(
+  tree: Tree,
+  reading: Reading,
+  tops: ReadonlyMap<number, string>,
+  asked: ReadonlyMap<number, string>,
+): Map<number, string> {
+  const all = new Map(tops);
+  for (const [named, caption] of reading.captions) {
+    const owner = tops.get(named) ?? asked.get(caption);
+    if (owner === undefined) all.delete(caption);
+    else all.set(caption, owner).set(named, owner);
+  }
+  return outermost(tree, all);
 }
 
 function outermost(tree: Tree, asked: ReadonlyMap<number, string>): Map<number, string> {

@@ -17,6 +17,7 @@ export function unitsOf(tree: Tree, reading: Reading): Units {
   const record = new Uint8Array(tree.size);
   for (const collection of reading.collections) for (const node of collection.records) record[node] = 1;
   const of = new Int32Array(tree.size).fill(-1);
+  const captions = new Set(reading.captions.values());
   const inRecord = new Uint8Array(tree.size);
   const nodes: number[] = [];
   for (let node = 0; node < tree.size; node++) {
@@ -27,10 +28,12 @@ export function unitsOf(tree: Tree, reading: Reading): Units {
     }
     if (!isElement(tree, node)) continue;
     if (record[node]) inRecord[node] = 1;
-    else if (inRecord[node] || !holdsValue(tree, node)) continue;
+    else if (inRecord[node] || captions.has(node) || !holdsValue(tree, node)) continue;
     of[node] = node;
     nodes.push(node);
   }
+  // A caption belongs to what it names and is no entry of its own.
+  for (const [named, caption] of reading.captions) of[caption] = of[named]!;
   return { nodes: Int32Array.from(nodes), of };
 }
 

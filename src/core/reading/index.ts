@@ -41,7 +41,7 @@ export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
     tree,
     reading.collections.map(({ records }) => records),
   );
-  return { ...reading, sections: sectionsOf(tree, count) };
+  return { ...reading, sections: sectionsOf(tree, count, reading.captions) };
 }
 
 /** @param knownPorts names of ports that are known already; free remarks are searched for them too. */
@@ -106,6 +106,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     ...details,
     secrets,
     boxBound: corrections.applyToBoxBound(details.boxBound, fields),
+    captions: outline.captions,
     values: valueTableOf(outline, structure, records, fields),
     standard: null,
   };

@@ -1,5 +1,6 @@
 import { attributeValue, TAG, TEXT } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import { type Captions, captionsOf, captionText } from './captions.ts';
 import { columnsOf } from './columns.ts';
 import { pairsOf } from './pairs.ts';
 import { type Entry, propertiesOf } from './properties.ts';
@@ -34,6 +35,8 @@ export interface Outline {
   readonly values: readonly string[];
   /** 1 for nodes that stand for a part of a key: their label is written in no tag. */
   readonly part: Uint8Array;
+  /** Elements that only name the one behind them; they have no node. */
+  readonly captions: Captions;
 }
 
 class Builder {
@@ -87,7 +90,9 @@ export function outlineOf(tree: Tree): Outline {
   const tables = tablesOf(tree);
   const properties = propertiesOf(tree);
   const valueAttributes = valueAttributesOf(tree);
-  const pairs = properties ? null : pairsOf(tree);
+  const captions = captionsOf(tree);
+  const isCaption = new Set(captions.values());
+  const pairs = properties || captions.size > 0 ? null : pairsOf(tree);
   let extra = 0;
   if (properties) for (const list of properties.entries.values()) for (const { parts } of list) extra += parts.length;
   const b = new Builder(tree.size + tree.attrName.length + extra);
@@ -123,6 +128,14 @@ export function outlineOf(tree: Tree): Outline {
       const list = properties.entries.get(holder)!;
       if (list[0]!.element === at) addEntries(b, pool, list, above);
       at = tree.after[at]! - 1;
+      continue;
+    }
+    if (isCaption.has(at)) continue;
+    const caption = captions.get(at);
+    if (caption !== undefined) {
+      const label = b.labelOf(`${tree.names[tree.name[caption]!]}[${captionText(tree, caption)}]`);
+      place[at] = b.add(label, above, at, at, TEXT, firstElement(tree, at) === -1 ? pool.ofText(at) : -1);
+      addAttributes(at, place[at]!, -1);
       continue;
     }
     const pair = pairs?.nameOf(at) ?? null;
@@ -223,6 +236,7 @@ export function outlineOf(tree: Tree): Outline {
     value: b.value.subarray(0, size),
     values: pool.values,
     part: b.part.subarray(0, size),
+    captions,
   };
 }
 

@@ -21,7 +21,7 @@ export function passphrases(
   isSecret: (strand: Strand) => boolean,
   named: SiteSet,
 ): readonly Strand[] {
-  const candidates = undecided.filter(looksThoughtUp);
+  const candidates = undecided.filter((strand) => looksThoughtUp(strand) && !areAlike(strand));
   if (candidates.length === 0) return [];
   const proven = new Set(strands.filter(isSecret).map(({ name }) => name));
   const remarks = remarksAmong(strands);
@@ -55,6 +55,17 @@ function looksThoughtUp({ field, places }: Strand): boolean {
     return /\s|[!#%&*+=?^~@$]/.test(value) || (/[a-z]/.test(value) && /[A-Z]/.test(value) && /\d/.test(value));
   });
   return phrases.length * 2 >= places.length;
+}
+
+/** Texts that share a word are remarks: nobody thinks up passphrases by a pattern and keeps them side by side. */
+function areAlike({ field, places }: Strand): boolean {
+  if (places.length < 3) return false;
+  const uses = new Map<string, number>();
+  for (const place of places) {
+    const words = field.values[place]!.toLowerCase().split(/[^\p{L}\p{M}]+/u);
+    for (const word of new Set(words)) if (word.length >= 2) uses.set(word, (uses.get(word) ?? 0) + 1);
+  }
+  return Math.max(0, ...uses.values()) * 2 > places.length;
 }
 
 /** The dialect's words for remarks, and all texts that stand under them. */

@@ -30,6 +30,8 @@ export interface Reading {
   readonly embedded: readonly Embedded[];
   readonly outliers: readonly Outlier[];
   readonly about: About;
+  /** Elements that only name the one behind them, by that one: they go where it goes. */
+  readonly captions: ReadonlyMap<number, number>;
   /** Every value of the document by field and record: what checks are made on. */
   readonly values: ValueTable;
   /** Name of the standard whose schema gave the references, null where they were inferred. */

@@ -83,23 +83,23 @@ function nodeAtOffset(tree: Tree, offset: number): number {
 
 /** Values that belong to the same record, where each stands in an element of its own. */
 class Kin {
-  private readonly byCompany = new Map<string, Strand[]>();
-  private readonly byRow = new Map<string, Map<number, number[]>>();
+  private readonly byKind = new Map<number, Strand[]>();
+  private readonly byRow = new Map<number, Map<number, number[]>>();
 
   constructor(strands: readonly Strand[]) {
     for (const strand of strands) {
       if (!strand.scattered) continue;
-      const list = this.byCompany.get(strand.company);
+      const list = this.byKind.get(strand.field.rowShape);
       if (list) list.push(strand);
-      else this.byCompany.set(strand.company, [strand]);
+      else this.byKind.set(strand.field.rowShape, [strand]);
     }
   }
 
-  of({ field, company }: Strand, place: number): readonly number[] {
-    let rows = this.byRow.get(company);
+  of({ field }: Strand, place: number): readonly number[] {
+    let rows = this.byRow.get(field.rowShape);
     if (!rows) {
       rows = new Map();
-      for (const other of this.byCompany.get(company) ?? []) {
+      for (const other of this.byKind.get(field.rowShape) ?? []) {
         for (const at of other.places) {
           const row = other.field.rows[at]!;
           const nodes = rows.get(row);
@@ -107,7 +107,7 @@ class Kin {
           else rows.set(row, [other.field.nodes[at]!]);
         }
       }
-      this.byRow.set(company, rows);
+      this.byRow.set(field.rowShape, rows);
     }
     const nodes = rows.get(field.rows[place]!) ?? [];
     return nodes.length <= SMALL ? nodes : [];
