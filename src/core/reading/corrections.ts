@@ -123,6 +123,8 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     ownKey: false,
     wrongWay: false,
     referrer: false,
+    rival: false,
+    companion: false,
     sameShape: false,
     repeats: false,
     sameLiterals: false,

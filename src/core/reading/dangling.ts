@@ -1,3 +1,4 @@
+import { parseBoolean } from '../values/booleans.ts';
 import { isLiteral, kindOf } from './literals.ts';
 
 /** Names of well-known services: they stand where a service record may stand (IANA service names, a few common ones). */
@@ -26,6 +27,16 @@ const builtIn = new Set([
   'always',
   'this',
 ]);
+
+/** Keywords of transport and tunnel protocols (IANA protocol numbers; a few as people write them). */
+const protocols = new Set(
+  'tcp udp tcp/udp icmp icmpv6 ipv6-icmp igmp esp ah gre sctp pim ospf ospfigp ipip'.split(' '),
+);
+
+/** True for a word that is a setting: yes, no, or a protocol. Records are not called so. */
+export function isSetting(value: string): boolean {
+  return protocols.has(value.toLowerCase()) || (parseBoolean(value) !== null && !/^\d$/.test(value));
+}
 
 /** True for a word that stands for itself wherever names stand. */
 export function isBuiltIn(token: string): boolean {

@@ -1,3 +1,4 @@
+import { isSetting } from './dangling.ts';
 import { type Devices, osFamily } from './devices.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { LeafNames } from './leaf-names.ts';
@@ -172,6 +173,7 @@ export function keysOf(
       const count = field.values.length;
       if (count < rows * 0.8 || profile.distinct < count - Math.max(count >= 8 ? 1 : 0, count * 0.08)) continue;
       const { kind } = profile;
+      if (profile.distinct <= 4 && field.distinct.every(isSetting)) continue;
       if (kind === 'address' || kind === 'mac' || kind === 'number' || kind === 'text') continue;
       let strength = field.tag ? (kind === 'integer' ? 0.5 : 3) : 0;
       if (kind === 'opaque') strength += 2;
@@ -191,7 +193,8 @@ export function keysOf(
       if (deviceNames.has(field.index)) strength += 2;
       if (!field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;
       // A record of two values rather joins two others than being one that others name.
-      if (list.length <= 2 && !field.tag) strength -= 0.8;
+      if (list.length <= 2 && !field.tag) strength -= kind === 'name' && list.some(isDevice) ? 1.6 : 0.8;
+      else if (!meaning) strength += Math.min(0.5, 0.1 * (list.length - 3));
       if (!meaning && isCovered(field, 1.3)) strength -= 1.5;
       candidates.push({ field, strength, kind, rows });
     }

@@ -1,6 +1,6 @@
 import { Facts, type Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
-import type { KeyField } from './keys.ts';
+import type { KeyField, KeyTable } from './keys.ts';
 import { isLiteral, type Kind } from './literals.ts';
 import { type Evidence, score, surpriseOf } from './score.ts';
 import { eachToken, type TokenCounts, TokenSet } from './tokens.ts';
@@ -34,7 +34,7 @@ interface Candidate {
   readonly key: KeyField;
   /** Indices of the field's tokens. */
   readonly tokens: readonly number[];
-  readonly fixed: Omit<Evidence, 'hits' | 'surprise' | keyof Misses | 'habit' | 'referrer'>;
+  readonly fixed: Omit<Evidence, 'hits' | 'surprise' | keyof Misses | 'habit' | 'referrer' | 'rival' | 'companion'>;
   /** What it leaves unexplained where it stands alone. */
   readonly misses: Misses;
 }
@@ -64,6 +64,7 @@ export function resolve(given: Given): Target[][] {
   for (let pass = 0; pass < PASSES; pass++) {
     const before = results;
     const habits = new Habits(facts.leaf, before);
+    const uses = new Uses(given.keys, before);
     const explained = new Int32Array(facts.held.length);
     for (const [index, list] of before.entries()) {
       const ids = facts.ids[index]!;
@@ -73,7 +74,7 @@ export function resolve(given: Given): Target[][] {
     }
     results = given.fields.map(() => []);
     for (const question of questions)
-      results[question.field.index] = answer(question, facts, habits, explained, before);
+      results[question.field.index] = answer(question, facts, habits, uses, explained, before);
   }
   return results;
 }
@@ -165,6 +166,7 @@ function answer(
   { field, candidates, names, counts, total }: Question,
   facts: Facts,
   habits: Habits,
+  uses: Uses,
   explained: Int32Array,
   before: readonly (readonly Target[])[],
 ): Target[] {
@@ -206,6 +208,8 @@ function answer(
         surprise: Math.min(6, top + 0.9 * Math.log(Math.max(1, sum / Math.max(0.3, top)))),
         habit: habits.of(field.index, key.index),
         referrer: before[key.field.index]!.some((target) => target.odds >= 0.5),
+        rival: uses.hasRival(key, before[field.index]!),
+        companion: round > 0 && uses.together(field, chosen[0]!.key, key),
       };
       const odds = score(evidence);
       if (!best || odds > best.odds || (odds === best.odds && fresh.length > found.length)) {
@@ -267,6 +271,51 @@ function candidatesOf(
   });
   for (const [index, set] of named) candidates.set(index, [...set]);
   return candidates;
+}
+
+/** By which keys records are named, and which kinds of record one field names together. */
+class Uses {
+  /** Names by key, over all fields. */
+  private readonly names: Int32Array;
+  /** By shape its most used key. */
+  private readonly most = new Map<number, number>();
+  /** The first fields that name two kinds, by the two keys. */
+  private readonly pairs = new Map<string, number[]>();
+
+  constructor({ keys }: KeyTable, results: readonly (readonly Target[])[]) {
+    this.names = new Int32Array(keys.length);
+    for (const [index, list] of results.entries()) {
+      for (const { key, odds, tokens } of list) {
+        if (odds < 0.5) continue;
+        this.names[key.index] = this.names[key.index]! + tokens.list.length;
+        const most = this.most.get(key.shape);
+        if (most === undefined || this.names[key.index]! > this.names[most]!) this.most.set(key.shape, key.index);
+        if (key === list[0]!.key) continue;
+        const id = pairOf(list[0]!.key, key);
+        const fields = this.pairs.get(id);
+        if (!fields) this.pairs.set(id, [index]);
+        else if (fields.length < 2) fields.push(index);
+      }
+    }
+  }
+
+  /** True where other fields name the same records by another key. */
+  hasRival(key: KeyField, own: readonly Target[]): boolean {
+    const most = this.most.get(key.shape);
+    if (most === undefined || most === key.index) return false;
+    const mine = own.find((target) => target.key === key)?.tokens.list.length ?? 0;
+    const theirs = own.find((target) => target.key.index === most)?.tokens.list.length ?? 0;
+    return this.names[most]! - theirs >= 2 * (this.names[key.index]! - mine) + 2;
+  }
+
+  /** True where another field names both kinds of record. */
+  together(field: FieldData, one: KeyField, other: KeyField): boolean {
+    return this.pairs.get(pairOf(one, other))?.some((index) => index !== field.index) ?? false;
+  }
+}
+
+function pairOf(one: KeyField, other: KeyField): string {
+  return one.index < other.index ? `${one.index} ${other.index}` : `${other.index} ${one.index}`;
 }
 
 /** What fields of one leaf name were found to name. */

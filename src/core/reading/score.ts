@@ -22,6 +22,10 @@ export interface Evidence {
   wrongWay: boolean;
   /** The key's own values name records of another kind. */
   referrer: boolean;
+  /** Other fields name these records by another key. */
+  rival: boolean;
+  /** Another field names these records beside those that this one was found to name. */
+  companion: boolean;
   sameShape: boolean;
   repeats: boolean;
   /** Literals in the field and in the target records. */
@@ -44,12 +48,14 @@ export function score(e: Evidence): number {
   const misses = e.alikeMisses * 0.5 + e.otherMisses * 1.4 + e.vocabularyMisses * 0.25;
   const coverage = e.hits / (e.hits + misses);
   // One hit among many names is a coincidence, however telling the hit.
-  const few = e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.34 ? 3.5 : 0;
+  const few = e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.34 && !e.companion ? 3.5 : 0;
   let odds = -2.4 - few + e.surprise + 0.6 + 1.8 * Math.log(coverage);
   odds += 2.4 * e.name + (e.habit > 0 ? 2 : e.habit < 0 ? -0.8 : 0);
   odds += e.kind === 'phrase' ? 0.3 : Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));
   if (!e.best) odds -= e.kind === 'phrase' ? 0.2 : 1.6;
   if (e.referrer) odds -= 1.5;
+  if (e.rival) odds -= 2;
+  if (e.companion) odds += 2;
   if (e.ownKey) odds -= e.hits < 2 ? 2.2 : coverage > 0.95 ? 0.5 : coverage > 0.75 ? 1.3 : 2.6;
   if (e.wrongWay) odds -= 6;
   if (e.sameShape) odds -= 0.8;
