@@ -1,3 +1,4 @@
+import { startDescribing } from '../state/new-box.ts';
 import { open, type Source } from '../state/open.ts';
 import { openedOf, useDesk } from '../state/session.ts';
 import { Dialog } from '../ui/dialog.tsx';
@@ -15,8 +16,8 @@ export function ReplaceDialog({ source, onClose }: { source: Source; onClose: ()
     <Dialog
       title={
         <>
-          Open <span className="mono">{source.name}</span> in place of <span className="mono">{opened?.file.name}</span>
-          ?
+          What is <span className="mono">{source.name}</span>? <span className="mono">{opened?.file.name}</span> is
+          open.
         </>
       }
       onClose={onClose}
@@ -31,6 +32,19 @@ export function ReplaceDialog({ source, onClose }: { source: Source; onClose: ()
         {decisions ? `; you have made ${count(decisions, 'decision')} on the one that is open.` : '.'}
       </p>
       <div>
+        <button
+          type="button"
+          className="opt"
+          onClick={() => {
+            onClose();
+            startDescribing(source);
+          }}
+        >
+          <b>It is the new box’s: its own backup, or a description of its ports</b>
+          <span className="dim">
+            {opened?.file.name} stays open, with all your decisions. Sheet 2 then shows the ports of the new box.
+          </span>
+        </button>
         {decisions > 0 && (
           <button type="button" className="opt" onClick={() => go(true)}>
             <b>Open it and keep your {decisions === 1 ? 'decision' : count(decisions, 'decision')}</b>

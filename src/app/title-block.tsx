@@ -1,6 +1,7 @@
 import { useSyncExternalStore } from 'react';
 import { requests } from '../platform/requests.ts';
 import { redo, undo } from '../state/decide.ts';
+import { startDescribing } from '../state/new-box.ts';
 import { type Opened, openedOf, useDesk } from '../state/session.ts';
 import { Weight } from '../ui/weight.tsx';
 import { count, number, verb } from '../words/numbers.ts';
@@ -100,21 +101,37 @@ function OldBox({ opened }: { opened: Opened }) {
 }
 
 function NewBox({ opened }: { opened: Opened }) {
+  const newBox = useDesk((state) => state.newBox);
   const { ports } = opened.view;
-  const moved = ports.filter((port) => port.to !== port.from);
-  const names = moved.map((port) => port.to).sort(new Intl.Collator('en', { numeric: true }).compare);
+  const moved = ports.filter((port) => port.to !== port.from).length;
+  if (newBox) {
+    const { receiver, from } = newBox;
+    const sockets = receiver.ports.filter(({ kind }) => kind === 'physical' || kind === 'aggregate').length;
+    return (
+      <>
+        <div className="v">
+          {receiver.name || 'New box'} <span className="dim">{count(sockets, 'port')}</span>
+        </div>
+        <div className="mono dim file" title={from}>
+          {from}
+        </div>
+      </>
+    );
+  }
   return (
     <>
       <div className="v">
-        {moved.length ? (
+        {moved > 0 ? (
           <span className="mine">
-            {moved.length} of {count(ports.length, 'port')} moved
+            {moved} of {count(ports.length, 'port')} moved
           </span>
         ) : (
           <span className="dim">Ports as on the old box</span>
         )}
       </div>
-      <div className="mono dim file">{names.join(' ')}</div>
+      <button type="button" className="link" onClick={() => startDescribing()}>
+        Describe it
+      </button>
     </>
   );
 }

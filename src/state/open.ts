@@ -8,14 +8,11 @@ import {
 } from '../core/index.ts';
 import { type DeskAtWork, loadDesk } from '../platform/desks.ts';
 import type { Comparison, Progress, Suggestions } from '../worker/protocol.ts';
-import { type Incoming, type Opened, openedOf, useDesk } from './session.ts';
+import { type Opened, openedOf, type Source, useDesk } from './session.ts';
+
+export type { Source };
 
 const { getState, setState } = useDesk;
-
-/** A file to read; its bytes are asked for once. */
-export interface Source extends Incoming {
-  bytes(): Promise<ArrayBuffer>;
-}
 
 /**
  * Each backup has a worker of its own. The one at work stays until another file is read well, so that cancelling or
@@ -86,6 +83,7 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
       history: newHistory(plan),
       safe: keepPlan ? emptyPlan : plan,
       newBox,
+      describing: null,
       strange: [],
       sheet: kept ? sheet : 'reading',
     });
@@ -122,6 +120,7 @@ export function close(): void {
     history: newHistory(),
     safe: emptyPlan,
     newBox: null,
+    describing: null,
     strange: [],
     sheet: 'reading',
   });

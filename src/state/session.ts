@@ -17,6 +17,11 @@ export interface Incoming {
   readonly size: number;
 }
 
+/** A file to read; its bytes are asked for once. */
+export interface Source extends Incoming {
+  bytes(): Promise<ArrayBuffer>;
+}
+
 export interface Amount {
   readonly phase: Phase;
   readonly done: number;
@@ -67,6 +72,8 @@ export interface State {
   readonly sheet: Sheet;
   /** Null where the new box is not described. */
   readonly newBox: NewBox | null;
+  /** The new box is being described, by a file where one was handed over for it. */
+  readonly describing: { readonly source: Source | null } | null;
   /** The plan with its way back. */
   readonly history: History;
   /** The plan that was last saved or downloaded; leaving the page with another one loses decisions. */
@@ -79,6 +86,7 @@ export const empty: State = {
   session: { phase: 'empty' },
   sheet: 'reading',
   newBox: null,
+  describing: null,
   history: newHistory(),
   safe: emptyPlan,
   strange: [],

@@ -1,32 +1,84 @@
 import { describe, expect, it } from 'vitest';
-import type { BackupView, PlanView } from '../../src/core/index.ts';
-import { layBay, route } from '../../src/panes/ports/bay-layout.ts';
-import { cordsOf, nameTrouble, portRows, suggestions } from '../../src/panes/ports/cords.ts';
+import type { BackupView, Finding, PlanView, Receiver, Seat } from '../../src/core/index.ts';
+import { layBay } from '../../src/panes/ports/bay-layout.ts';
+import {
+  allCords,
+  cablesOf,
+  cablingOf,
+  cordsOf,
+  endWords,
+  nameTrouble,
+  suggestions,
+} from '../../src/panes/ports/cords.ts';
+import { mendings } from '../../src/panes/ports/mend.ts';
+import { dropOn, type Held, moveRole } from '../../src/panes/ports/moves.ts';
+import { shownSockets } from '../../src/panes/ports/places.ts';
+import { route } from '../../src/panes/ports/route.ts';
+import { bareSocket, isFree, socketsOf } from '../../src/panes/ports/sockets.ts';
 
-const place = { path: '/b[1]', line: 1, start: 0, end: 1 };
-const role = (name: string, port: string | null) => ({ name, label: null, port, address: null, namedBy: [], place });
+const place = (name: string) => ({ path: `/b[1]/${name}[1]`, line: 1, start: 0, end: 1 });
+const role = (name: string, port: string | null) => ({
+  name,
+  label: null,
+  port,
+  address: null,
+  namedBy: [],
+  follows: [],
+  place: place(name),
+});
+const seats: Record<string, Seat> = {
+  uplink: { on: 'port', port: 'igb2' },
+  cards: { on: 'tag', port: 'igb10', tag: 30 },
+  cctv: { on: 'tag', port: 'igb10', tag: 40 },
+  tunnel: { on: 'none' },
+};
 
-/** A box with an uplink on one port and two tagged networks on another. */
-function marina(names: Record<string, string> = {}) {
+/** A box with an uplink on one port and two tagged networks on another; renames and moves as a plan makes them. */
+function marina(names: Record<string, string> = {}, moves: Record<string, Seat> = {}) {
   const ports = [
     { name: 'igb10', kind: 'physical', parent: null, tag: null, roles: [], mentions: 3 },
     { name: 'igb2', kind: 'physical', parent: null, tag: null, roles: ['uplink'], mentions: 1 },
     { name: 'igb10.40', kind: 'tagged', parent: 'igb10', tag: 40, roles: ['cctv'], mentions: 1 },
     { name: 'igb10.30', kind: 'tagged', parent: 'igb10', tag: 30, roles: ['cards'], mentions: 1 },
   ];
-  const backup = {
-    ports,
-    roles: [role('cctv', 'igb10.40'), role('cards', 'igb10.30'), role('uplink', 'igb2'), role('tunnel', null)],
-  } as unknown as BackupView;
+  const roles = [role('cctv', 'igb10.40'), role('cards', 'igb10.30'), role('uplink', 'igb2'), role('tunnel', null)];
+  const backup = { ports, roles } as unknown as BackupView;
+  const froms = ['igb10', 'igb2'];
+  const toOf = (from: string) => names[from] ?? from;
   const view = {
-    ports: ['igb10', 'igb2'].map((from) => ({ from, to: names[from] ?? from, clashes: [] })),
+    ports: froms.map((from) => ({
+      from,
+      to: toOf(from),
+      clashes: froms.filter((other) => other !== from && toOf(other) === toOf(from)),
+    })),
+    roles: roles.map(({ name }) => {
+      const seat = moves[name] ?? seats[name]!;
+      const device = seat.on === 'none' ? null : toOf(seat.port) + (seat.on === 'tag' ? `.${seat.tag}` : '');
+      return { path: place(name).path, seat, device, moved: name in moves, adds: null };
+    }),
   } as unknown as PlanView;
-  return portRows(backup, view);
+  return cablingOf(backup, view);
 }
+
+const box = (...names: string[]): Receiver => ({
+  name: 'new',
+  source: 'typed',
+  version: null,
+  sections: null,
+  ports: names.map((name) => ({
+    name,
+    mac: null,
+    speedMbit: null,
+    label: null,
+    up: null,
+    kind: 'physical',
+    parent: null,
+  })),
+});
 
 describe('rows of ports', () => {
   it('come in the order of their numbers, with what hangs on them, and number the cords', () => {
-    const rows = marina({ igb10: 'ix0' });
+    const { rows, portless } = marina({ igb10: 'ix0' });
     expect(rows.map(({ name, to }) => `${name} ${to}`)).toEqual(['igb2 igb2', 'igb10 ix0']);
     expect(rows[1]!.devices.map(({ name, to }) => `${name} ${to}`)).toEqual([
       'igb10 ix0',
@@ -38,12 +90,37 @@ describe('rows of ports', () => {
       '2 cards',
       '3 cctv',
     ]);
+    expect(portless.map(({ no, role }) => `${no} ${role.name}`)).toEqual(['4 tunnel']);
+  });
+
+  it('tell where each role ends, by the names of the new box', () => {
+    const cabling = marina({ igb10: 'ix0' }, { cctv: { on: 'tag', port: 'igb2', tag: 40 }, uplink: { on: 'none' } });
+    expect(allCords(cabling).map(({ role, end }) => `${role.name}: ${endWords(end)}`)).toEqual([
+      'uplink: no port',
+      'cards: ix0, tag 30',
+      'cctv: igb2, tag 40',
+      'tunnel: no port',
+    ]);
+  });
+
+  it('make one cable of all that goes from one port to one port', () => {
+    const cabling = marina({ igb10: 'ix0' }, { cctv: { on: 'tag', port: 'ix7', tag: 40 } });
+    expect(cablesOf(cabling).map(({ from, to, cords }) => `${from} ${to} ${cords.map(({ no }) => no)}`)).toEqual([
+      'igb2 igb2 1',
+      'igb10 ix0 2',
+      'igb10 ix7 3',
+      'null null 4',
+    ]);
   });
 
   it('suggest what goes on in a row begun, then the old names', () => {
-    const rows = marina({ igb10: 'ix0' });
+    const { rows } = marina({ igb10: 'ix0' });
     expect(suggestions(rows, 'igb2')).toEqual(['ix1', 'igb2', 'igb10']);
-    expect(suggestions(marina(), 'igb2')).toEqual(['igb2', 'igb10']);
+    expect(suggestions(marina().rows, 'igb2')).toEqual(['igb2', 'igb10']);
+  });
+
+  it('suggest the ports of a known box, the free ones first', () => {
+    expect(suggestions(marina({ igb10: 'ix0' }).rows, 'igb2', ['ix0', 'ix1'])).toEqual(['ix1', 'ix0', 'igb2']);
   });
 
   it('refuse names that no device has', () => {
@@ -54,7 +131,148 @@ describe('rows of ports', () => {
   });
 });
 
+const finding = (code: Finding['code'], params: Finding['params']): Finding => ({
+  code,
+  severity: 'error',
+  place: null,
+  params,
+  byPlan: true,
+});
+
+describe('sockets of the new box', () => {
+  it('are those of its description, and names that it lacks where something ends', () => {
+    const { sockets } = socketsOf(marina({ igb10: 'ix0' }), box('ix0', 'ix1'), []);
+    expect(sockets.map((socket) => `${socket.name} ${socket.port !== null} ${isFree(socket)}`)).toEqual([
+      'ix0 true false',
+      'ix1 true true',
+      'igb2 false false',
+    ]);
+    expect(sockets[0]!.cords.map(({ role }) => role.name)).toEqual(['cards', 'cctv']);
+  });
+
+  it('keep names apart that differ in capital letters only', () => {
+    const { sockets } = socketsOf(marina({ igb2: 'IX0', igb10: 'ix0' }), box('ix0', 'IX0'), []);
+    expect(sockets.map(({ name, cords }) => `${name} ${cords.length}`)).toEqual(['ix0 2', 'IX0 1']);
+  });
+
+  it('are drawn as far as they are used, and free ones while there is room', () => {
+    const many = box('igb2', ...Array.from({ length: 500 }, (_, at) => `ix${at}`), 'igb10');
+    const { sockets } = socketsOf(marina(), many, []);
+    expect(sockets).toHaveLength(502);
+    const shown = shownSockets(sockets, 24);
+    expect(shown).toHaveLength(24);
+    expect(shown.map(({ name }) => name)).toEqual(expect.arrayContaining(['igb2', 'igb10', 'ix0', 'ix21']));
+  });
+
+  it('carry what is wrong with them', () => {
+    const wrong = [
+      finding('port-not-on-receiver', { port: 'igb2', role: 'uplink' }),
+      finding('role-shares-device', { port: 'ix0.30', role: 'cctv', other: 'cards' }),
+      finding('role-without-port', { role: 'tunnel' }),
+      finding('reference-dangling', { value: 'x' }),
+    ];
+    const { sockets, ofRole } = socketsOf(marina({ igb10: 'ix0' }), box('ix0'), wrong);
+    expect(sockets.map(({ name, wrong }) => `${name} ${wrong.map(({ code }) => code)}`)).toEqual([
+      'ix0 role-shares-device',
+      'igb2 port-not-on-receiver',
+    ]);
+    expect([...ofRole.keys()]).toEqual([place('tunnel').path]);
+  });
+});
+
+describe('what a drop does', () => {
+  const dropped = (cabling: ReturnType<typeof marina>, held: Held, name: string, receiver: Receiver | null = null) => {
+    const { sockets } = socketsOf(cabling, receiver, []);
+    return dropOn(cabling, held, sockets.find((socket) => socket.name === name) ?? bareSocket(name));
+  };
+  const port = (cabling: ReturnType<typeof marina>, name: string): Held => ({
+    kind: 'port',
+    row: cabling.rows.find((row) => row.name === name)!,
+  });
+  const roleOf = (cabling: ReturnType<typeof marina>, name: string): Held => ({
+    kind: 'role',
+    cord: allCords(cabling).find((cord) => cord.role.name === name)!,
+  });
+
+  it('renames a port that goes to a free one, and takes the rename back where it returns', () => {
+    const cabling = marina();
+    expect(dropped(cabling, port(cabling, 'igb2'), 'ix0', box('ix0'))).toMatchObject({
+      do: 'step',
+      step: { decisions: [{ kind: 'rename-port', from: 'igb2', to: 'ix0' }], withdrawn: [] },
+    });
+    const moved = marina({ igb2: 'ix0' });
+    expect(dropped(moved, port(moved, 'igb2'), 'igb2')).toMatchObject({
+      do: 'step',
+      step: { decisions: [], withdrawn: ['rename-port igb2'] },
+    });
+    expect(dropped(moved, port(moved, 'igb2'), 'ix0')).toEqual({ do: 'nothing' });
+  });
+
+  it('asks where another port is, and offers to swap', () => {
+    const cabling = marina();
+    const drop = dropped(cabling, port(cabling, 'igb2'), 'igb10');
+    expect(drop).toMatchObject({ do: 'ask', holds: 'igb10 with its 2 roles' });
+    expect(drop.do === 'ask' && drop.choices.map(({ title, step }) => [title, step.decisions])).toEqual([
+      [
+        'Swap igb2 and igb10',
+        [
+          { kind: 'rename-port', from: 'igb2', to: 'igb10' },
+          { kind: 'rename-port', from: 'igb10', to: 'igb2' },
+        ],
+      ],
+      ['Put both on igb10', [{ kind: 'rename-port', from: 'igb2', to: 'igb10' }]],
+    ]);
+  });
+
+  it('moves a role with its VLAN ID, by the old name of the port', () => {
+    const cabling = marina({ igb2: 'ix0' });
+    expect(dropped(cabling, roleOf(cabling, 'cards'), 'ix0')).toMatchObject({
+      do: 'step',
+      step: { decisions: [{ kind: 'move-role', to: { on: 'tag', port: 'igb2', tag: 30 } }] },
+    });
+  });
+
+  it('asks where another role has the place, and swaps only the two', () => {
+    const cabling = marina({}, { cctv: { on: 'port', port: 'ix7' } });
+    const drop = dropped(cabling, roleOf(cabling, 'uplink'), 'ix7');
+    expect(drop.do === 'ask' && drop.choices[0]!.step.decisions).toEqual([
+      { kind: 'move-role', role: place('uplink').path, to: { on: 'port', port: 'ix7' } },
+      { kind: 'move-role', role: place('cctv').path, to: { on: 'port', port: 'igb2' } },
+    ]);
+  });
+
+  it('says why a role cannot have the name of a port that was put elsewhere', () => {
+    const cabling = marina({ igb2: 'ix0' });
+    const cord = allCords(cabling).find(({ role }) => role.name === 'cards')!;
+    expect(moveRole(cabling, cord, 'igb2', 30)).toMatch(/belongs to a port that you put elsewhere/);
+  });
+});
+
+describe('what mends a finding', () => {
+  it('is a free port, or the way back', () => {
+    const cabling = marina({}, { cctv: { on: 'port', port: 'igb2' } });
+    const wrong = [finding('role-shares-device', { port: 'igb2', role: 'cctv', other: 'uplink' })];
+    const { sockets } = socketsOf(cabling, box('igb2', 'igb10', 'ix5'), wrong);
+    expect(mendings(wrong[0]!, cabling, sockets).map(({ name }) => name)).toEqual([
+      'Move cctv to ix5',
+      'Give cctv back to igb10.40',
+    ]);
+  });
+
+  it('gives a clashing port another name', () => {
+    const cabling = marina({ igb2: 'igb10' });
+    const wrong = [finding('port-doubled', { port: 'igb10', from: 'igb2, igb10' })];
+    const { sockets } = socketsOf(cabling, null, wrong);
+    expect(mendings(wrong[0]!, cabling, sockets).map(({ decisions, withdrawn }) => [decisions, withdrawn])).toEqual([
+      [[], ['rename-port igb2']],
+    ]);
+  });
+});
+
 describe('the patch bay', () => {
+  const bayOf = (cabling: ReturnType<typeof marina>, ends: (name: string) => boolean = () => true) =>
+    layBay(cabling, socketsOf(cabling, null, []).sockets, 970, (cord) => cord.end !== null && ends(cord.role.name));
+
   it('draws level and upright runs with corners at 45°', () => {
     const d = route([
       [0, 0],
@@ -71,23 +289,37 @@ describe('the patch bay', () => {
   });
 
   it('gives every role a way to its new port, and a trunk one harness', () => {
-    const bay = layBay(marina({ igb2: 'ix9', igb10: 'ix0' }), 970, () => true);
-    expect(bay.fresh.map((plate) => plate.name)).toEqual(['ix0', 'ix9']);
-    const [uplink, trunk] = bay.bundles;
-    expect(uplink!.sheath).toBeNull();
-    expect(trunk!.sheath).not.toBeNull();
-    expect(trunk!.collars).toHaveLength(2);
-    expect(new Set(trunk!.strands.map(({ no }) => no))).toEqual(new Set([2, 3]));
+    const bay = bayOf(marina({ igb2: 'ix9', igb10: 'ix0' }));
+    expect(bay.fresh.map(({ socket }) => socket.name)).toEqual(['ix0', 'ix9']);
+    const trunk = bay.bundles.find(({ key }) => key === 'igb10 > ix0')!;
+    expect(trunk.sheath).not.toBeNull();
+    expect(bay.bundles.find(({ key }) => key === 'igb2 > ix9')!.sheath).toBeNull();
+    expect(trunk.strands.map(({ no }) => no)).toEqual([2, 3]);
+    expect(bay.harnesses).toMatchObject([{ size: 2, whole: true }]);
+    expect(bay.flags.map(({ cord }) => cord.no)).toEqual([1, 2, 3, 4]);
     expect(bay.height).toBeGreaterThan(4 * 37);
   });
 
+  it('parts a harness where its roles go to two ports', () => {
+    const bay = bayOf(marina({}, { cctv: { on: 'tag', port: 'igb2', tag: 40 } }));
+    expect(bay.harnesses).toMatchObject([{ size: 2, whole: false }]);
+    expect(bay.bundles.filter(({ key }) => key.startsWith('igb10 > ')).map(({ key }) => key)).toEqual([
+      'igb10 > igb10',
+      'igb10 > igb2',
+    ]);
+  });
+
   it('lets a role that stays behind hang down to a loose end', () => {
-    const bay = layBay(marina(), 970, (cord) => cord.role.name !== 'cards');
-    expect(bay.bundles.flatMap(({ loose }) => loose.map(({ no }) => no))).toEqual([2]);
+    const bay = bayOf(marina(), (name) => name !== 'cards');
+    expect(bay.bundles.flatMap(({ loose }) => loose.map(({ no }) => no))).toEqual([2, 4]);
   });
 
   it('puts two ports that clash on one plate, one beside the other', () => {
-    const bay = layBay(marina({ igb2: 'igb10' }), 970, () => true);
-    expect(bay.fresh.map((plate) => [plate.name, plate.rows.length])).toEqual([['igb10', 2]]);
+    const bay = bayOf(marina({ igb2: 'igb10' }));
+    expect(bay.fresh.map(({ socket }) => [socket.name, socket.rows.length])).toEqual([['igb10', 2]]);
+    const ends = bay.bundles
+      .filter(({ key }) => key.includes(' > '))
+      .flatMap(({ strands }) => strands.map(({ d }) => Number(d.slice(d.lastIndexOf(' ')))));
+    expect(new Set(ends).size).toBe(ends.length);
   });
 });

@@ -1,5 +1,5 @@
 import { useMemo } from 'react';
-import { useOpened, usePlan } from '../../state/selectors.ts';
+import { useNewBox, useOpened, usePlan } from '../../state/selectors.ts';
 import { Said } from '../../ui/said.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { Weight } from '../../ui/weight.tsx';
@@ -7,7 +7,7 @@ import { decisionName } from '../../words/decisions.ts';
 import { findingWords } from '../../words/findings.ts';
 import { count, number } from '../../words/numbers.ts';
 import { isOpen, weightNames, weightOf } from '../../words/weights.ts';
-import { cordsOf, portRows, roleTitle } from '../ports/cords.ts';
+import { cablesOf, cablingOf, roleTitle } from '../ports/cords.ts';
 
 const MOST = 60;
 
@@ -15,13 +15,15 @@ const MOST = 60;
 export function Paper() {
   const { backup, view } = useOpened();
   const plan = usePlan();
-  const rows = useMemo(() => portRows(backup, view), [backup, view]);
+  const newBox = useNewBox();
+  const cables = useMemo(() => cablesOf(cablingOf(backup, view)), [backup, view]);
+  const labels = new Map(newBox?.receiver.ports.map(({ name, label }) => [name, label]));
   const { ledger } = view;
   const open = view.findings.filter((finding) => isOpen(finding) && weightOf(finding) !== 'note');
   const aside = view.findings.filter((finding) => !isOpen(finding));
   return (
     <Scroll className="paper" label="The sheet for the night">
-      {rows.length > 0 && (
+      {cables.length > 0 && (
         <section>
           <h2>
             Cabling <span className="cap">one line for each cord you can hold</span>
@@ -42,35 +44,34 @@ export function Paper() {
               </tr>
             </thead>
             <tbody>
-              {rows.map((row) => {
-                const cords = cordsOf(row);
-                const tags = row.devices.filter((device) => device.roles.length);
-                return (
-                  <tr key={row.name}>
-                    <td>{cords.map((cord) => cord.no).join(', ')}</td>
-                    <td>
-                      {cords.length === 0 && <span className="dim">no role</span>}
-                      {cords.map(({ no, role }) => (
-                        <div key={no}>
-                          <b>{roleTitle(role)}</b>
-                        </div>
-                      ))}
-                    </td>
-                    <td className="mono nowrap">{row.name}</td>
-                    <td className={`mono nowrap ${row.to === row.name ? '' : 'mine'}`}>{row.to}</td>
-                    <td className="mono spare">
-                      {tags.flatMap((device) =>
-                        device.roles.map(({ no }) => <div key={no}>{device.tag ?? '\u00A0'}</div>),
-                      )}
-                    </td>
-                    <td className="mono spare">
-                      {cords.map(({ no, role }) => (
-                        <div key={no}>{role.address ?? '\u00A0'}</div>
-                      ))}
-                    </td>
-                  </tr>
-                );
-              })}
+              {cables.map(({ from, to, cords }) => (
+                <tr key={`${from} ${to}`}>
+                  <td>{cords.map((cord) => cord.no).join(', ')}</td>
+                  <td>
+                    {cords.length === 0 && <span className="dim">no role</span>}
+                    {cords.map(({ no, role }) => (
+                      <div key={no}>
+                        <b>{roleTitle(role)}</b>
+                      </div>
+                    ))}
+                  </td>
+                  <td className="mono nowrap">{from ?? 'none'}</td>
+                  <td className={`mono nowrap ${from === to ? '' : 'mine'}`}>
+                    {to ?? 'none'}
+                    {to !== null && labels.get(to) && <div className="cap">label: {labels.get(to)}</div>}
+                  </td>
+                  <td className="mono spare">
+                    {cords.map(({ no, end }) => (
+                      <div key={no}>{end?.tag ?? '\u00A0'}</div>
+                    ))}
+                  </td>
+                  <td className="mono spare">
+                    {cords.map(({ no, role }) => (
+                      <div key={no}>{role.address ?? '\u00A0'}</div>
+                    ))}
+                  </td>
+                </tr>
+              ))}
             </tbody>
           </table>
         </section>

@@ -1,159 +1,253 @@
-import { useLayoutEffect, useMemo, useRef, useState } from 'react';
-import { usePlan } from '../../state/selectors.ts';
-import { Mark } from '../../ui/marks.tsx';
+import { type KeyboardEvent, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import type { Finding } from '../../core/index.ts';
 import { Weight } from '../../ui/weight.tsx';
-import { count } from '../../words/numbers.ts';
-import { Ticks } from '../carry/ticks.ts';
-import { layBay, type Plate } from './bay-layout.ts';
-import { type Cord, cordsOf, type PortRow, roleTitle, strand } from './cords.ts';
+import { count, number } from '../../words/numbers.ts';
+import { layBay } from './bay-layout.ts';
+import { type Cabling, type Cord, cordsOf } from './cords.ts';
+import { Cords, Sockets } from './cords-drawn.tsx';
+import { useDrag } from './drag.ts';
+import { type Hold, heldKey } from './hold.ts';
+import type { Held } from './moves.ts';
+import { shownSockets } from './places.ts';
+import { FlagView, NewPlateView, OldPlateView } from './plates-drawn.tsx';
+import { isFree, type Socket } from './sockets.ts';
 
 const NARROWEST = 860;
+/** Ports of the new box that are drawn; free ones beyond are in the lists only. */
+const MOST_SOCKETS = 24;
 
 /** The patch bay: old box, roles, new box, and a cord for each role. The table shows the same. */
 export function Bay({
-  rows,
+  cabling,
+  sockets: all,
+  ofRole,
   host,
-  chosen,
-  onChoose,
+  newHost,
+  described,
+  hold,
+  goes,
 }: {
-  rows: readonly PortRow[];
+  cabling: Cabling;
+  sockets: readonly Socket[];
+  ofRole: ReadonlyMap<string, readonly Finding[]>;
   host: string;
-  chosen: number | null;
-  onChoose: (no: number) => void;
+  newHost: string;
+  /** Whether the new box is known. */
+  described: boolean;
+  hold: Hold;
+  /** Whether a role is carried. */
+  goes: (cord: Cord) => boolean;
 }) {
   const box = useRef<HTMLDivElement>(null);
+  const floor = useRef<HTMLDivElement>(null);
   const [width, setWidth] = useState(NARROWEST);
   useLayoutEffect(() => {
     const watch = new ResizeObserver(([entry]) => setWidth(Math.max(NARROWEST, Math.floor(entry!.contentRect.width))));
     watch.observe(box.current!);
     return () => watch.disconnect();
   }, []);
-  const plan = usePlan();
-  const ticks = useMemo(() => new Ticks(plan), [plan]);
-  const stays = (cord: Cord) => ticks.goes(cord.role.place.path);
-  const bay = layBay(rows, width, stays);
+  const { rows } = cabling;
+  const sockets = shownSockets(all, MOST_SOCKETS);
+  const bay = layBay(cabling, sockets, width, (cord) => cord.end !== null && goes(cord));
   const { columns } = bay;
-  const roles = rows.flatMap(cordsOf).length;
+  const { held } = hold;
+  const chosen = held && heldKey(held);
+  const put = (what: Held, socket: Socket) => {
+    if (hold.putOn(what, socket)) focusOn(heldKey(what));
+  };
+  const { drag, start } = useDrag(floor, bay.fresh, columns.fresh.left, (what, plate) => {
+    hold.choose(what);
+    put(what, plate.socket);
+  });
+  const holders = useMemo(
+    () => rows.flatMap((row) => [`port ${row.name}`, ...cordsOf(row).map(({ state }) => `role ${state.path}`)]),
+    [rows],
+  );
+  const [reached, setReached] = useState<string | null>(null);
+  const tabStop = [reached, chosen].find((key) => key !== null && holders.includes(key)) ?? holders[0];
+  const free = all.filter(isFree).length;
+  const hidden = all.length - sockets.length;
   const moved = rows.filter((row) => row.to !== row.name).length;
+
+  const focusOn = (key: string) => box.current?.querySelector<HTMLElement>(`[data-hold="${CSS.escape(key)}"]`)?.focus();
+  const onKeyDown = (event: KeyboardEvent) => {
+    const at = (event.target as HTMLElement).closest<HTMLElement>('[data-column]');
+    if (!at || event.altKey || event.ctrlKey || event.metaKey) return;
+    const next = arrowTarget(box.current!, at, event.key);
+    if (next) {
+      event.preventDefault();
+      next.focus();
+    } else if (event.key === 'Escape' && held) {
+      event.preventDefault();
+      if (at.dataset.column === 'new') focusOn(heldKey(held));
+      else hold.choose(null);
+    }
+  };
+  /** Enter picks up and goes over to the new box. */
+  const pickUp = (what: Held, event: KeyboardEvent) => {
+    if (event.key !== 'Enter') return;
+    event.preventDefault();
+    hold.choose(what);
+    const socket = what.kind === 'port' ? what.row.to : what.cord.end?.socket;
+    requestAnimationFrame(() => {
+      const plates = [...box.current!.querySelectorAll<HTMLElement>('[data-column="new"]')];
+      (plates.find(({ dataset }) => dataset.socket === socket) ?? plates[0])?.focus();
+    });
+  };
+
   return (
     // biome-ignore lint/a11y/useSemanticElements: a fieldset would be read as a form
-    <div className="bay scroll" ref={box} role="group" aria-label="Patch bay. The table shows the same.">
-      <div className="bay-in" style={{ width, height: bay.height + 40 }}>
+    <div
+      className={`bay scroll ${drag ? 'dragging' : ''}`}
+      ref={box}
+      role="group"
+      aria-label="Patch bay. The table shows the same."
+      onKeyDown={onKeyDown}
+    >
+      <div className="bay-in" style={{ width, height: bay.height + 40 + (hidden ? 26 : 0) }}>
         <div className="colhead" style={{ width }}>
+          <Head {...columns.old} name="Old box" of={host} amount={count(rows.length, 'port')} />
+          <Head {...columns.flag} name="Roles" of="by cord" amount={count(bay.flags.length, 'role')} />
           <Head
-            left={columns.old.left}
-            width={columns.old.width}
-            name="Old box"
-            of={host}
-            amount={count(rows.length, 'port')}
-          />
-          <Head
-            left={columns.flag.left}
-            width={columns.flag.width}
-            name="Roles"
-            of="by cord"
-            amount={count(roles, 'role')}
-          />
-          <Head
-            left={columns.fresh.left}
-            width={columns.fresh.width}
+            {...columns.fresh}
             name="New box"
-            of=""
-            amount={moved ? `${moved} moved` : 'as before'}
+            of={newHost}
+            amount={
+              described
+                ? `${count(all.filter(({ port }) => port !== null).length, 'port')}, ${number(free)} free`
+                : moved
+                  ? `${moved} moved`
+                  : 'as before'
+            }
           />
         </div>
-        <div className="bay-floor">
-          <svg className="cords" width={width} height={bay.height} aria-hidden="true">
-            {bay.bundles.map(({ row, strands, loose, hair, sheath, collars }) => (
-              <g key={row.name} fill="none">
-                {hair && <path d={hair} stroke="var(--edge)" strokeWidth="1.25" />}
-                {sheath && (
-                  <>
-                    <path d={sheath.d} stroke="var(--paper)" strokeWidth={sheath.width + 6} />
-                    <path d={sheath.d} stroke="var(--edge)" strokeWidth={sheath.width} />
-                    <path d={sheath.d} stroke="var(--paper)" strokeWidth={sheath.width - 2} />
-                  </>
-                )}
-                {(sheath ? [] : [...strands, ...loose]).map(({ d }) => (
-                  <path key={d} d={d} stroke="var(--paper)" strokeWidth="6" />
-                ))}
-                {[...strands, ...loose].map(({ d, no }) => (
-                  <path key={d} d={d} style={strand(no)} strokeWidth={no === chosen ? 3.5 : 2.25} />
-                ))}
-                {loose.map(({ no, x, y }) => (
-                  <circle
-                    key={no}
-                    cx={x}
-                    cy={y}
-                    r="5"
-                    fill="var(--paper)"
-                    style={{ stroke: strand(no).stroke }}
-                    strokeWidth="2"
-                  />
-                ))}
-                {collars.map(({ x, y, height }) => (
-                  <rect
-                    key={x}
-                    x={x}
-                    y={y}
-                    width="11"
-                    height={height}
-                    fill="var(--paper)"
-                    stroke="var(--edge)"
-                    strokeWidth="1.2"
-                  />
-                ))}
-              </g>
-            ))}
-          </svg>
-          {bay.old.map((plate) => (
-            <OldPlate key={plate.name} plate={plate} {...columns.old} />
-          ))}
+        <div className="bay-floor" ref={floor}>
+          <Cords bay={bay} width={width} chosen={held} />
+          {bay.old.map((plate) => {
+            const what: Held = { kind: 'port', row: plate.row };
+            const key = heldKey(what);
+            return (
+              <OldPlateView
+                key={key}
+                plate={plate}
+                {...columns.old}
+                wrong={wrongWith(plate.row, all, ofRole)}
+                chosen={key === chosen}
+                holdKey={key}
+                tabIndex={key === tabStop ? 0 : -1}
+                onFocus={() => setReached(key)}
+                onChoose={() => hold.choose(what)}
+                onKeyDown={(event) => pickUp(what, event)}
+                onPress={(event) => start(event, what, { x: columns.old.left + columns.old.width + 8, y: plate.y })}
+              />
+            );
+          })}
+          {bay.flags.map(({ cord, y }) => {
+            const what: Held = { kind: 'role', cord };
+            const key = heldKey(what);
+            return (
+              <FlagView
+                key={key}
+                cord={cord}
+                goes={goes(cord)}
+                bad={(ofRole.get(cord.state.path) ?? []).length > 0}
+                chosen={key === chosen}
+                holdKey={key}
+                tabIndex={key === tabStop ? 0 : -1}
+                onFocus={() => setReached(key)}
+                onChoose={() => hold.choose(what)}
+                onKeyDown={(event) => pickUp(what, event)}
+                onPress={(event) => start(event, what, { x: columns.flag.left + columns.flag.width, y })}
+                style={{ left: columns.flag.left, width: columns.flag.width, top: y - 16 }}
+              />
+            );
+          })}
           {bay.fresh.map((plate) => (
-            <NewPlate key={plate.name} plate={plate} {...columns.fresh} />
+            <NewPlateView
+              key={plate.socket.name}
+              plate={plate}
+              {...columns.fresh}
+              held={held}
+              over={drag?.over?.socket.name === plate.socket.name}
+              described={described}
+              onPut={() => held && put(held, plate.socket)}
+              onPull={(event) => {
+                const what = pulledFrom(plate.socket);
+                if (what) start(event, what, { x: columns.fresh.left - 8, y: plate.y });
+              }}
+            />
           ))}
-          {bay.old.flatMap((plate) =>
-            plate.entries.map(
-              ({ cord, y }) =>
-                cord && (
-                  <Flag
-                    key={cord.no}
-                    cord={cord}
-                    stays={stays(cord)}
-                    chosen={cord.no === chosen}
-                    onChoose={onChoose}
-                    style={{ left: columns.flag.left, width: columns.flag.width, top: y - 16 }}
-                  />
+          {bay.harnesses.map(({ y, size, whole }) => (
+            <span key={y} className="cap harness" style={{ left: columns.flag.left + 40, top: y - 7 }}>
+              harness of {size}
+              {whole ? ', moves as one' : ', not all to one port'}
+            </span>
+          ))}
+          {bay.bundles.flatMap(({ loose }) =>
+            loose.map(
+              ({ cord, x, y }) =>
+                goes(cord) && (
+                  <span key={cord.no} className="loose wrong" style={{ left: x + 10, top: y - 12 }}>
+                    <Weight weight={cord.state.moved ? 'break' : 'note'}>loose end</Weight>
+                  </span>
                 ),
             ),
           )}
-          {bay.old
-            .filter((plate) => plate.entries.length > 1 && plate.entries[0]!.cord === null)
-            .map((plate) => (
-              <span key={plate.name} className="cap harness" style={{ left: columns.flag.left + 40, top: plate.y - 7 }}>
-                harness of {cordsOf(plate.rows[0]!).length}, moves as one
-              </span>
-            ))}
-          <svg className="cords" width={width} height={bay.height} aria-hidden="true">
-            {bay.old.map((plate) => (
-              <path
-                key={plate.name}
-                d={`M${columns.old.left + columns.old.width - 8} ${plate.y - 9}h16v6h-4v6h4v6h-16z`}
-                {...socket(plate)}
-              />
-            ))}
-            {bay.fresh.map((plate) => (
-              <path
-                key={plate.name}
-                d={`M${columns.fresh.left - 8} ${plate.y - 9}h16v18h-16v-6h4v-6h-4z`}
-                {...socket(plate)}
-              />
-            ))}
-          </svg>
+          <Sockets bay={bay} width={width} drag={drag} />
+          {hidden > 0 && (
+            <p className="cap hidden-ports" style={{ left: columns.fresh.left, top: bay.height }}>
+              and {count(hidden, 'free port')} more, in the lists of the side column
+            </p>
+          )}
         </div>
       </div>
     </div>
   );
+}
+
+/** What hangs on a socket as one: the old port that takes its name, or its one role. */
+function pulledFrom({ rows, cords }: Socket): Held | null {
+  if (rows.length === 1) return { kind: 'port', row: rows[0]! };
+  return rows.length === 0 && cords.length === 1 ? { kind: 'role', cord: cords[0]! } : null;
+}
+
+/** What is wrong where the cords of an old port end. */
+function wrongWith(
+  row: Cabling['rows'][number],
+  sockets: readonly Socket[],
+  ofRole: ReadonlyMap<string, readonly Finding[]>,
+): readonly Finding[] {
+  const cords = cordsOf(row);
+  const ends = new Set([...(cords.length === 0 ? [row.to] : []), ...cords.map(({ end }) => end?.socket)]);
+  return [
+    ...sockets.filter(({ name }) => ends.has(name)).flatMap(({ wrong }) => wrong),
+    ...cords.flatMap(({ state }) => ofRole.get(state.path) ?? []),
+  ];
+}
+
+const order = ['old', 'role', 'new'];
+
+/** Up and down within a column, left and right to what is nearest beside it; null for any other key. */
+function arrowTarget(bay: HTMLElement, at: HTMLElement, key: string): HTMLElement | null {
+  const column = (name: string | undefined) => [...bay.querySelectorAll<HTMLElement>(`[data-column="${name}"]`)];
+  if (key === 'ArrowDown' || key === 'ArrowUp') {
+    const list = column(at.dataset.column);
+    return list[list.indexOf(at) + (key === 'ArrowDown' ? 1 : -1)] ?? at;
+  }
+  if (key !== 'ArrowLeft' && key !== 'ArrowRight') return null;
+  const list = column(order[order.indexOf(at.dataset.column!) + (key === 'ArrowRight' ? 1 : -1)]);
+  const middle = (element: HTMLElement) => {
+    const { top, height } = element.getBoundingClientRect();
+    return top + Math.min(height, 32) / 2;
+  };
+  const y = middle(at);
+  let best = at;
+  let least = Number.POSITIVE_INFINITY;
+  for (const other of list) {
+    const away = Math.abs(middle(other) - y);
+    if (away < least) [best, least] = [other, away];
+  }
+  return best;
 }
 
 function Head({
@@ -176,134 +270,5 @@ function Head({
       </span>
       <span>{amount}</span>
     </span>
-  );
-}
-
-/** A socket has the colour of its one cord; a trunk, an empty one and a clash have none. */
-function socket(plate: Plate) {
-  const cords = plate.rows.flatMap(cordsOf);
-  const clash = plate.rows.length > 1;
-  const fill = clash
-    ? 'var(--red-tint)'
-    : cords.length === 1
-      ? strand(cords[0]!.no).stroke
-      : cords.length
-        ? 'var(--band)'
-        : 'var(--paper)';
-  return { style: { fill, stroke: clash ? 'var(--red)' : 'var(--edge)' }, strokeWidth: 1.4 };
-}
-
-const kindWords = (plate: Plate): string => {
-  const [row] = plate.rows;
-  const tags = plate.entries.filter(({ device }) => device.tag !== null).length;
-  if (tags) return count(tags, 'tag');
-  if (row!.kind === 'aggregate') return 'aggregate';
-  return cordsOf(row!).length ? '' : 'no role';
-};
-
-function OldPlate({ plate, left, width }: { plate: Plate; left: number; width: number }) {
-  const [row] = plate.rows;
-  const clash = row!.clashes.length > 0;
-  return (
-    <>
-      {clash && (
-        <span className="mk" style={{ top: plate.y - 8 }}>
-          <Weight weight="stop" />
-        </span>
-      )}
-      {!clash && row!.to !== row!.name && (
-        <span className="mk mine" style={{ top: plate.y - 8 }}>
-          <Mark name="changed" />
-        </span>
-      )}
-      <div className="pl" style={{ left, width, top: plate.top, height: plate.height }}>
-        {plate.entries.map(({ device, cord, y }, at) => (
-          <div key={`${device.name} ${cord?.no}`} className="prow" style={{ top: y - plate.top - 16 }}>
-            {at === 0 ? (
-              <>
-                <span className="nm">{device.name}</span>
-                <span className="sp cap">{kindWords(plate)}</span>
-              </>
-            ) : (
-              <Branch name={device.name} port={plate.name} tag={device.tag} />
-            )}
-          </div>
-        ))}
-      </div>
-    </>
-  );
-}
-
-function Branch({ name, port, tag }: { name: string; port: string; tag: number | null }) {
-  const short = name.startsWith(port) ? name.slice(port.length) : name;
-  return (
-    <>
-      <span className="branch" aria-hidden="true" />
-      <span className="mono">{short}</span>
-      {tag !== null && !short.includes(String(tag)) && <span className="cap">tag {tag}</span>}
-    </>
-  );
-}
-
-function NewPlate({ plate, left, width }: { plate: Plate; left: number; width: number }) {
-  const clash = plate.rows.length > 1;
-  const moved = plate.rows.some((row) => row.to !== row.name);
-  return (
-    <div className={`pl ${clash ? 'bad' : ''}`} style={{ left, width, top: plate.top, height: plate.height }}>
-      {plate.entries.map(({ device, cord, y }, at) => (
-        <div key={`${device.name} ${cord?.no}`} className="prow fresh" style={{ top: y - plate.top - 16 }}>
-          {at === 0 ? (
-            <span className={`nm ${moved ? 'mine' : ''}`}>{plate.name}</span>
-          ) : plate.rows.some((row) => row.name === device.name) ? (
-            <span />
-          ) : (
-            <Branch name={device.to} port={plate.name} tag={device.tag} />
-          )}
-          <span className="ds">{cord && roleTitle(cord.role)}</span>
-          <span className="sp cap">
-            {cord
-              ? `cord ${cord.no}`
-              : at === 0 && !clash && plate.rows[0]!.to !== plate.rows[0]!.name
-                ? `was ${plate.rows[0]!.name}`
-                : ''}
-          </span>
-        </div>
-      ))}
-      {clash && (
-        <span className="clash wrong">
-          <Weight weight="stop">{plate.rows.map((row) => row.name).join(' and ')} on one port</Weight>
-        </span>
-      )}
-    </div>
-  );
-}
-
-function Flag({
-  cord,
-  stays,
-  chosen,
-  onChoose,
-  style,
-}: {
-  cord: Cord;
-  stays: boolean;
-  chosen: boolean;
-  onChoose: (no: number) => void;
-  style: React.CSSProperties;
-}) {
-  const { no, role } = cord;
-  return (
-    <button type="button" className="flag" aria-pressed={chosen} style={style} onClick={() => onChoose(no)}>
-      <span className="flag-in">
-        <svg width="6" height="24" aria-hidden="true">
-          <path d="M3 0v24" style={strand(no)} strokeWidth="3" />
-        </svg>
-        <span className="no">{no}</span>
-        <span className="tx">
-          <b className={stays ? undefined : 'struck'}>{roleTitle(role)}</b>
-          <span className="mono">{stays ? (role.address ?? role.name) : 'left out'}</span>
-        </span>
-      </span>
-    </button>
   );
 }

@@ -1,6 +1,6 @@
-import type { BackupView, PlanView, RoleView } from '../../core/index.ts';
+import type { BackupView, PlanView, RoleState, RoleView } from '../../core/index.ts';
 
-/** A device that hangs on a port: the port itself, or one derived from it. */
+/** A device that hangs on a port of the old box: the port itself, or one derived from it. */
 export interface Device {
   readonly name: string;
   /** Its name in the result. */
@@ -11,9 +11,21 @@ export interface Device {
 
 /** A role's way from its old port to its new one. */
 export interface Cord {
-  /** From 1, in the order of the old box. */
+  /** From 1, in the order of the old box; roles without a port there come last. */
   readonly no: number;
   readonly role: RoleView;
+  readonly state: RoleState;
+  /** Where it ends on the new box; null for a loose end. */
+  readonly end: End | null;
+}
+
+export interface End {
+  /** Name of the port on the new box that frames go through. */
+  readonly socket: string;
+  /** VLAN ID; null for untagged. */
+  readonly tag: number | null;
+  /** As the new box calls the device; null where port and VLAN ID stand apart. */
+  readonly device: string | null;
 }
 
 /** A port that can be given another name, with everything that follows it. */
@@ -28,6 +40,13 @@ export interface PortRow {
   readonly mentions: number;
 }
 
+/** Both sides of the bay by their cords. */
+export interface Cabling {
+  readonly rows: readonly PortRow[];
+  /** Roles that the old box has on no port. */
+  readonly portless: readonly Cord[];
+}
+
 /** What people call a role: its label where the file has one. */
 export const roleTitle = (role: RoleView): string => role.label || role.name;
 
@@ -36,12 +55,14 @@ const natural = new Intl.Collator('en', { numeric: true });
 export const byName = (a: string, b: string): number => natural.compare(a, b);
 
 /** The ports that stand alone, each with its devices and the roles on them; cords are numbered in their order. */
-export function portRows(backup: BackupView, view: PlanView): PortRow[] {
+export function cablingOf(backup: BackupView, view: PlanView): Cabling {
   const states = new Map(view.ports.map((state) => [state.from, state]));
   const known = new Map(backup.ports.map((port) => [port.name, port]));
-  const rolesOn = new Map<string, RoleView[]>();
-  for (const role of backup.roles) {
-    if (role.port !== null) rolesOn.set(role.port, [...(rolesOn.get(role.port) ?? []), role]);
+  const rolesOn = new Map<string | null, number[]>();
+  for (const [at, { port }] of backup.roles.entries()) {
+    const list = rolesOn.get(port);
+    if (list) list.push(at);
+    else rolesOn.set(port, [at]);
   }
   const top = (name: string): string => {
     const seen = new Set<string>();
@@ -60,14 +81,25 @@ export function portRows(backup: BackupView, view: PlanView): PortRow[] {
     const port = top(name);
     if (name !== port) below.set(port, [...(below.get(port) ?? []), name]);
   }
+  const endOf = ({ seat, device }: RoleState): End | null => {
+    if (seat.on === 'none') return null;
+    const base = top(seat.port);
+    // A name that the old box does not have is the new box's own.
+    return { socket: states.get(base)?.to ?? base, tag: seat.on === 'tag' ? seat.tag : null, device };
+  };
   let no = 0;
-  return [...states.keys()].sort(byName).map((name) => {
+  const cords = (port: string | null): Cord[] =>
+    (rolesOn.get(port) ?? []).map((at) => {
+      const state = view.roles[at]!;
+      return { no: ++no, role: backup.roles[at]!, state, end: endOf(state) };
+    });
+  const rows = [...states.keys()].sort(byName).map((name): PortRow => {
     const { to, clashes } = states.get(name)!;
     const device = (own: string): Device => ({
       name: own,
       to: own.startsWith(name) ? to + own.slice(name.length) : own,
       tag: known.get(own)?.tag ?? null,
-      roles: (rolesOn.get(own) ?? []).map((role) => ({ no: ++no, role })),
+      roles: cords(own),
     });
     return {
       name,
@@ -78,9 +110,44 @@ export function portRows(backup: BackupView, view: PlanView): PortRow[] {
       devices: [name, ...(below.get(name) ?? []).sort(byName)].map(device),
     };
   });
+  return { rows, portless: cords(null) };
 }
 
 export const cordsOf = (row: PortRow): Cord[] => row.devices.flatMap((device) => device.roles);
+
+export const allCords = ({ rows, portless }: Cabling): Cord[] => [...rows.flatMap(cordsOf), ...portless];
+
+/** One cable to plug on the night: all roles that go from one old port to one new port. */
+export interface Cable {
+  /** Null for roles that the old box has on no port. */
+  readonly from: string | null;
+  /** Null for roles that end nowhere. */
+  readonly to: string | null;
+  /** None for a port without a role. */
+  readonly cords: readonly Cord[];
+}
+
+export function cablesOf({ rows, portless }: Cabling): Cable[] {
+  const cables: Cable[] = [];
+  const add = (from: string | null, cords: readonly Cord[]) => {
+    for (const to of new Set(cords.map(({ end }) => end?.socket ?? null)))
+      cables.push({ from, to, cords: cords.filter(({ end }) => (end?.socket ?? null) === to) });
+  };
+  for (const row of rows) {
+    const cords = cordsOf(row);
+    if (cords.length === 0) cables.push({ from: row.name, to: row.to, cords });
+    else add(row.name, cords);
+  }
+  add(null, portless);
+  return cables;
+}
+
+/** Where a role sits, in words: `ix0, tag 30`. */
+export const endWords = (end: Pick<End, 'socket' | 'tag'> | null): string =>
+  end === null ? 'no port' : end.tag === null ? end.socket : `${end.socket}, tag ${end.tag}`;
+
+/** True for a role that is written in the record of its own device: it cannot leave it, only the device can move. */
+export const isItsPort = ({ role }: Cord): boolean => role.name === role.port;
 
 /** Colour and dash pattern of a cord; from the ninth on the pattern moves on by three. */
 export function strand(no: number): { readonly stroke: string; readonly strokeDasharray: string } {
@@ -89,10 +156,23 @@ export function strand(no: number): { readonly stroke: string; readonly strokeDa
   return { stroke: `var(--cord-${colour})`, strokeDasharray: `var(--dash-${pattern})` };
 }
 
-/** Names that a port may be given: those that go on in a row begun, then the old box's own. */
-export function suggestions(rows: readonly PortRow[], name: string): string[] {
+/**
+ * Names that a port may be given: those of the new box, the free ones first. Where it is not known, those that go on in
+ * a row begun, then the old box's own.
+ */
+export function suggestions(
+  rows: readonly PortRow[],
+  name: string,
+  sockets: readonly string[] | null = null,
+): string[] {
   const taken = new Set(rows.filter((row) => row.name !== name).map((row) => row.to));
   const found = new Set<string>();
+  if (sockets) {
+    for (const socket of sockets) if (!taken.has(socket)) found.add(socket);
+    for (const socket of sockets) found.add(socket);
+    found.add(name);
+    return [...found];
+  }
   for (const row of rows) {
     if (row.to === row.name) continue;
     const parts = /^(.*?)(\d+)$/.exec(row.to);
@@ -105,7 +185,7 @@ export function suggestions(rows: readonly PortRow[], name: string): string[] {
       }
     }
   }
-  for (const row of rows) if (!found.has(row.name)) found.add(row.name);
+  for (const row of rows) found.add(row.name);
   return [...found];
 }
 

@@ -1,72 +1,43 @@
-import { useEffect, useState } from 'react';
-import { Button, ComboBox, Input, ListBox, ListBoxItem, Popover } from 'react-aria-components';
-import { Mark } from '../../ui/marks.tsx';
 import { nameTrouble, type PortRow, suggestions } from './cords.ts';
+import { NameField } from './name-field.tsx';
+import { socketRemark } from './places.ts';
+import type { Socket } from './sockets.ts';
 
-/** The new name of one port: typed or chosen. It is decided when the field is left, on Enter, or by a choice. */
+/** The new name of one port. */
 export function PortField({
   row,
   rows,
+  sockets,
   onDecide,
 }: {
   row: PortRow;
   rows: readonly PortRow[];
+  /** Those of the new box; null where it is not described. */
+  sockets: readonly Socket[] | null;
   onDecide: (to: string) => void;
 }) {
-  const [text, setText] = useState(row.to);
-  useEffect(() => setText(row.to), [row.to]);
-  const draft = text.trim();
-  const clash = rows.find((other) => other.name !== row.name && other.to === draft);
-  const problem = nameTrouble(draft) ?? (clash ? `${clash.name} goes there too.` : null);
-  const decide = (to: string) => {
-    const name = to.trim() || row.name;
-    if (nameTrouble(name)) return;
-    setText(name);
-    if (name !== row.to) onDecide(name);
-  };
-  const items = suggestions(rows, row.name).map((id) => ({ id }));
+  const known = new Map(sockets?.map((socket) => [socket.name, socket]));
+  const names = sockets?.filter(({ port }) => port !== null).map(({ name }) => name) ?? null;
   return (
-    <ComboBox
-      className={`port-field ${row.to === row.name ? '' : 'mine'} ${problem ? 'bad' : ''}`}
-      aria-label={`New port for ${row.name}`}
-      allowsCustomValue
-      menuTrigger="manual"
-      inputValue={text}
-      onInputChange={setText}
-      defaultItems={items}
-      isInvalid={problem !== null}
-      onSelectionChange={(key) => key !== null && decide(String(key))}
-      onBlur={() => decide(text)}
-      onKeyDown={(event) => {
-        if (event.key === 'Enter') decide(text);
+    <NameField
+      label={`New port for ${row.name}`}
+      listLabel={`Names for ${row.name}`}
+      value={row.to}
+      mine={row.to !== row.name}
+      items={suggestions(rows, row.name, names).map((id) => ({ id, remark: remark(id, row, rows, known.get(id)) }))}
+      troubleOf={(draft) => {
+        const words = nameTrouble(draft);
+        if (words) return { weight: 'break', words };
+        const clash = rows.find((other) => other.name !== row.name && other.to === draft);
+        return clash ? { weight: 'stop', words: `${clash.name} goes there too.` } : null;
       }}
-    >
-      <div className="field-row">
-        <Input className="field" spellCheck="false" autoComplete="off" />
-        <Button className="field-open" aria-label={`Names for ${row.name}`}>
-          <Mark name="down" />
-        </Button>
-      </div>
-      {problem && (
-        <span className="field-problem wrong" role="status">
-          <Mark name={clash && !nameTrouble(draft) ? 'stop' : 'break'} /> {problem}
-        </span>
-      )}
-      <Popover className="field-list">
-        <ListBox items={items}>
-          {({ id }) => (
-            <ListBoxItem id={id} textValue={id} className="field-option">
-              <span className="mono">{id}</span>
-              <span className="dim">{remark(id, row, rows)}</span>
-            </ListBoxItem>
-          )}
-        </ListBox>
-      </Popover>
-    </ComboBox>
+      onDecide={(name) => onDecide(name || row.name)}
+    />
   );
 }
 
-function remark(name: string, row: PortRow, rows: readonly PortRow[]): string {
+function remark(name: string, row: PortRow, rows: readonly PortRow[], socket: Socket | undefined): string {
+  if (socket?.port) return socketRemark(socket);
   if (name === row.name) return 'as on the old box';
   const holder = rows.find((other) => other.to === name);
   if (holder) return holder.name === name ? 'in use' : `${holder.name} goes there`;

@@ -2,134 +2,193 @@ import { Fragment } from 'react';
 import { Mark } from '../../ui/marks.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { count } from '../../words/numbers.ts';
-import type { SourcePlace } from '../source/source-view.tsx';
-import { type Device, type PortRow, roleTitle } from './cords.ts';
+import { kindWords } from '../../words/receiver.ts';
+import { type Cabling, type Cord, type Device, endWords, type PortRow, roleTitle } from './cords.ts';
+import type { Hold } from './hold.ts';
+import { portWords } from './places.ts';
 import { PortField } from './port-field.tsx';
-import { notAPort, putOn, swap } from './use-ports.ts';
+import { SwapWith } from './port-side.tsx';
+import { isFree, type Socket } from './sockets.ts';
+import { notAPort, putOn } from './use-ports.ts';
 
-const kinds: Record<PortRow['kind'], string> = {
-  physical: '',
-  tagged: 'tagged device',
-  aggregate: 'aggregate',
-  other: 'other device',
-};
-
-/** Every port by row; all that the drawing can do, by keyboard. */
-export function PortTable({ rows, onLook }: { rows: readonly PortRow[]; onLook: (place: SourcePlace) => void }) {
+/** Every port and role by row; all that the drawing can do, by keyboard. */
+export function PortTable({
+  cabling: { rows, portless },
+  sockets,
+  described,
+  hold,
+  goes,
+}: {
+  cabling: Cabling;
+  sockets: readonly Socket[];
+  described: boolean;
+  hold: Hold;
+  goes: (cord: Cord) => boolean;
+}) {
+  const free = sockets.filter(isFree);
+  const roles = (cords: readonly Cord[]) => <Roles cords={cords} hold={hold} goes={goes} />;
   return (
-    <table className="list ports-table">
-      <caption className="spoken">Ports of the old box and where each goes on the new one</caption>
-      <thead>
-        <tr>
-          <th className="m" scope="col">
-            <span className="spoken">Mark</span>
-          </th>
-          <th scope="col">Old port</th>
-          <th scope="col">Role</th>
-          <th scope="col">Address</th>
-          <th scope="col">New port</th>
-          <th scope="col">Change places with</th>
-          <th scope="col" className="num">
-            What follows
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {rows.map((row) => (
-          <Fragment key={row.name}>
-            <tr>
-              <td className="m">
-                {row.clashes.length > 0 ? (
-                  <Weight weight="stop" />
-                ) : (
-                  row.to !== row.name && (
-                    <span className="mine">
-                      <Mark name="changed" />
-                    </span>
-                  )
-                )}
-              </td>
-              <th scope="row" className="nowrap">
-                <b className="mono">{row.name}</b> <span className="dim">{kinds[row.kind]}</span>
-              </th>
-              <Roles device={row.devices[0]} trunk={row.devices.length > 1} onLook={onLook} />
-              <td>
-                <PortField row={row} rows={rows} onDecide={(to) => putOn(row, to)} />
-              </td>
-              <td>
-                <select
-                  className="field"
-                  aria-label={`Change places: ${row.name} with`}
-                  value=""
-                  onChange={(event) => {
-                    const other = rows.find((one) => one.name === event.target.value);
-                    if (other) swap(row, other);
-                  }}
-                >
-                  <option value="">with…</option>
-                  {rows
-                    .filter((other) => other.name !== row.name)
-                    .map((other) => (
-                      <option key={other.name} value={other.name}>
-                        {other.name}
-                        {other.to !== other.name && `, now on ${other.to}`}
-                      </option>
-                    ))}
-                </select>
-              </td>
-              <td className="num nowrap">
-                {count(row.mentions, 'place')}{' '}
-                <button type="button" className="link dim" onClick={() => notAPort(row.name)}>
-                  Not a port
-                </button>
-              </td>
-            </tr>
-            {row.devices.slice(1).map((device) => (
-              <tr key={device.name} className="derived">
-                <td className="m" />
+    <>
+      <table className="list ports-table">
+        <caption className="spoken">Ports of the old box and where each goes on the new one</caption>
+        <thead>
+          <tr>
+            <th className="m" scope="col">
+              <span className="spoken">Mark</span>
+            </th>
+            <th scope="col">Old port</th>
+            <th scope="col">Role</th>
+            <th scope="col">Address</th>
+            <th scope="col">New port</th>
+            <th scope="col">Change places with</th>
+            <th scope="col" className="num">
+              What follows
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <Fragment key={row.name}>
+              <tr className={isHeld(hold, row) ? 'sel' : undefined}>
+                <td className="m">
+                  {row.clashes.length > 0 ? (
+                    <Weight weight="stop" />
+                  ) : (
+                    row.to !== row.name && (
+                      <span className="mine">
+                        <Mark name="changed" />
+                      </span>
+                    )
+                  )}
+                </td>
                 <th scope="row" className="nowrap">
-                  <span className="branch" aria-hidden="true" />
-                  <span className="mono">{device.name}</span>{' '}
-                  <span className="dim">
-                    {device.tag !== null && !device.name.includes(String(device.tag)) && `tag ${device.tag}`}
-                  </span>
+                  <button type="button" className="link" onClick={() => hold.choose({ kind: 'port', row })}>
+                    <b className="mono">{row.name}</b>
+                  </button>{' '}
+                  <span className="dim">{kindWords[row.kind]}</span>
                 </th>
-                <Roles device={device} trunk={false} onLook={onLook} />
-                <td className={`mono ${device.to === device.name ? 'dim' : 'mine'}`}>{device.to}</td>
-                <td />
-                <td className="num dim">follows {row.name}</td>
+                {row.devices[0]!.roles.length > 0 ? (
+                  roles(row.devices[0]!.roles)
+                ) : (
+                  <>
+                    <td className="dim">{row.devices.length > 1 ? 'trunk' : 'no role'}</td>
+                    <td />
+                  </>
+                )}
+                <td>
+                  <PortField
+                    row={row}
+                    rows={rows}
+                    sockets={described ? sockets : null}
+                    onDecide={(to) => putOn(row, to)}
+                  />
+                </td>
+                <td>
+                  <SwapWith row={row} rows={rows} />
+                </td>
+                <td className="num nowrap">
+                  {count(row.mentions, 'place')}{' '}
+                  <button type="button" className="link dim" onClick={() => notAPort(row.name)}>
+                    Not a port
+                  </button>
+                </td>
               </tr>
-            ))}
-          </Fragment>
-        ))}
-      </tbody>
-    </table>
+              {row.devices.slice(1).map((device) => (
+                <Derived key={device.name} device={device} row={row}>
+                  {device.roles.length > 0 ? (
+                    roles(device.roles)
+                  ) : (
+                    <>
+                      <td className="dim">no role</td>
+                      <td />
+                    </>
+                  )}
+                </Derived>
+              ))}
+            </Fragment>
+          ))}
+          {portless.map((cord) => (
+            <tr key={cord.no} className="derived">
+              <td className="m" />
+              <th scope="row" className="dim nowrap">
+                no port
+              </th>
+              {roles([cord])}
+              <td className={`mono ${cord.end ? 'mine' : 'dim'}`}>{endWords(cord.end)}</td>
+              <td />
+              <td />
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {described && (
+        <p className="more dim">
+          {free.length === 0
+            ? 'No port of the new box is free.'
+            : `Free on the new box: ${free
+                .slice(0, 40)
+                .map((socket) => [socket.name, portWords(socket)].filter(Boolean).join(', '))
+                .join('; ')}${free.length > 40 ? `; and ${free.length - 40} more` : ''}.`}
+        </p>
+      )}
+    </>
   );
 }
 
-function Roles({ device, trunk, onLook }: { device: Device; trunk: boolean; onLook: (place: SourcePlace) => void }) {
-  if (device.roles.length === 0) {
-    return (
-      <>
-        <td className="dim">{trunk ? 'trunk' : 'no role'}</td>
-        <td />
-      </>
-    );
-  }
+const isHeld = ({ held }: Hold, row: PortRow) => held?.kind === 'port' && held.row.name === row.name;
+
+function Derived({ device, row, children }: { device: Device; row: PortRow; children: React.ReactNode }) {
+  return (
+    <tr className="derived">
+      <td className="m" />
+      <th scope="row" className="nowrap">
+        <span className="branch" aria-hidden="true" />
+        <span className="mono">{device.name}</span>{' '}
+        <span className="dim">
+          {device.tag !== null && !device.name.includes(String(device.tag)) && `tag ${device.tag}`}
+        </span>
+      </th>
+      {children}
+      <td className={`mono ${device.to === device.name ? 'dim' : 'mine'}`}>{device.to}</td>
+      <td />
+      <td className="num dim">follows {row.name}</td>
+    </tr>
+  );
+}
+
+/** Roles by number and name, each to be chosen; those that moved alone say where to. */
+function Roles({ cords, hold, goes }: { cords: readonly Cord[]; hold: Hold; goes: (cord: Cord) => boolean }) {
   return (
     <>
       <td>
-        {device.roles.map(({ no, role }) => (
-          <div key={no} className="role-name">
-            <span className="cord-no">{no}</span>
-            <button type="button" className="link" title={role.name} onClick={() => onLook(role.place)}>
-              <b>{roleTitle(role)}</b>
-            </button>
-          </div>
-        ))}
+        {cords.map((cord) => {
+          const { no, role, state, end } = cord;
+          const chosen = hold.held?.kind === 'role' && hold.held.cord.state.path === state.path;
+          return (
+            <div key={no} className="role-name">
+              <span className="cord-no">{no}</span>
+              <button
+                type="button"
+                className="link"
+                title={role.name}
+                aria-pressed={chosen}
+                onClick={() => hold.choose({ kind: 'role', cord })}
+              >
+                <b className={goes(cord) ? undefined : 'struck'}>{roleTitle(role)}</b>
+              </button>
+              {state.moved && (
+                <span className={`mono ${end ? 'mine' : 'wrong'}`}>
+                  <Mark name="arrow" />
+                  {endWords(end)}
+                </span>
+              )}
+              {!goes(cord) && <span className="dim">left out</span>}
+            </div>
+          );
+        })}
       </td>
       <td className="mono nowrap">
-        {device.roles.map(({ no, role }) => (
+        {cords.map(({ no, role }) => (
           <div key={no}>{role.address ?? ' '}</div>
         ))}
       </td>

@@ -1,0 +1,159 @@
+import { useEffect, useState } from 'react';
+import type { DependentsView, DependentView } from '../../core/index.ts';
+import { change } from '../../state/decide.ts';
+import { dependents } from '../../state/open.ts';
+import { usePlan } from '../../state/selectors.ts';
+import { Dialog } from '../../ui/dialog.tsx';
+import { count, number } from '../../words/numbers.ts';
+import { Ticks, tick } from '../carry/ticks.ts';
+import type { SourcePlace } from '../source/source-view.tsx';
+import { type Cord, roleTitle } from './cords.ts';
+import { kindOfRecord, Places } from './follows.tsx';
+
+/** Dependents of one kind that are told one by one. */
+const MOST = 40;
+
+/** Leaves a role out after showing what would miss it, or carries it again. */
+export function LeaveOut({ cord, onLook }: { cord: Cord; onLook: (place: SourcePlace) => void }) {
+  const plan = usePlan();
+  const { path } = cord.state;
+  const [missing, setMissing] = useState<DependentsView | null | 'failed'>(null);
+  const [asking, setAsking] = useState(false);
+  useEffect(() => {
+    let late = false;
+    // What needs what hangs on the reading alone, which the worker has by the plan's corrections.
+    dependents(plan, path).then(
+      (view) => !late && setMissing(view ?? 'failed'),
+      () => !late && setMissing('failed'),
+    );
+    return () => {
+      late = true;
+    };
+  }, [plan, path]);
+  const ticks = new Ticks(plan);
+  if (!ticks.goes(path)) {
+    return (
+      <button type="button" className="btn small plan" onClick={() => tick(ticks, path, roleTitle(cord.role), true)}>
+        Carry it again
+      </button>
+    );
+  }
+  const all = missing !== null && missing !== 'failed' ? missing.all.filter((one) => ticks.goes(one.path)) : [];
+  return (
+    <>
+      <button type="button" className="btn small plan" onClick={() => setAsking(true)}>
+        Leave out{all.length > 0 ? `, with ${number(all.length)}…` : '…'}
+      </button>
+      {asking && (
+        <Slip
+          cord={cord}
+          all={all}
+          known={missing !== null && missing !== 'failed'}
+          onClose={() => setAsking(false)}
+          onLook={(place) => {
+            setAsking(false);
+            onLook(place);
+          }}
+        />
+      )}
+    </>
+  );
+}
+
+function Slip({
+  cord,
+  all,
+  known,
+  onClose,
+  onLook,
+}: {
+  cord: Cord;
+  all: readonly DependentView[];
+  known: boolean;
+  onClose: () => void;
+  onLook: (place: SourcePlace) => void;
+}) {
+  const title = roleTitle(cord.role);
+  const kinds = new Map<string, DependentView[]>();
+  for (const one of all) {
+    const kind = kinds.get(one.collection);
+    if (kind) kind.push(one);
+    else kinds.set(one.collection, [one]);
+  }
+  const leave = (name: string, paths: readonly string[]) => {
+    change(
+      name,
+      paths.map((path) => ({ kind: 'leave-out', path })),
+    );
+    onClose();
+  };
+  return (
+    <Dialog
+      title={`Leave out ${title}?`}
+      onClose={onClose}
+      footer={
+        <button type="button" className="btn" onClick={onClose}>
+          Carry it
+        </button>
+      }
+    >
+      {!known && (
+        <p>What needs it could not be worked out. The role itself can be left out; look at the findings then.</p>
+      )}
+      {known && all.length === 0 && <p>Nothing in this file needs it.</p>}
+      {all.length > 0 && (
+        <>
+          <p>{count(all.length, 'entry', 'entries')} would point at nothing without it, or without one another:</p>
+          <ul className="lines follows">
+            {[...kinds].map(([collection, members]) => (
+              <li key={collection}>
+                <details>
+                  <summary>
+                    <code>{kindOfRecord(collection)}</code>
+                    <span className="dim names">
+                      {members
+                        .slice(0, 3)
+                        .map(({ name }) => name)
+                        .join(', ')}
+                    </span>
+                    <b>{number(members.length)}</b>
+                  </summary>
+                  <Places
+                    places={members.slice(0, MOST).map(({ place }) => place)}
+                    more={members.length - MOST}
+                    onLook={onLook}
+                  />
+                </details>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      <div>
+        {all.length > 0 && (
+          <button
+            type="button"
+            className="opt"
+            onClick={() =>
+              leave(`Leave out ${title}, with ${count(all.length, 'other')}`, [
+                cord.state.path,
+                ...all.map(({ path }) => path),
+              ])
+            }
+          >
+            <b>Leave all {number(all.length + 1)} out</b>
+            <span className="dim">No reference is cut by it. One step, and one step back.</span>
+          </button>
+        )}
+        <button type="button" className="opt" onClick={() => leave(`Leave out ${title}`, [cord.state.path])}>
+          <b>Leave out {title} alone</b>
+          <span className="dim">
+            {all.length > 0
+              ? 'What names it goes across and points at nothing. Each place stands on sheet 4 as a finding.'
+              : 'Its record stays behind.'}
+          </span>
+        </button>
+      </div>
+    </Dialog>
+  );
+}
