@@ -8,6 +8,9 @@ const writes = (target: EventTarget | null) =>
 const isText = (target: EventTarget | null) =>
   writes(target) && !(target instanceof HTMLInputElement && /^(?:checkbox|radio|button)$/.test(target.type));
 
+/** Sheets have dialogs of their own. */
+export const dialogIsOpen = (): boolean => document.querySelector('dialog[open]') !== null;
+
 /** Shortcuts of the whole page. Single keys work outside of fields, and only where they are switched on. */
 export function useKeys(singleKeys: boolean, onKeys: () => void, busy: boolean): void {
   const latest = useRef({ singleKeys, onKeys, busy });
@@ -15,7 +18,7 @@ export function useKeys(singleKeys: boolean, onKeys: () => void, busy: boolean):
   useEffect(() => {
     const press = (event: KeyboardEvent) => {
       const { singleKeys, onKeys, busy } = latest.current;
-      if (busy || event.defaultPrevented || isText(event.target)) return;
+      if (busy || event.defaultPrevented || isText(event.target) || dialogIsOpen()) return;
       if (event.target instanceof Element && event.target.closest('.monaco-editor')) return;
       const { session } = useDesk.getState();
       const opened = openedOf(session);

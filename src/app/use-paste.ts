@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'react';
 import type { Source } from '../state/open.ts';
 import { pasted } from './pasted.ts';
+import { dialogIsOpen } from './use-keys.ts';
 
 /** Ctrl+V anywhere outside of fields opens what is on the clipboard, a file or text. */
 export function usePaste(
@@ -16,6 +17,7 @@ export function usePaste(
       const { target, clipboardData } = event;
       if (
         off ||
+        dialogIsOpen() ||
         (target instanceof HTMLElement && target.closest('input, textarea, [contenteditable], .monaco-editor'))
       )
         return;

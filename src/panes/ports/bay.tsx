@@ -2,6 +2,7 @@ import { type KeyboardEvent, useLayoutEffect, useMemo, useRef, useState } from '
 import type { Finding } from '../../core/index.ts';
 import { Weight } from '../../ui/weight.tsx';
 import { count, number } from '../../words/numbers.ts';
+import './bay.css';
 import { layBay } from './bay-layout.ts';
 import { type Cabling, type Cord, cordsOf } from './cords.ts';
 import { Cords, Sockets } from './cords-drawn.tsx';
@@ -169,7 +170,6 @@ export function Bay({
               {...columns.fresh}
               held={held}
               over={drag?.over?.socket.name === plate.socket.name}
-              described={described}
               onPut={() => held && put(held, plate.socket)}
               onPull={(event) => {
                 const what = pulledFrom(plate.socket);

@@ -4,8 +4,8 @@ import { number } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
 
 /** What a kind of record is called: the last name of its collection. */
-export const kindOfRecord = (collection: string): string =>
-  collection === '' ? 'single settings' : lastStep(collection);
+export const KindOfRecord = ({ collection }: { collection: string }) =>
+  collection === '' ? <span>single settings</span> : <code>{lastStep(collection)}</code>;
 
 /** What names a role, by kind, each with its places. */
 export function Follows({
@@ -26,8 +26,8 @@ export function Follows({
           <li key={collection}>
             <details>
               <summary>
-                <code>{kindOfRecord(collection)}</code>
-                <b>{number(count)}</b>
+                <KindOfRecord collection={collection} />
+                <b className="amount">{number(count)}</b>
               </summary>
               <Places places={places} more={count - places.length} onLook={onLook} />
             </details>

@@ -8,7 +8,7 @@ import { count, number } from '../../words/numbers.ts';
 import { Ticks, tick } from '../carry/ticks.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
 import { type Cord, roleTitle } from './cords.ts';
-import { kindOfRecord, Places } from './follows.tsx';
+import { KindOfRecord, Places } from './follows.tsx';
 
 /** Dependents of one kind that are told one by one. */
 const MOST = 40;
@@ -109,14 +109,14 @@ function Slip({
               <li key={collection}>
                 <details>
                   <summary>
-                    <code>{kindOfRecord(collection)}</code>
+                    <KindOfRecord collection={collection} />
                     <span className="dim names">
                       {members
                         .slice(0, 3)
                         .map(({ name }) => name)
                         .join(', ')}
                     </span>
-                    <b>{number(members.length)}</b>
+                    <b className="amount">{number(members.length)}</b>
                   </summary>
                   <Places
                     places={members.slice(0, MOST).map(({ place }) => place)}

@@ -60,7 +60,7 @@ export function NameField({
         </span>
       )}
       <Popover className="field-list">
-        <ListBox items={items}>
+        <ListBox items={items} className="field-items">
           {({ id, remark }) => (
             <ListBoxItem id={id} textValue={id} className="field-option">
               <span className="mono">{id}</span>

@@ -218,7 +218,7 @@ function Refusal({ stage }: { stage: Extract<Stage, { is: 'refused' | 'failed' }
     <div className="refusal" role="alert">
       <b>{title}</b> <span className="dim">in {stage.name}</span>
       {stage.trouble.line !== undefined && <span className="dim">, line {stage.trouble.line}</span>}
-      <p>
+      <p className="refusal-why">
         <Said parts={sentence} /> {advice}
       </p>
     </div>

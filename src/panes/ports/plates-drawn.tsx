@@ -153,7 +153,6 @@ export function NewPlateView({
   width,
   held,
   over,
-  described,
   onPut,
   onPull,
 }: {
@@ -162,7 +161,6 @@ export function NewPlateView({
   width: number;
   held: Held | null;
   over: boolean;
-  described: boolean;
   onPut: () => void;
   onPull: (event: PointerEvent) => void;
 }) {
@@ -176,7 +174,7 @@ export function NewPlateView({
         {plate.entries.map(({ device, cord, y }, at) => (
           <div key={`${device?.name} ${cord?.no} ${at}`} className="prow fresh" style={{ top: y - plate.top - 16 }}>
             {at === 0 ? (
-              <PlateHead socket={socket} cord={cord} described={described} />
+              <PlateHead socket={socket} cord={cord} />
             ) : (
               <>
                 {cord?.end?.tag === null ? (
@@ -220,7 +218,7 @@ const isOn = (held: Held, { name }: Socket) =>
   held.kind === 'port' ? held.row.to === name : held.cord.end?.socket === name;
 
 /** Name, who sits there untagged, the label on the box, the speed. */
-function PlateHead({ socket, cord, described }: { socket: Socket; cord: Cord | null; described: boolean }) {
+function PlateHead({ socket, cord }: { socket: Socket; cord: Cord | null }) {
   const { name, port, rows, cords } = socket;
   const was = rows.filter((row) => row.to !== row.name).map((row) => row.name);
   const moved = was.length > 0 || cords.some(({ state }) => state.moved);
@@ -243,7 +241,7 @@ function PlateHead({ socket, cord, described }: { socket: Socket; cord: Cord | n
         {cord && `cord ${cord.no} `}
         {!cord && was.length > 0 && `was ${was.join(', ')} `}
         {speed}
-        {described && port === null && 'not on this box'}
+        {rows.some(({ kind }) => kind === 'aggregate') && ' aggregate'}
       </span>
     </>
   );
@@ -255,16 +253,16 @@ function Wrong({ findings }: { findings: readonly Finding[] }) {
       {findings.slice(0, MOST_WRONG).map((finding, at) => {
         const weight = weightOf(finding);
         return (
-          <p key={at} className={weight === 'stop' || weight === 'break' ? 'wrong' : ''}>
+          <p key={at} className={`wrong-line ${weight === 'stop' || weight === 'break' ? 'wrong' : ''}`}>
             <Weight weight={weight} />
-            <span>
+            <span className="wrong-words">
               {weightNames[weight].name}: <Said parts={findingWords(finding).what} />
             </span>
           </p>
         );
       })}
       {findings.length > MOST_WRONG && (
-        <p className="dim">and {number(findings.length - MOST_WRONG)} more, on sheet 4</p>
+        <p className="wrong-more dim">and {number(findings.length - MOST_WRONG)} more, on sheet 4</p>
       )}
     </div>
   );

@@ -19,6 +19,7 @@ import { NewBoxSlip } from './new-box-slip.tsx';
 import { PortSide } from './port-side.tsx';
 import { PortTable } from './port-table.tsx';
 import './ports.css';
+import './slips.css';
 import { RoleSide } from './role-side.tsx';
 import { Settle } from './settle.tsx';
 import { socketsOf } from './sockets.ts';
@@ -28,6 +29,8 @@ import { keepAll } from './use-ports.ts';
 /** Beyond these a drawing no longer helps. */
 const MOST_CORDS = 24;
 const MOST_PORTS = 24;
+/** Where the drawing would show a part of itself only, the table comes first. */
+const NARROW = '(max-width: 860px)';
 
 export default function Ports() {
   const { backup, view, id } = useOpened();
@@ -45,7 +48,7 @@ export default function Ports() {
   const { rows } = cabling;
   const cords = allCords(cabling);
   const drawable = cords.length <= MOST_CORDS && rows.length <= MOST_PORTS && rows.length > 0;
-  const [how, setHow] = useState<'drawing' | 'table'>('drawing');
+  const [how, setHow] = useState<'drawing' | 'table'>(() => (matchMedia(NARROW).matches ? 'table' : 'drawing'));
   const [suggesting, setSuggesting] = useState(false);
   const [place, setPlace] = useState<SourcePlace | null>(null);
   const { held } = hold;

@@ -34,6 +34,7 @@ export function Settle({
         {sorted.slice(0, MOST).map((finding, at) => {
           const { what, why } = findingWords(finding);
           const weight = weightOf(finding);
+          const told = sorted.findIndex(({ code }) => code === finding.code) < at;
           return (
             <li key={at}>
               <Weight weight={weight}>
@@ -43,7 +44,7 @@ export function Settle({
                 <p>
                   <Said parts={what} />
                 </p>
-                <p className="dim small">{why}</p>
+                {!told && <p className="dim small">{why}</p>}
                 <div className="row">
                   {mendings(finding, cabling, sockets).map((step) => (
                     <button key={step.name} type="button" className="btn small plan" onClick={() => take(step)}>

@@ -28,8 +28,8 @@ export const bareSocket = (name: string): Socket => ({ name, port: null, rows: [
 export const isFree = ({ rows, cords }: Socket): boolean => rows.length === 0 && cords.length === 0;
 
 /**
- * The new box's ports: those of its description in its order, then names that it does not have and that something ends
- * on. Without a description, every name that the plan gives.
+ * The new box's ports: names that it does not have and that something ends on, which are to be settled, then those of
+ * its description in its order. Without a description, every name that the plan gives.
  */
 export function socketsOf(cabling: Cabling, receiver: Receiver | null, findings: readonly Finding[]): Trouble {
   const rowsTo = groups(cabling.rows, ({ to }) => to);
@@ -41,16 +41,13 @@ export function socketsOf(cabling: Cabling, receiver: Receiver | null, findings:
   const { at, ofRole } = placed(findings, cabling, cords);
   const told = new Map(receiver?.ports.map((port) => [port.name, port]));
   const isSocket = ({ kind }: ReceiverPort) => kind === 'physical' || kind === 'aggregate';
-  const names = new Set<string>();
-  for (const port of told.values()) {
-    if (isSocket(port) || endingOn.has(port.name) || rowsTo.has(port.name)) names.add(port.name);
-  }
-  const others = new Set([...rowsTo.keys(), ...endingOn.keys()]);
-  for (const name of [...others].sort(byName)) {
-    // On a box that is known, a name that nothing needs is no plate.
-    if (receiver === null || endingOn.has(name) || at.has(name)) names.add(name);
-  }
-  const sockets = [...names].map((name) => ({
+  // On a box that is known, a name that nothing needs is no port of it.
+  const lacking = [...new Set([...rowsTo.keys(), ...endingOn.keys()])].filter(
+    (name) => !told.has(name) && (receiver === null || endingOn.has(name) || at.has(name)),
+  );
+  const has = [...told.values()].filter((port) => isSocket(port) || endingOn.has(port.name) || rowsTo.has(port.name));
+  const names = [...lacking.sort(byName), ...has.map(({ name }) => name)];
+  const sockets = names.map((name) => ({
     name,
     port: told.get(name) ?? null,
     rows: rowsTo.get(name) ?? [],
