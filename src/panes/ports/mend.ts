@@ -1,6 +1,6 @@
 import type { Finding } from '../../core/index.ts';
 import { allCords, type Cabling, type Cord, roleTitle } from './cords.ts';
-import { backStep, moveRole, renameStep, type Step } from './moves.ts';
+import { backStep, moveRole, putStep, type Step } from './moves.ts';
 import { isFree, type Socket } from './sockets.ts';
 
 /** Steps that would mend what a finding tells, the least first; empty where only a person can tell what is meant. */
@@ -14,13 +14,13 @@ export function mendings(finding: Finding, cabling: Cabling, sockets: readonly S
       return rows.flatMap((row) => {
         const own = row.name !== row.to && !cabling.rows.some(({ to }) => to === row.name);
         const to = free?.name ?? (own ? row.name : null);
-        return to === null ? [] : [renameStep(`Put ${row.name} on ${to}`, [{ from: row.name, to }])];
+        return to === null ? [] : [putStep(row.name, to)];
       });
     }
     case 'port-not-on-receiver': {
       const row = cabling.rows.find(({ to }) => to === String(port));
       if (!free) return cord?.state.moved ? [backStep(cord)] : [];
-      if (row) return [renameStep(`Put ${row.name} on ${free.name}`, [{ from: row.name, to: free.name }])];
+      if (row) return [putStep(row.name, free.name)];
       return cord ? moved(cabling, cord, free) : [];
     }
     case 'role-shares-device':

@@ -38,6 +38,9 @@ export function renameStep(name: string, moves: readonly { readonly from: string
   };
 }
 
+export const putStep = (from: string, to: string): Step =>
+  renameStep(from === to ? `Keep ${from} where it is` : `Put ${from} on ${to}`, [{ from, to }]);
+
 const moveStep = (name: string, moves: readonly (readonly [cord: Cord, seat: Seat])[]): Step => ({
   name,
   decisions: moves.map(([{ state }, to]) => ({ kind: 'move-role', role: state.path, to })),
@@ -130,10 +133,7 @@ export function dropRole(cabling: Cabling, cord: Cord, socket: Socket, tag: numb
 
 export function dropPort(row: PortRow, socket: Socket): Drop {
   if (row.to === socket.name) return { do: 'nothing' };
-  const name = `Put ${row.name} on ${socket.name}`;
-  const step = renameStep(row.name === socket.name ? `Keep ${row.name} where it is` : name, [
-    { from: row.name, to: socket.name },
-  ]);
+  const step = putStep(row.name, socket.name);
   const others = socket.rows.filter((other) => other !== row);
   const own = new Set(socket.rows.flatMap(cordsOf));
   const foreign = socket.cords.filter((cord) => !own.has(cord));

@@ -10,6 +10,7 @@ export function NameField({
   mine,
   items,
   troubleOf,
+  onType,
   onDecide,
 }: {
   label: string;
@@ -20,6 +21,8 @@ export function NameField({
   items: readonly { readonly id: string; readonly remark: string }[];
   /** What is wrong with a text: `stop` is in the way, `warn` is only told. */
   troubleOf: (draft: string) => { readonly weight: 'stop' | 'break'; readonly words: string } | null;
+  /** Given each text on the way, without blanks around it, where that matters before it is decided. */
+  onType?: (draft: string) => void;
   /** Given the text without blanks around it; empty where the field was emptied. */
   onDecide: (name: string) => void;
 }) {
@@ -39,7 +42,10 @@ export function NameField({
       allowsCustomValue
       menuTrigger="manual"
       inputValue={text}
-      onInputChange={setText}
+      onInputChange={(draft) => {
+        setText(draft);
+        onType?.(draft.trim());
+      }}
       defaultItems={items}
       isInvalid={problem !== null}
       onSelectionChange={(key) => key !== null && decide(String(key))}

@@ -128,6 +128,7 @@ function Place({
               const words = nameTrouble(draft);
               return words === null ? null : { weight: 'break', words };
             }}
+            onType={setName}
             onDecide={setName}
           />
         </div>

@@ -1,13 +1,10 @@
 import { change } from '../../state/decide.ts';
 import type { Cord, PortRow } from './cords.ts';
-import { renameStep, type Step } from './moves.ts';
+import { putStep, renameStep, type Step } from './moves.ts';
 
 export const take = ({ name, decisions, withdrawn }: Step): void => change(name, decisions, withdrawn);
 
-export function putOn(row: PortRow, to: string): void {
-  const name = row.name === to ? `Keep ${row.name} where it is` : `Put ${row.name} on ${to}`;
-  take(renameStep(name, [{ from: row.name, to }]));
-}
+export const putOn = (row: PortRow, to: string): void => take(putStep(row.name, to));
 
 /** Two ports change places. */
 export function swap(a: PortRow, b: PortRow): void {
