@@ -6,7 +6,7 @@ import { Choice } from '../../ui/controls.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { count } from '../../words/numbers.ts';
-import { weightOf } from '../../words/weights.ts';
+import { isOpen, weightOf } from '../../words/weights.ts';
 import { Ticks } from '../carry/ticks.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
 import { Bay } from './bay.tsx';
@@ -39,7 +39,7 @@ export default function Ports() {
   const plan = usePlan();
   const cabling = useMemo(() => cablingOf(backup, view), [backup, view]);
   const { sockets, ofRole } = useMemo(
-    () => socketsOf(cabling, newBox?.receiver ?? null, view.findings),
+    () => socketsOf(cabling, newBox?.receiver ?? null, view.findings.filter(isOpen)),
     [cabling, newBox, view],
   );
   const ticks = useMemo(() => new Ticks(plan), [plan]);
