@@ -1,4 +1,4 @@
-import type { Decision, Seat } from './plan/plan.ts';
+import type { Decision, FindingMark, Seat } from './plan/plan.ts';
 import type { About, BoxBoundReason, Key, Port, Tier } from './reading/reading.ts';
 import type { Encoding } from './text/encodings.ts';
 import type { Trouble } from './trouble.ts';
@@ -270,8 +270,10 @@ export interface Finding {
   readonly byPlan: boolean;
   /** What would mend it, the best first; none where only people can tell. */
   readonly repairs?: readonly Repair[];
-  /** The reason for which the technician set it aside. */
-  readonly aside?: string;
+  /** What `set-aside` calls it; none where it cannot be set aside. */
+  readonly mark?: FindingMark;
+  /** Why the technician set it aside, and the subject of the decision that says so. */
+  readonly aside?: { readonly reason: string; readonly decision: string };
 }
 
 /** Decisions after which a finding is gone, taken together as one step. */

@@ -14,7 +14,12 @@ const words: Record<RepairCode, (params: Params) => Said> = {
   'hardware-like-others': ({ to }) => say`Write ${value(to)}`,
   'host-bits-off': ({ to }) => say`Write ${value(to)}`,
   'swap-ends': () => say`Swap both ends`,
-  'shrink-pool': ({ first, last }) => say`Make it ${value(first)} to ${value(last)}`,
+  'shrink-pool': ({ first, last }) =>
+    first === undefined
+      ? say`End it at ${value(last)}`
+      : last === undefined
+        ? say`Begin it at ${value(first)}`
+        : say`Make it ${value(first)} to ${value(last)}`,
   'leave-out': ({ too }) => (too ? say`Leave this out too` : say`Leave it out`),
   'leave-out-other': () => say`Leave the other out`,
   'empty-value': () => say`Empty it`,

@@ -21,7 +21,8 @@ export const canSetAside = ({ code, severity }: Pick<Finding, 'code' | 'severity
  * whose record has moved is known again by its names, where one finding alone says the same; of a finding that counts
  * places, no more are set aside than were there.
  */
-export function setAside(findings: readonly Finding[], { decisions }: Plan): readonly Finding[] {
+export function setAside(found: readonly Finding[], { decisions }: Plan): readonly Finding[] {
+  const findings = found.map((finding) => (canSetAside(finding) ? { ...finding, mark: markOf(finding) } : finding));
   const asides = decisions.filter((decision): decision is Aside => decision.kind === 'set-aside');
   if (asides.length === 0) return findings;
   const codes = new Set<string>(asides.map(({ finding }) => finding.code));
@@ -34,13 +35,13 @@ export function setAside(findings: readonly Finding[], { decisions }: Plan): rea
     if (alike) alike.push(one);
     else byKey.set(one.key, [one]);
   }
-  const reasons = new Map<Finding, string>();
+  const reasons = new Map<Finding, Aside>();
   const left: Aside[] = [];
   for (const aside of asides) {
     const same = (byKey.get(keyOf(aside.finding)) ?? []).filter(
       ({ mark, finding }) => mark.path === aside.finding.path && fits(mark, aside.finding) && canSetAside(finding),
     );
-    for (const { finding } of same) reasons.set(finding, aside.reason);
+    for (const { finding } of same) reasons.set(finding, aside);
     if (same.length === 0) left.push(aside);
   }
   const idle: Finding[] = [];
@@ -49,7 +50,7 @@ export function setAside(findings: readonly Finding[], { decisions }: Plan): rea
     const free = alike.filter(
       ({ finding, mark }) => !reasons.has(finding) && fits(mark, aside.finding) && canSetAside(finding),
     );
-    if (free.length === 1) reasons.set(free[0]!.finding, aside.reason);
+    if (free.length === 1) reasons.set(free[0]!.finding, aside);
     else
       idle.push(
         idleOf(
@@ -60,8 +61,8 @@ export function setAside(findings: readonly Finding[], { decisions }: Plan): rea
   }
   return [
     ...findings.map((finding) => {
-      const reason = reasons.get(finding);
-      return reason === undefined ? finding : { ...finding, aside: reason };
+      const own = reasons.get(finding);
+      return own ? { ...finding, aside: { reason: own.reason, decision: subjectOf(own) } } : finding;
     }),
     ...idle,
   ];

@@ -107,30 +107,26 @@ function shrink(input: CheckInput, pool: Pool, block: Block | undefined, routers
 
 /** Writes new ends where the old ones stand: in two values, or in one. */
 function ends(input: CheckInput, { first, last }: Pool, from: IpAddress, to: IpAddress): Repair[] {
+  const isSame = { first: first.address.bits === from.bits, last: last.address.bits === to.bits };
   const text = { first: formatAddress(from), last: formatAddress(to) };
-  const isOne = first.site.node === last.site.node && first.site.attr === last.site.attr;
-  if (isOne) {
+  const params = { ...(!isSame.first && { first: text.first }), ...(!isSame.last && { last: text.last }) };
+  if (isOneValue(first, last)) {
     const parts = partsOf(input, first);
-    return parts
-      ? setTo(input, 'shrink-pool', text, [{ site: first.site, value: `${text.first}${parts.between}${text.last}` }])
-      : [];
+    const value = parts && `${text.first}${parts.between}${text.last}`;
+    return value === null ? [] : setTo(input, 'shrink-pool', params, [{ site: first.site, value }]);
   }
-  const changed = [
-    { site: first.site, value: text.first, same: first.address.bits === from.bits },
-    { site: last.site, value: text.last, same: last.address.bits === to.bits },
-  ];
-  return setTo(
-    input,
-    'shrink-pool',
-    text,
-    changed.flatMap(({ site, value, same }) => (same ? [] : [{ site, value }])),
-  );
+  return setTo(input, 'shrink-pool', params, [
+    ...(isSame.first ? [] : [{ site: first.site, value: text.first }]),
+    ...(isSame.last ? [] : [{ site: last.site, value: text.last }]),
+  ]);
 }
+
+const isOneValue = ({ site: a }: Written, { site: b }: Written) => a.node === b.node && a.attr === b.attr;
 
 function swapped(input: CheckInput, { first, last }: Pool): Repair[] {
   if (first.address.version !== last.address.version) return [];
   const [from, to] = [valueIn(input.tree, input.set, first.site), valueIn(input.tree, input.set, last.site)];
-  if (first.site.node !== last.site.node || first.site.attr !== last.site.attr)
+  if (!isOneValue(first, last))
     return setTo(input, 'swap-ends', {}, [
       { site: first.site, value: to },
       { site: last.site, value: from },

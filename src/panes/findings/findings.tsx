@@ -1,51 +1,40 @@
-import { Fragment, useMemo, useState } from 'react';
-import type { Finding } from '../../core/index.ts';
-import { useOpened, usePlan } from '../../state/selectors.ts';
-import { useDesk } from '../../state/session.ts';
+import { Fragment, useMemo, useRef, useState } from 'react';
+import type { Finding, Place } from '../../core/index.ts';
+import { useOpened } from '../../state/selectors.ts';
 import { Choice } from '../../ui/controls.tsx';
-import { Said } from '../../ui/said.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { Weight } from '../../ui/weight.tsx';
-import { lastStep, pathWords } from '../../words/decisions.ts';
-import { findingWords, kindOf } from '../../words/findings.ts';
 import { count, number } from '../../words/numbers.ts';
-import { plain } from '../../words/said.ts';
-import { type Weight as Heavy, weightNames, weightOf, weights } from '../../words/weights.ts';
-import { Ticks, tick } from '../carry/ticks.ts';
+import { isOpen, weightNames, weights } from '../../words/weights.ts';
 import { SourceView } from '../source/source-view.tsx';
+import { type Grouping, groupsOf, isShown, type Member, membersOf, type Shown } from './finding-list.ts';
+import { GroupRows } from './rows.tsx';
+import { SubnetMap } from './subnet-map.tsx';
 import './findings.css';
-
-const PAGE = 100;
 
 export default function Findings() {
   const { view } = useOpened();
-  const { findings } = view;
-  const [how, setHow] = useState<'weight' | 'kind'>('weight');
-  const [only, setOnly] = useState<Heavy | null>(null);
+  const { findings, subnets } = view;
+  const [how, setHow] = useState<Grouping>('weight');
+  const [shown, setShown] = useState<Shown>('all');
   const [words, setWords] = useState('');
   const [chosen, setChosen] = useState<string | null>(null);
-  const named = useMemo(
-    () =>
-      findings.map((finding, at) => ({
-        finding,
-        weight: weightOf(finding),
-        key: `${finding.code} ${finding.place?.path ?? at} ${Object.values(finding.params).join(' ')}`,
-        text: `${plain(findingWords(finding).what)} ${finding.place?.path ?? ''}`.toLowerCase(),
-      })),
-    [findings],
-  );
+  const [look, setLook] = useState<Place | null>(null);
+  const [side, setSide] = useState<'place' | 'map'>('map');
+  const list = useRef<HTMLDivElement>(null);
+  const members = useMemo(() => membersOf(findings), [findings]);
   const asked = words.trim().toLowerCase();
-  const shown = named.filter(({ weight, text }) => (only === null || weight === only) && text.includes(asked));
-  const groups = new Map<string, typeof shown>();
-  const order = how === 'weight' ? weights.map((weight) => weightNames[weight].name) : [];
-  for (const name of order) groups.set(name, []);
-  for (const one of shown) {
-    const name = how === 'weight' ? weightNames[one.weight].name : kindOf(one.finding.code);
-    groups.set(name, [...(groups.get(name) ?? []), one]);
-  }
-  const place = named.find(({ key }) => key === chosen)?.finding.place ?? null;
-  const heavy = place && ['stop', 'break'].includes(named.find(({ key }) => key === chosen)!.weight);
+  const left = members.filter((member) => isShown(member, shown) && member.text.includes(asked));
+  const groups = groupsOf(left, how);
+  const own = members.find(({ key }) => key === chosen);
+  const place = look ?? own?.finding.place ?? null;
+  const isHeavy = own !== undefined && look === null && ['stop', 'break'].includes(own.weight);
+  const choose = (key: string | null) => {
+    setChosen(key);
+    setLook(null);
+    if (key !== null) setSide('place');
+  };
   return (
     <div className="pane">
       <SheetHead
@@ -65,48 +54,20 @@ export default function Findings() {
           )
         }
       >
-        {state(named.map(({ weight }) => weight))}
+        {state(members)}
       </SheetHead>
       <div className="findings">
         <div className="carry-list">
-          {findings.length > 0 && (
-            <div className="filters">
-              <input
-                type="search"
-                className="field text"
-                placeholder="Search findings"
-                aria-label="Search findings"
-                value={words}
-                onChange={(event) => setWords(event.target.value)}
-              />
-              <span className="cap">Show</span>
-              <button type="button" className="chip" aria-pressed={only === null} onClick={() => setOnly(null)}>
-                All {number(findings.length)}
-              </button>
-              {weights.map((weight) => {
-                const amount = named.filter((one) => one.weight === weight).length;
-                return (
-                  amount > 0 && (
-                    <button
-                      key={weight}
-                      type="button"
-                      className="chip"
-                      aria-pressed={only === weight}
-                      onClick={() => setOnly(weight)}
-                    >
-                      {weightNames[weight].name} {number(amount)}
-                    </button>
-                  )
-                );
-              })}
-            </div>
-          )}
-          <div className="scroll">
+          {findings.length > 0 && <Filters {...{ members, shown, setShown, words, setWords }} />}
+          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a list that scrolls; a row that is gone gives its focus here */}
+          <section className="scroll" tabIndex={0} ref={list} aria-label="List of findings">
             {findings.length === 0 ? (
               <p className="quiet-note">
                 <b>Nothing stands in the way.</b> Every reference that we know of finds its record, and every port has a
                 name of its own.
               </p>
+            ) : left.length === 0 ? (
+              <Nothing {...{ shown, words: words.trim() }} />
             ) : (
               <table className="list">
                 <caption className="spoken">Findings, the heaviest first</caption>
@@ -120,47 +81,62 @@ export default function Findings() {
                     <th scope="col" className="from">
                       Comes from
                     </th>
+                    <th scope="col" className="repair">
+                      Repair
+                    </th>
                     <th scope="col" className="num">
                       Where
                     </th>
                   </tr>
                 </thead>
-                {[...groups].map(
-                  ([name, members]) =>
-                    members.length > 0 && (
-                      <Group key={name} name={name} members={members} {...{ how, chosen, setChosen }} />
-                    ),
-                )}
+                {groups.map((group) => (
+                  <GroupRows
+                    key={group.name}
+                    {...{ group, how, chosen, onChoose: choose }}
+                    onDone={() => {
+                      setChosen(null);
+                      list.current?.focus({ preventScroll: true });
+                    }}
+                  />
+                ))}
               </table>
             )}
-            {findings.length > 0 && shown.length === 0 && (
-              <p className="quiet-note">
-                <b>No finding says “{words.trim()}”.</b>
-              </p>
-            )}
-          </div>
+          </section>
         </div>
-        <Scroll as="aside" className="side" label="The place in the old file">
-          {place ? (
-            <SourceView place={place} bad={heavy === true} onClose={() => setChosen(null)} />
+        <Scroll as="aside" className="side" label="The place in the old file, and the subnet map">
+          {place && subnets.length > 0 && (
+            <div className="side-choice">
+              <Choice
+                label="Beside the list"
+                options={[
+                  ['place', 'Old file'],
+                  ['map', 'Subnet map'],
+                ]}
+                chosen={side}
+                onChoose={setSide}
+              />
+            </div>
+          )}
+          {place && (side === 'place' || subnets.length === 0) ? (
+            <SourceView
+              place={place}
+              bad={isHeavy}
+              onClose={() => {
+                setLook(null);
+                setChosen(null);
+              }}
+            />
+          ) : subnets.length > 0 ? (
+            <SubnetMap
+              subnets={subnets}
+              marked={rolesOf(own?.finding)}
+              onPlace={(where) => {
+                setLook(where);
+                setSide('place');
+              }}
+            />
           ) : (
-            <section className="quiet grow">
-              <h3>Weights</h3>
-              <dl className="facts">
-                {weights.map((weight) => (
-                  <Fragment key={weight}>
-                    <dt>
-                      <Weight weight={weight}>{weightNames[weight].name}</Weight>
-                    </dt>
-                    <dd>{weightNames[weight].means}</dd>
-                  </Fragment>
-                ))}
-              </dl>
-              <p>
-                Press a line number to see the place in the old file. What was wrong there already goes across as it is,
-                unless you leave it out.
-              </p>
-            </section>
+            <Weights />
           )}
         </Scroll>
       </div>
@@ -168,134 +144,110 @@ export default function Findings() {
   );
 }
 
-interface Member {
-  readonly finding: Finding;
-  readonly weight: Heavy;
-  readonly key: string;
-}
+const rolesOf = (finding: Finding | undefined): ReadonlySet<string> =>
+  new Set([finding?.params.role, finding?.params.other].filter((name) => typeof name === 'string'));
 
-function Group({
-  name,
+function Filters({
   members,
-  how,
-  chosen,
-  setChosen,
+  shown,
+  setShown,
+  words,
+  setWords,
 }: {
-  name: string;
   members: readonly Member[];
-  how: 'weight' | 'kind';
-  chosen: string | null;
-  setChosen: (key: string | null) => void;
+  shown: Shown;
+  setShown: (shown: Shown) => void;
+  words: string;
+  setWords: (words: string) => void;
 }) {
-  const [pages, setPages] = useState(1);
-  const rest = members.length - pages * PAGE;
+  const chips: readonly (readonly [Shown, string])[] = [
+    ['all', 'All open'],
+    ...weights.map((weight) => [weight, weightNames[weight].name] as const),
+    ['plan', 'From your plan'],
+    ['mend', 'With a repair'],
+    ['aside', 'Set aside'],
+  ];
   return (
-    <tbody>
-      <tr className="group">
-        <td className="m" />
-        <th colSpan={4} scope="rowgroup">
-          {name}, {number(members.length)}
-          {how === 'weight' && <span className="dim"> {weightNames[members[0]!.weight].means}</span>}
-        </th>
-      </tr>
-      {members.slice(0, pages * PAGE).map((member) => (
-        <Row
-          key={member.key}
-          member={member}
-          open={member.key === chosen}
-          onToggle={() => setChosen(member.key === chosen ? null : member.key)}
-        />
-      ))}
-      {rest > 0 && (
-        <tr>
-          <td className="m" />
-          <td colSpan={4}>
-            <button type="button" className="link" onClick={() => setPages(pages + 1)}>
-              Show {number(Math.min(PAGE, rest))} more of {number(rest)}
+    <div className="filters">
+      <input
+        type="search"
+        className="field text"
+        placeholder="Search findings"
+        aria-label="Search findings"
+        value={words}
+        onChange={(event) => setWords(event.target.value)}
+      />
+      <span className="cap">Show</span>
+      {chips.map(([chip, name]) => {
+        const amount = members.filter((member) => isShown(member, chip)).length;
+        return (
+          (amount > 0 || chip === 'all' || chip === 'aside' || chip === shown) && (
+            <button
+              key={chip}
+              type="button"
+              className="chip"
+              aria-pressed={shown === chip}
+              onClick={() => setShown(chip)}
+            >
+              {name} {number(amount)}
             </button>
-          </td>
-        </tr>
-      )}
-    </tbody>
+          )
+        );
+      })}
+    </div>
   );
 }
 
-function Row({ member, open, onToggle }: { member: Member; open: boolean; onToggle: () => void }) {
-  const { finding, weight } = member;
-  const { what, why } = findingWords(finding);
+function Nothing({ shown, words }: { shown: Shown; words: string }) {
   return (
-    <>
-      <tr className={open ? 'sel' : undefined}>
-        <td className="m">
-          <Weight weight={weight} />
-        </td>
-        <td className="weight">
-          <span className={`sev ${weight}`}>{weightNames[weight].name}</span>
-        </td>
-        <td>
-          <Said parts={what} />
-        </td>
-        <td className={`cap from ${finding.byPlan ? 'mine' : ''}`}>{finding.byPlan ? 'your plan' : 'old file'}</td>
-        <td className="num where">
-          <button type="button" className="link" aria-expanded={open} onClick={onToggle}>
-            {open ? 'Close' : finding.place ? `line ${number(finding.place.line)}` : 'Look'}
-            <span className="spoken">, {plain(what)}</span>
-          </button>
-        </td>
-      </tr>
-      {open && (
-        <tr className="why">
-          <td className="m" />
-          <td colSpan={4}>
-            <p>
-              {why}{' '}
-              {finding.place && (
-                <span className="dim">
-                  Where: <code>{pathWords(finding.place.path) || finding.place.path}</code>.
-                </span>
-              )}
-            </p>
-            <Repair finding={finding} />
-          </td>
-        </tr>
+    <p className="quiet-note">
+      {words ? (
+        <b>No finding here says “{words}”.</b>
+      ) : shown === 'aside' ? (
+        <>
+          <b>You set nothing aside.</b> Press a line number: a finding that you have judged can be set aside, with your
+          reason. It stays in the plan and on the sheet for the night.
+        </>
+      ) : (
+        <b>Nothing of this kind is open.</b>
       )}
-    </>
+    </p>
   );
 }
 
-/** The next step where there is one. */
-function Repair({ finding }: { finding: Finding }) {
-  const { code, place } = finding;
-  const plan = usePlan();
-  const ticks = useMemo(() => new Ticks(plan), [plan]);
-  if (code === 'port-doubled' || code === 'port-name-long') {
-    return (
-      <button type="button" className="btn small" onClick={() => useDesk.setState({ sheet: 'ports' })}>
-        Go to the ports
-      </button>
-    );
-  }
-  // An attribute cannot stay behind without its element.
-  if (code !== 'box-bound-travels' || !place || place.path.includes('/@')) return null;
+function Weights() {
   return (
-    <button
-      type="button"
-      className="btn small plan"
-      onClick={() => tick(ticks, place.path, lastStep(place.path), false)}
-    >
-      Leave it out
-    </button>
+    <section className="quiet grow">
+      <h3>Weights</h3>
+      <dl className="facts">
+        {weights.map((weight) => (
+          <Fragment key={weight}>
+            <dt>
+              <Weight weight={weight}>{weightNames[weight].name}</Weight>
+            </dt>
+            <dd>{weightNames[weight].means}</dd>
+          </Fragment>
+        ))}
+      </dl>
+      <p>
+        Press a line number to see the place in the old file. What was wrong there already goes across as it is, unless
+        you mend it or leave it out.
+      </p>
+    </section>
   );
 }
 
-function state(all: readonly Heavy[]): string {
-  const amount = (weight: Heavy) => all.filter((one) => one === weight).length;
-  if (all.length === 0) return 'None.';
-  const heavy = [
+function state(members: readonly Member[]): string {
+  const open = members.filter(({ finding }) => isOpen(finding));
+  const amount = (weight: Member['weight']) => open.filter((one) => one.weight === weight).length;
+  const aside = members.length - open.length;
+  const words = [
     amount('stop') && `${number(amount('stop'))} would stop the new box.`,
     amount('break') && `${number(amount('break'))} would break something.`,
     amount('check') && `${number(amount('check'))} to look at.`,
     amount('note') && `${count(amount('note'), 'note')}.`,
+    open.length === 0 && (aside ? 'None is open.' : 'None.'),
+    aside && `${number(aside)} set aside.`,
   ].filter(Boolean);
-  return heavy.join(' ');
+  return words.join(' ');
 }

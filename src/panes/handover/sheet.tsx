@@ -149,7 +149,7 @@ export function Paper() {
                 <tr key={at}>
                   <td>
                     <Said parts={findingWords(finding).what} />
-                    <div className="mine">{finding.aside}</div>
+                    <div className="mine">{finding.aside?.reason}</div>
                   </td>
                   <td className="nowrap dim">{finding.place && `line ${number(finding.place.line)}`}</td>
                 </tr>

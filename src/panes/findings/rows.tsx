@@ -1,0 +1,113 @@
+import { useState } from 'react';
+import { Said } from '../../ui/said.tsx';
+import { Weight } from '../../ui/weight.tsx';
+import { pathWords } from '../../words/decisions.ts';
+import { findingWords } from '../../words/findings.ts';
+import { groundOf } from '../../words/grounds.ts';
+import { number } from '../../words/numbers.ts';
+import { plain } from '../../words/said.ts';
+import { weightNames } from '../../words/weights.ts';
+import type { Group, Grouping, Member } from './finding-list.ts';
+import { Actions, RepairButton } from './mend.tsx';
+
+const PAGE = 100;
+
+interface Doing {
+  readonly chosen: string | null;
+  readonly onChoose: (key: string | null) => void;
+  /** After a decision the row may be gone. */
+  readonly onDone: () => void;
+}
+
+export function GroupRows({ group, how, ...doing }: { group: Group; how: Grouping } & Doing) {
+  const { name, members } = group;
+  const [pages, setPages] = useState(1);
+  const rest = members.length - pages * PAGE;
+  return (
+    <tbody>
+      <tr className="group">
+        <td className="m" />
+        <th colSpan={5} scope="rowgroup">
+          {name}, {number(members.length)}
+          {how === 'weight' && <span className="dim"> {weightNames[members[0]!.weight].means}</span>}
+        </th>
+      </tr>
+      {members.slice(0, pages * PAGE).map((member) => (
+        <Row key={member.key} member={member} {...doing} />
+      ))}
+      {rest > 0 && (
+        <tr>
+          <td className="m" />
+          <td colSpan={5}>
+            <button type="button" className="link" onClick={() => setPages(pages + 1)}>
+              Show {number(Math.min(PAGE, rest))} more of {number(rest)}
+            </button>
+          </td>
+        </tr>
+      )}
+    </tbody>
+  );
+}
+
+function Row({ member, chosen, onChoose, onDone }: { member: Member } & Doing) {
+  const { finding, weight, key } = member;
+  const { repairs = [], place, byPlan, aside } = finding;
+  const { what, why } = findingWords(finding);
+  const open = key === chosen;
+  const toggle = () => onChoose(open ? null : key);
+  return (
+    <>
+      <tr className={open ? 'sel' : undefined}>
+        <td className="m">
+          <Weight weight={weight} />
+        </td>
+        <td className="weight">
+          <span className={`sev ${weight}`}>{weightNames[weight].name}</span>
+        </td>
+        <td>
+          <Said parts={what} />
+          {aside && (
+            <div className="mine">
+              <span className="cap">Set aside:</span> {aside.reason}
+            </div>
+          )}
+        </td>
+        <td className={`cap from ${byPlan ? 'mine' : ''}`}>{byPlan ? 'your plan' : 'old file'}</td>
+        <td className="repair">
+          {!aside && repairs.length === 1 && <RepairButton repair={repairs[0]!} {...{ finding, onDone }} />}
+          {!aside && repairs.length > 1 && (
+            <button type="button" className="btn small" aria-expanded={open} onClick={toggle}>
+              {number(repairs.length)} ways
+              <span className="spoken"> to mend: {plain(what)}</span>
+            </button>
+          )}
+        </td>
+        <td className="num where">
+          <button type="button" className="link" aria-expanded={open} onClick={toggle}>
+            {open ? 'Close' : place ? `line ${number(place.line)}` : 'Look'}
+            <span className="spoken">, {plain(what)}</span>
+          </button>
+        </td>
+      </tr>
+      {open && (
+        <tr className="why">
+          <td className="m" />
+          <td colSpan={5}>
+            <p>
+              {why}{' '}
+              <span className="dim">
+                {place && (
+                  <>
+                    Where: <code>{pathWords(place.path) || place.path}</code>.{' '}
+                  </>
+                )}
+                Ground: {groundOf(finding.code)}.
+              </span>
+            </p>
+            <Actions {...{ finding, onDone }} />
+          </td>
+        </tr>
+      )}
+    </>
+  );
+}
