@@ -1,4 +1,5 @@
 import type { Decision, Seat } from '../../core/index.ts';
+import { list } from '../../words/numbers.ts';
 import { type Cabling, type Cord, cordsOf, type End, endWords, isItsPort, type PortRow, roleTitle } from './cords.ts';
 import type { Socket } from './sockets.ts';
 
@@ -158,7 +159,8 @@ export function dropPort(row: PortRow, socket: Socket): Drop {
         : 'Tagged roles may share a port. Two untagged ones cannot.',
     step,
   });
-  const holds = [...others.map(portName), ...foreign.map(({ role }) => roleTitle(role))].join(' and ');
+  const on = [...others.flatMap(cordsOf).filter((cord) => cord.end?.socket === socket.name), ...foreign];
+  const holds = on.length > 0 ? list(on.map(({ role }) => roleTitle(role))) : 'a port without a role';
   return { do: 'ask', holds, choices };
 }
 

@@ -28,8 +28,8 @@ export const bareSocket = (name: string): Socket => ({ name, port: null, rows: [
 export const isFree = ({ rows, cords }: Socket): boolean => rows.length === 0 && cords.length === 0;
 
 /**
- * The new box's ports: names that it does not have and that something ends on, which are to be settled, then those of
- * its description in its order. Without a description, every name that the plan gives.
+ * The new box's ports: names that it does not have and that something ends on, then those of its description in its
+ * order. Without a description, every name that the plan gives.
  */
 export function socketsOf(cabling: Cabling, receiver: Receiver | null, findings: readonly Finding[]): Trouble {
   const rowsTo = groups(cabling.rows, ({ to }) => to);
@@ -46,7 +46,10 @@ export function socketsOf(cabling: Cabling, receiver: Receiver | null, findings:
     (name) => !told.has(name) && (receiver === null || endingOn.has(name) || at.has(name)),
   );
   const has = [...told.values()].filter((port) => isSocket(port) || endingOn.has(port.name) || rowsTo.has(port.name));
-  const names = [...lacking.sort(byName), ...has.map(({ name }) => name)];
+  // What is to be settled comes first; what the new box makes from the file, such as an aggregate, comes last.
+  const isMissed = (name: string) => receiver === null || at.has(name);
+  const [missed, made] = [lacking.filter(isMissed), lacking.filter((name) => !isMissed(name))];
+  const names = [...missed.sort(byName), ...has.map(({ name }) => name), ...made.sort(byName)];
   const sockets = names.map((name) => ({
     name,
     port: told.get(name) ?? null,
