@@ -2,6 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { type Decision, emptyPlan, type Finding, planOf, planView, type Seat } from '../../src/core/index.ts';
+import { pathOf } from '../../src/core/xml/path.ts';
 import { corpusBytes, opened } from '../corpus/files.ts';
 import { pathOfRole } from './support.ts';
 
@@ -114,6 +115,39 @@ describe('findings about where roles sit', () => {
     const moved = move('office', { on: 'tag', port: 'eth3', tag: 3001 });
     expect(coded('port-name-long', [long, moved]).map(({ params }) => params.port)).toContain('enp101s0f3np1.3001');
     expect(coded('port-name-long', [moved])).toEqual([]);
+  });
+});
+
+describe('findings about what moves leave behind', () => {
+  const vlan = (tag: number) => {
+    const { records } = a01.reading.tagging[0]!;
+    return pathOf(a01.backup.tree, records.find((record) => record.tag === tag)!.node);
+  };
+  const leaveOut = (tag: number): Decision => ({ kind: 'leave-out', path: vlan(tag) });
+  const onTag = (name: string, tag: number) => move(name, { on: 'tag', port: 'eth2', tag });
+
+  test('a role that moves onto a VLAN that stays behind', () => {
+    // The one that sat there goes elsewhere, so only the move is wrong.
+    const plan = [leaveOut(50), onTag('office', 50), move('guest', { on: 'port', port: 'eth3' })];
+    expect(coded('reference-left-out', plan)).toMatchObject([
+      { severity: 'error', byPlan: true, params: { field: 'office', value: 'eth2.50' }, place: expect.anything() },
+    ]);
+    expect(coded('reference-left-out', plan.slice(1))).toEqual([]);
+    const [repair] = coded('reference-left-out', plan)[0]!.repairs!;
+    expect(repair).toMatchObject({ code: 'carry', withdraws: [`leave-out ${vlan(50)}`] });
+  });
+
+  test('a role that moves away from a VLAN that stays behind is no fault any more', () => {
+    expect(coded('reference-left-out', [leaveOut(50)])).toHaveLength(1);
+    expect(coded('reference-left-out', [leaveOut(50), move('guest', { on: 'port', port: 'eth3' })])).toEqual([]);
+  });
+
+  test('the record of a VLAN that its role left is listed, until a role sits there again', () => {
+    const away = move('guest', { on: 'port', port: 'eth3' });
+    expect(coded('record-unused', [away])).toMatchObject([{ severity: 'note', place: { path: vlan(50) } }]);
+    expect(coded('record-unused', [away, onTag('office', 50)])).toEqual([]);
+    expect(coded('record-unused', [away, leaveOut(50)])).toEqual([]);
+    expect(coded('record-unused', [onTag('guest', 50)])).toEqual([]);
   });
 });
 

@@ -5,6 +5,7 @@ import { checkCautions } from './cautions.ts';
 import { checkCertificates } from './certificates.ts';
 import { checkForm } from './form.ts';
 import type { CheckInput } from './input.ts';
+import { checkMoved } from './moved.ts';
 import { checkNamesAndNumbers } from './names-and-numbers.ts';
 import { checkPorts } from './ports.ts';
 import { checkReferences } from './references.ts';
@@ -20,6 +21,7 @@ export type { CheckInput } from './input.ts';
 const families = [
   checkPorts,
   checkSeats,
+  checkMoved,
   checkReferences,
   checkBoxBound,
   checkForm,

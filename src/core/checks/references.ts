@@ -1,8 +1,10 @@
 import type { Dangling, Reading } from '../reading/reading.ts';
 import type { Finding } from '../views.ts';
 import type { CheckInput } from './input.ts';
+import { movedSites } from './moved.ts';
 import { carry, leaveOut, recordAround, setTo } from './repairs.ts';
 import { keyIn } from './set-value.ts';
+import { siteKey } from './tables.ts';
 
 /** References without a target: those that the donor already had, and those whose target the plan leaves out. */
 export function checkReferences(input: CheckInput): Finding[] {
@@ -34,8 +36,9 @@ export function checkReferences(input: CheckInput): Finding[] {
         nearest === null ? [] : setTo(input, 'name-nearest', { to: nearest }, [{ site, was: value, value: nearest }]),
     });
   }
+  const moved = movedSites(input);
   for (const { site, value, to, field, tier } of reading.references) {
-    if (tier === 'possible' || gone(site.node) || !gone(to)) continue;
+    if (tier === 'possible' || gone(site.node) || !gone(to) || moved.has(siteKey(site.node, site.attr))) continue;
     findings.push({
       code: 'reference-left-out',
       severity: tier === 'certain' ? 'error' : 'warning',

@@ -98,7 +98,8 @@ function aggregateMembers(input: CheckInput): Finding[] {
   });
 }
 
-const moveBack = ({ owner, role }: RoleSeat) => (owner === null ? [] : takeBack([owner], { name: role.name }));
+/** Gives the move of a role up, where it was moved. */
+export const moveBack = ({ owner, role }: RoleSeat) => (owner === null ? [] : takeBack([owner], { name: role.name }));
 
 /** A role that loses its port by the plan, or has none where most have one. */
 function withoutPort({ seats, gone, place, reading, tree }: CheckInput): Finding[] {

@@ -1,25 +1,38 @@
 import type { Finding } from '../views.ts';
 import { TEXT } from '../xml/site.ts';
+import { isWithin } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
+import { movedSites, usedByMoves } from './moved.ts';
+import { siteKey } from './tables.ts';
 
-/** Records that something used before and nothing uses any more, since the plan leaves all of it out. */
-export function checkUnused({ reading, gone, place, recordNamed, planned }: CheckInput): Finding[] {
+/**
+ * Records that something used before and nothing uses any more: the plan leaves all of it out, or moves roles away from
+ * the device that they define.
+ */
+export function checkUnused(input: CheckInput): Finding[] {
+  const { reading, gone, place, recordNamed, planned } = input;
   if (!planned) return [];
-  const left = new Map<number, number>();
-  const before = new Map<number, number>();
+  const moved = movedSites(input);
+  const left = new Set<number>(usedByMoves(input));
+  const before = new Map<number, { count: number; moved: number }>();
   for (const { site, to, tier } of reading.references) {
     if (tier === 'possible') continue;
-    before.set(to, (before.get(to) ?? 0) + 1);
-    if (!gone(site.node)) left.set(to, (left.get(to) ?? 0) + 1);
+    const uses = before.get(to) ?? { count: 0, moved: 0 };
+    before.set(to, uses);
+    uses.count++;
+    if (gone(site.node)) continue;
+    if (moved.has(siteKey(site.node, site.attr))) uses.moved++;
+    else left.add(to);
   }
+  for (const node of namedByDevice(input, moved)) left.add(node);
   const findings: Finding[] = [];
-  for (const [to, count] of before) {
+  for (const [to, uses] of before) {
     if (gone(to) || left.has(to)) continue;
     findings.push({
       code: 'record-unused',
       severity: 'note',
       place: place({ node: to, attr: TEXT }),
-      params: { name: recordNamed(to), count },
+      params: { name: recordNamed(to), count: uses.count, ...(uses.moved > 0 && { moved: uses.moved }) },
       byPlan: true,
       repairs: [
         {
@@ -31,4 +44,17 @@ export function checkUnused({ reading, gone, place, recordNamed, planned }: Chec
     });
   }
   return findings;
+}
+
+/** Records of tagged devices that are named by the device's name elsewhere than where a role moved away. */
+function namedByDevice({ reading, tree, gone }: CheckInput, moved: ReadonlySet<number>): number[] {
+  if (moved.size === 0) return [];
+  const records = new Map(
+    reading.tagging.flatMap(({ records }) => records.map(({ device, node }) => [device, node] as const)),
+  );
+  return reading.mentions.flatMap(({ value, site }) => {
+    const node = records.get(value);
+    if (node === undefined || isWithin(tree, site.node, node) || gone(site.node)) return [];
+    return moved.has(siteKey(site.node, site.attr)) ? [] : [node];
+  });
 }

@@ -149,10 +149,12 @@ function state(cabling: Cabling, goes: (cord: Cord) => boolean, wrong: number): 
   const alone = cords.filter(({ state }) => state.moved).length;
   const loose = cords.filter((cord) => cord.end === null && cord.state.moved && goes(cord)).length;
   const said = [`${count(cords.length, 'role')} on ${count(rows.length, 'port')}.`];
-  if (moved > 0) said.push(`${count(moved, 'port')} moved.`);
+  if (moved > 0) said.push(`${moved} of them moved.`);
   if (alone > 0) said.push(`${count(alone, 'role')} moved alone.`);
   if (loose > 0) said.push(`${count(loose, 'loose end')}.`);
   if (moved + alone === 0) said.push('Say which port each is on the new box; where nothing changes, leave it.');
-  if (wrong > 0) said.push(`${count(wrong, 'thing')} to settle.`);
+  const clashing = new Set(rows.filter((row) => row.clashes.length > 0).map((row) => row.to)).size;
+  if (clashing > 0) said.push(`${count(clashing, 'name')} would be given twice.`);
+  if (wrong > clashing) said.push(`${count(wrong - clashing, 'thing')}${clashing > 0 ? ' more' : ''} to settle.`);
   return said.join(' ');
 }

@@ -4,13 +4,27 @@ import { Said } from '../../ui/said.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { findingWords } from '../../words/findings.ts';
 import { number } from '../../words/numbers.ts';
+import { repairWords } from '../../words/repairs.ts';
+import { plain } from '../../words/said.ts';
 import { weightNames, weightOf, weights } from '../../words/weights.ts';
 import type { Cabling } from './cords.ts';
 import { mendings } from './mend.ts';
+import type { Step } from './moves.ts';
 import type { Socket } from './sockets.ts';
 import { take } from './use-ports.ts';
 
 const MOST = 8;
+
+/** What the sheet knows to do about it, or else what the check does. */
+function stepsFor(finding: Finding, cabling: Cabling, sockets: readonly Socket[]): Step[] {
+  const steps = mendings(finding, cabling, sockets);
+  if (steps.length > 0) return steps;
+  return (finding.repairs ?? []).map((repair) => ({
+    name: plain(repairWords(repair)),
+    decisions: repair.decisions,
+    withdrawn: repair.withdraws ?? [],
+  }));
+}
 
 /** What is wrong with the cords, the heaviest first, each with what would mend it. */
 export function Settle({
@@ -46,7 +60,7 @@ export function Settle({
                 </p>
                 {!told && <p className="dim small">{why}</p>}
                 <div className="row">
-                  {mendings(finding, cabling, sockets).map((step) => (
+                  {stepsFor(finding, cabling, sockets).map((step) => (
                     <button key={step.name} type="button" className="btn small plan" onClick={() => take(step)}>
                       {step.name}
                     </button>
