@@ -12,6 +12,7 @@ export { boxBoundList, type Has, lackingList, repoint } from './desk/carry-lists
 export { CarryView } from './desk/carry-view.ts';
 export { type Around, aroundOf, type Comparison, compare, linesOf } from './desk/compare.ts';
 export { dependentsOf } from './desk/dependents.ts';
+export { careOf, fieldsOf, keyOptions } from './desk/field-views.ts';
 export { type BuiltGraft, buildGraft, type OpenBackup, planGraft } from './desk/graft-view.ts';
 export { type Inspection, inspect } from './desk/inspect.ts';
 export { type Backup, openBackup } from './desk/open.ts';

@@ -1,5 +1,5 @@
 import type { Decision, FindingMark, Seat } from './plan/plan.ts';
-import type { About, BoxBoundReason, Key, Port, Tier } from './reading/reading.ts';
+import type { About, BoxBoundReason, Key, Port, Secret, Tier } from './reading/reading.ts';
 import type { Encoding } from './text/encodings.ts';
 import type { Trouble } from './trouble.ts';
 
@@ -117,6 +117,70 @@ export interface FieldView {
   readonly evidence: readonly string[];
   /** Paths of the collections it names. */
   readonly targets: readonly string[];
+}
+
+/** Which fields to list: those whose path holds the words. */
+export interface FieldQuery {
+  readonly words: string;
+  readonly from: number;
+  readonly limit: number;
+}
+
+export interface FieldsView {
+  /** How many the query fits in all. */
+  readonly total: number;
+  readonly fields: readonly FieldPlaceView[];
+}
+
+/** All places of one shape that have a value. */
+export interface FieldPlaceView {
+  readonly template: string;
+  readonly name: string;
+  readonly count: number;
+  readonly distinct: number;
+  /** The first of its values, cut short; none for a field that holds a secret. */
+  readonly sample: readonly string[];
+  readonly secret: boolean;
+  readonly boxBound: boolean;
+  /** Of the first value. */
+  readonly place: Place;
+}
+
+/** One way to tell the records of a list apart. */
+export interface KeyOption {
+  readonly key: Key;
+  /** Records that have it, how many values there are, and all records. */
+  readonly filled: number;
+  readonly distinct: number;
+  readonly records: number;
+  /** As `FieldPlaceView.sample`. */
+  readonly sample: readonly string[];
+}
+
+/** What is handled with care. */
+export interface CareView {
+  readonly secrets: readonly SecretFieldView[];
+  readonly boxBound: readonly BoundFieldView[];
+}
+
+export interface SecretFieldView {
+  readonly template: string;
+  /** Names from the root to the first of them. */
+  readonly path: string;
+  readonly kinds: readonly Secret['kind'][];
+  /** Places that hold a secret, out of all that have a value. */
+  readonly count: number;
+  readonly total: number;
+  readonly place: Place;
+}
+
+export interface BoundFieldView {
+  readonly template: string;
+  readonly reason: BoxBoundReason;
+  /** The words in the file that gave it away; empty where you said so. */
+  readonly sign: string;
+  readonly count: number;
+  readonly place: Place;
 }
 
 /** Which records to list: of one section, or of all for null; those whose name, key or tag holds the words. */

@@ -58,5 +58,24 @@ export function takePlan(json: string, fileName: string): Trouble | null {
   return null;
 }
 
+/** What was said about the reading, alone: for other backups of the same kind, whatever file it came from. */
+export const correctionsText = (): string =>
+  savePlan({ file: null, decisions: getState().history.present.plan.decisions.filter(isCorrection) });
+
+/**
+ * Takes the corrections of a saved file in beside the present decisions, as one step.
+ * @returns how many there were, and how many entries of another kind were left; or why the file cannot be read.
+ */
+export function takeCorrections(json: string, fileName: string): { taken: number; left: number } | Trouble {
+  const loaded = loadPlan(json);
+  if (!loaded.ok) return loaded.trouble;
+  const { plan, troubles } = loaded.value;
+  const corrections = plan.decisions.filter(isCorrection);
+  change(`Take corrections from ${fileName}`, corrections);
+  return { taken: corrections.length, left: plan.decisions.length - corrections.length + troubles.length };
+}
+
+const isCorrection = ({ kind }: Decision): boolean => kind === 'correct';
+
 /** Whether a decision is the one that a subject tells. */
 export const isAbout = (decision: Decision, subject: string): boolean => subjectOf(decision) === subject;

@@ -1,6 +1,7 @@
 import {
   type DependentsView,
   emptyPlan,
+  type FieldQuery,
   newHistory,
   type Plan,
   type Receiver,
@@ -200,6 +201,9 @@ export const suggest = (plan: Plan, receiver: Receiver): Promise<Suggestions> =>
 export const dependents = (plan: Plan, path: string): Promise<DependentsView | null> =>
   working().dependents(plan, path);
 export const records = (query: RecordQuery) => working().records(query);
+export const fields = (plan: Plan, query: FieldQuery) => working().fields(plan, query);
+export const keyOptions = (plan: Plan, collection: string) => working().keyOptions(plan, collection);
+export const care = (plan: Plan) => working().care(plan);
 export const lines = (from: number, to: number) => working().lines(from, to);
 export const around = (start: number, end: number, units: number) => working().around(start, end, units);
 export const compare = (plan: Plan, section: string, limit: number): Promise<Comparison> =>

@@ -32,7 +32,7 @@ function correctionName(correction: Correction): string {
     case 'secret':
       return `${lastStep(correction.template)} is ${correction.yes ? 'a secret' : 'no secret'}`;
     case 'box-bound':
-      return `${lastStep(correction.template)} is ${correction.yes ? '' : 'not '}bound to the old box`;
+      return `${correction.sign || lastStep(correction.template)} is ${correction.yes ? '' : 'not '}bound to the old box`;
     default:
       return correction satisfies never;
   }

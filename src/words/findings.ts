@@ -23,6 +23,7 @@ const reasons: Record<string, string> = {
   'hardware-address': 'a hardware address',
   licence: 'a licence',
   'serial-number': 'a serial number',
+  told: 'bound to the old box, as you say',
 };
 
 /** What makes a place fit one box only, in words. */

@@ -5,10 +5,13 @@ import {
   type BackupView,
   backupView,
   build,
+  careOf,
   compare,
   correctionsOf,
   dependentsOf,
   emptyPlan,
+  fieldsOf,
+  keyOptions,
   linesOf,
   openBackup,
   type Plan,
@@ -108,6 +111,15 @@ export function newDesk(): Desk {
     },
     async records(query) {
       return recordsOf(opened(), reading ?? meaning(emptyPlan), query);
+    },
+    async fields(plan, query) {
+      return fieldsOf(opened(), meaning(plan), query);
+    },
+    async keyOptions(plan, collection) {
+      return keyOptions(opened(), meaning(plan), collection);
+    },
+    async care(plan) {
+      return careOf(opened(), meaning(plan));
     },
     async lines(from, to) {
       return linesOf(opened(), reading ?? meaning(emptyPlan), from, to);

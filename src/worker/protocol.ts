@@ -2,9 +2,13 @@ import type {
   Around,
   BackupView,
   BuildView,
+  CareView,
   Comparison,
   DependentsView,
   DevicesRead,
+  FieldQuery,
+  FieldsView,
+  KeyOption,
   Plan,
   PlanView,
   Receiver,
@@ -51,6 +55,12 @@ export interface Desk {
   devices(text: string): Promise<Result<DevicesRead>>;
   /** Records by section or by words, a page at a time. */
   records(query: RecordQuery): Promise<RecordsView>;
+  /** Fields by words, a page at a time. */
+  fields(plan: Plan, query: FieldQuery): Promise<FieldsView>;
+  /** What the records of a list may be told apart by. */
+  keyOptions(plan: Plan, collection: string): Promise<readonly KeyOption[]>;
+  /** Secrets, and what fits the old box only, field by field. */
+  care(plan: Plan): Promise<CareView>;
   /** The lines [from, to] of the original text, from 1, secrets blacked out. */
   lines(from: number, to: number): Promise<readonly string[]>;
   /** The units [start, end) of the original with up to `units` around them, secrets blacked out. */

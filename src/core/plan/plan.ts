@@ -106,19 +106,23 @@ const findingSubject = ({ code, path, about }: FindingMark): string =>
 function correctionSubject(correction: Correction): string {
   switch (correction.correct) {
     case 'field-names':
-      return `field-names ${correction.template} ${correction.collection}`;
+      return `field-names ${correction.template} ${withoutIndices(correction.collection)}`;
     case 'key':
-      return `key ${correction.collection}`;
+      return `key ${withoutIndices(correction.collection)}`;
     case 'port':
     case 'not-a-port':
       return `port ${correction.value}`;
     case 'secret':
+      return `secret ${correction.template}`;
     case 'box-bound':
-      return `${correction.correct} ${correction.template}`;
+      return `box-bound ${correction.template}${correction.sign === undefined ? '' : ` ${correction.sign}`}`;
     default:
       return correction satisfies never;
   }
 }
+
+/** Lists that stand alike in several places are one. */
+const withoutIndices = (path: string): string => path.replace(/\[\d+\]/g, '');
 
 /** The plan with one decision more; an earlier one about the same thing gives way. */
 export function decide(plan: Plan, decision: Decision): Plan {

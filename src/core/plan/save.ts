@@ -197,8 +197,9 @@ function isCorrection(value: unknown): value is Correction {
     case 'not-a-port':
       return text('value');
     case 'secret':
-    case 'box-bound':
       return text('template') && told;
+    case 'box-bound':
+      return text('template') && told && (value.sign === undefined || text('sign'));
     default:
       return false;
   }

@@ -17,6 +17,8 @@ export function collectionsOf(
   records: readonly boolean[],
   keys: KeyTable,
   isNamed: (shape: number) => boolean,
+  /** The key that someone chose for a shape, null for none. */
+  chosenKey: (shape: number) => Key | null,
 ): Collections {
   const list: Collection[] = [];
   const ofShape = new Map<number, number[]>();
@@ -27,7 +29,8 @@ export function collectionsOf(
     const many = shape.repeated || shape.keyedByTag;
     if (!many && !isNamed(shape.index)) continue;
     const own = best.get(shape.index);
-    const key: Key = shape.keyedByTag ? { by: 'tag' } : own ? keyPath(own.field, structure) : { by: 'position' };
+    const found: Key = shape.keyedByTag ? { by: 'tag' } : own ? keyPath(own.field, structure) : { by: 'position' };
+    const key = chosenKey(shape.index) ?? found;
     let parent = -1;
     let current: number[] = [];
     const indices: number[] = [];
@@ -68,12 +71,13 @@ export function withLabels(
   return labelled;
 }
 
-function keyPath(field: FieldData, structure: Structure): Key {
+const keyPath = (field: FieldData, structure: Structure): Key =>
+  keyOfField(field, field.rowShape === -1 ? 0 : structure.shapes[field.rowShape]!.depth + 1);
+
+/** A field as the key of its records. @param depth how many of its steps lead to the record, the record's own included. */
+export function keyOfField(field: Pick<FieldData, 'tag' | 'steps'>, depth: number): Key {
   if (field.tag) return { by: 'tag' };
-  const path: string[] = [];
-  for (let shape = field.shape; shape !== field.rowShape && shape !== -1; shape = structure.shapes[shape]!.above) {
-    path.unshift(structure.shapes[shape]!.step);
-  }
+  const path = field.steps.slice(depth);
   const last = path[path.length - 1];
   if (last === undefined) return { by: 'position' };
   if (last.startsWith('@') && path.length === 1) return { by: 'attribute', name: last.slice(1) };

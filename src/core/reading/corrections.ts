@@ -1,10 +1,12 @@
-import { pathOf } from '../xml/path.ts';
+import { pathOf, templateOf } from '../xml/path.ts';
+import type { Tree } from '../xml/tree.ts';
 import type { Devices } from './devices.ts';
 import type { FieldData } from './fields.ts';
 import { type KeyTable, keysFor } from './keys.ts';
 import type { Outline } from './outline.ts';
 import type { BoxBound, Correction, Key, Secret } from './reading.ts';
 import type { Target } from './references.ts';
+import { SiteSet } from './site-set.ts';
 import type { Structure } from './structure.ts';
 import { eachToken, type Reader, TokenSet } from './tokens.ts';
 
@@ -75,24 +77,34 @@ export class Corrections {
     for (const one of this.list) {
       if (one.correct !== 'secret') continue;
       const sites = sitesOf(fields, one.template);
-      list = list.filter(({ site }) => !sites.some((other) => other.node === site.node && other.attr === site.attr));
-      if (one.yes) list = [...list, ...sites.map((site): Secret => ({ site, kind: 'password' }))];
+      if (one.yes) {
+        const known = new SiteSet(list);
+        const more = sites.filter(({ node, attr }) => !known.has(node, attr));
+        list = [...list, ...more.map((site): Secret => ({ site, kind: 'password' }))];
+      } else {
+        const denied = new SiteSet(sites.map((site) => ({ site })));
+        list = list.filter(({ site }) => !denied.has(site.node, site.attr));
+      }
     }
     return list;
   }
 
-  applyToBoxBound(bound: readonly BoxBound[], fields: readonly FieldData[]): readonly BoxBound[] {
+  /** What is bound is told by its field, or by its path without indices where it is an element that holds others. */
+  applyToBoxBound(tree: Tree, bound: readonly BoxBound[], fields: readonly FieldData[]): readonly BoxBound[] {
     let list = bound;
     for (const one of this.list) {
       if (one.correct !== 'box-bound') continue;
       const sites = sitesOf(fields, one.template);
-      const nodes = new Set(sites.map(({ node }) => node));
-      list = list.filter(({ node }) => !nodes.has(node));
-      if (!one.yes) continue;
-      list = [
-        ...list,
-        ...sites.map(({ node, attr }): BoxBound => ({ node, attr, reason: 'driver-setting', sign: '' })),
-      ];
+      const within = new SiteSet(sites.map((site) => ({ site })));
+      const isMeant = (other: BoxBound) =>
+        (one.sign === undefined || one.sign === other.sign) &&
+        (within.has(other.node, other.attr) || templateOf(tree, other) === one.template);
+      if (!one.yes) list = list.filter((other) => !isMeant(other));
+      else {
+        const known = new SiteSet(list.map((site) => ({ site })));
+        const more = sites.filter(({ node, attr }) => !known.has(node, attr));
+        list = [...list, ...more.map(({ node, attr }): BoxBound => ({ node, attr, reason: 'told', sign: '' }))];
+      }
     }
     return list;
   }

@@ -66,6 +66,8 @@ export interface FieldData extends Field {
 /** All values of a document. A row is a record, by its outline node. */
 export interface ValueTable {
   readonly fields: readonly FieldData[];
+  /** By shape, how many steps lead from the root to it, its own included. */
+  readonly depths: readonly number[];
   /** For each row the row around it, -1 for none. */
   readonly above: Int32Array;
   /** For each row the element that stands for it. */
@@ -92,7 +94,8 @@ export function valueTableOf(
     const parent = outline.parent[node]!;
     above[node] = records[structure.shapeOf[parent]!] ? parent : above[parent]!;
   }
-  return { fields, above, element: outline.element, marks: marksOf(outline, structure, above) };
+  const depths = structure.shapes.map(({ depth }) => depth + 1);
+  return { fields, depths, above, element: outline.element, marks: marksOf(outline, structure, above) };
 }
 
 function marksOf(outline: Outline, structure: Structure, above: Int32Array): Mark[] {

@@ -80,7 +80,8 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const roles = rolesOf(fields, readers, keys, devices, portFields, targets);
   const named = new Set<number>();
   for (const list of targets) for (const { key, odds } of list) if (odds >= 0) named.add(key.shape);
-  const collections = collectionsOf(outline, structure, records, keys, (shape) => named.has(shape));
+  const isNamed = (shape: number) => named.has(shape);
+  const collections = collectionsOf(outline, structure, records, keys, isNamed, (shape) => corrections.keyOf(shape));
   const links = linksOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, collections });
   const mentions = mentionsOf(tree, fields, readers, devices, portFields);
   const ports = portsOf(mentions, devices, keys, outline);
@@ -105,7 +106,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     ...links,
     ...details,
     secrets,
-    boxBound: corrections.applyToBoxBound(details.boxBound, fields),
+    boxBound: corrections.applyToBoxBound(tree, details.boxBound, fields),
     captions: outline.captions,
     values: valueTableOf(outline, structure, records, fields),
     standard: null,

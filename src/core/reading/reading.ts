@@ -234,7 +234,15 @@ export interface BoxBound {
   readonly sign: string;
 }
 
-export type BoxBoundReason = 'driver-setting' | 'console' | 'boot' | 'hardware-address' | 'licence' | 'serial-number';
+export type BoxBoundReason =
+  | 'driver-setting'
+  | 'console'
+  | 'boot'
+  | 'hardware-address'
+  | 'licence'
+  | 'serial-number'
+  /** The technician said so. */
+  | 'told';
 
 export interface Embedded {
   readonly site: Site;
@@ -260,4 +268,5 @@ export type Correction =
   | { readonly correct: 'not-a-port'; readonly value: string }
   | { readonly correct: 'port'; readonly value: string }
   | { readonly correct: 'secret'; readonly template: string; readonly yes: boolean }
-  | { readonly correct: 'box-bound'; readonly template: string; readonly yes: boolean };
+  /** With `sign` only what those words of the file gave away: one setting of a list. */
+  | { readonly correct: 'box-bound'; readonly template: string; readonly yes: boolean; readonly sign?: string };

@@ -29,6 +29,18 @@ export function keyValue(tree: Tree, key: Key, record: number): string {
 export function recordName(tree: Tree, collection: Collection, record: number): string {
   const key = keyValue(tree, collection.key, record);
   const label = collection.label ? keyValue(tree, collection.label, record) : '';
-  const place = () => `${collection.item ?? nameOf(tree, record)} ${collection.records.indexOf(record) + 1}`;
+  const place = () => `${collection.item ?? nameOf(tree, record)} ${placeIn(collection.records, record) + 1}`;
   return label || key || place();
+}
+
+/** Index of a record among others, mostly in the order of the file. */
+function placeIn(records: readonly number[], record: number): number {
+  let low = 0;
+  let high = records.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (records[middle]! < record) low = middle + 1;
+    else high = middle;
+  }
+  return records[low] === record ? low : records.indexOf(record);
 }

@@ -41,6 +41,15 @@ export function sitePath(tree: Tree, site: Site): string {
   return site.attr === TAG ? `${path}/name()` : `${path}/@${tree.names[tree.attrName[site.attr]!]}`;
 }
 
+/** The path of a site without indices: the same for all sites that stand alike. */
+export function templateOf(tree: Tree, { node, attr }: Site): string {
+  const steps: string[] = [];
+  for (let at = node; at !== -1; at = tree.parent[at]!) steps.push(`/${nameOf(tree, at)}`);
+  const path = steps.reverse().join('');
+  if (attr === TEXT) return path;
+  return attr === TAG ? `${path}/name()` : `${path}/@${tree.names[tree.attrName[attr]!]}`;
+}
+
 const step = /^([^[\]]+)\[(\d+)\]$/;
 
 /** The element at a path; -1 where the tree has none there or the path is not one. A missing index means 1. */

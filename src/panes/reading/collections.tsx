@@ -1,12 +1,18 @@
-import { useMemo } from 'react';
+import { Fragment, useMemo, useState } from 'react';
 import type { CollectionView, Key } from '../../core/index.ts';
 import { useOpened } from '../../state/selectors.ts';
+import { Mark } from '../../ui/marks.tsx';
 import { pathWords } from '../../words/decisions.ts';
 import { count, number } from '../../words/numbers.ts';
+import { Keys, keyText, keyWords } from './keys.tsx';
+import { listPath } from './lists.ts';
+import { useSaid } from './said.tsx';
 
 /** Lists of one shape that stand in more than one place, told as one. */
 interface Shape {
   readonly name: string;
+  /** Its path without indices. */
+  readonly list: string;
   readonly item: string | null;
   readonly key: Key;
   readonly section: string;
@@ -20,7 +26,16 @@ function shapesOf(collections: readonly CollectionView[]): Shape[] {
   for (const { path, item, key, count: amount, sample, section } of collections) {
     const name = pathWords(path.replace(/\[\d+\]/g, '[1]')) || path;
     const id = JSON.stringify([name, item, key, section]);
-    const shape = shapes.get(id) ?? { name, item, key, section, count: 0, places: 0, sample: [] };
+    const shape = shapes.get(id) ?? {
+      name,
+      list: listPath({ path, item }),
+      item,
+      key,
+      section,
+      count: 0,
+      places: 0,
+      sample: [],
+    };
     shapes.set(id, shape);
     shape.count += amount;
     shape.places++;
@@ -33,6 +48,8 @@ function shapesOf(collections: readonly CollectionView[]): Shape[] {
 export function Collections() {
   const { backup } = useOpened();
   const shapes = useMemo(() => shapesOf(backup.collections), [backup.collections]);
+  const [open, setOpen] = useState<string | null>(null);
+  const told = new Set(useSaid('key').map(({ collection }) => collection));
   const groups = new Map<string, Shape[]>();
   for (const one of shapes) groups.set(one.section, [...(groups.get(one.section) ?? []), one]);
   if (groups.size === 0) return <p className="quiet-note">No list of records was found in this file.</p>;
@@ -61,40 +78,50 @@ export function Collections() {
               <span className="dim">{count(members.length, 'list')}</span>
             </th>
           </tr>
-          {members.map((one) => (
-            <tr key={JSON.stringify([one.name, one.item, one.key])}>
-              <td className="m" />
-              <th scope="row">
-                <span className="mono">{one.name}</span>
-                {one.item && <span className="mono dim"> / {one.item}</span>}
-                {one.places > 1 && <span className="dim"> in {number(one.places)} places</span>}
-              </th>
-              <td className="num">{number(one.count)}</td>
-              <td>{keyWords(one.key)}</td>
-              <td className="mono sample spare">{one.sample.join(', ')}</td>
-            </tr>
-          ))}
+          {members.map((one) => {
+            const id = JSON.stringify([one.list, one.name, one.section]);
+            return (
+              <Fragment key={JSON.stringify([one.name, one.item, one.key])}>
+                <tr className={open === id ? 'sel' : undefined}>
+                  <td className="m">
+                    {told.has(one.list) && (
+                      <span className="mine">
+                        <Mark name="ok" />
+                      </span>
+                    )}
+                  </td>
+                  <th scope="row">
+                    <span className="mono">{one.name}</span>
+                    {one.item && <span className="mono dim"> / {one.item}</span>}
+                    {one.places > 1 && <span className="dim"> in {number(one.places)} places</span>}
+                  </th>
+                  <td className="num">{number(one.count)}</td>
+                  <td>
+                    <button
+                      type="button"
+                      className="link"
+                      aria-expanded={open === id}
+                      aria-label={`${one.name} is told apart by ${keyText(one.key)}, change it`}
+                      onClick={() => setOpen(open === id ? null : id)}
+                    >
+                      {keyWords(one.key)}
+                    </button>
+                  </td>
+                  <td className="mono sample spare">{one.sample.join(', ')}</td>
+                </tr>
+                {open === id && (
+                  <tr>
+                    <td className="m" />
+                    <td colSpan={4}>
+                      <Keys list={one.list} chosen={one.key} />
+                    </td>
+                  </tr>
+                )}
+              </Fragment>
+            );
+          })}
         </tbody>
       ))}
     </table>
   );
-}
-
-function keyWords(key: Key) {
-  switch (key.by) {
-    case 'tag':
-      return 'its own tag';
-    case 'attribute':
-      return (
-        <>
-          attribute <code>{key.name}</code>
-        </>
-      );
-    case 'leaf':
-      return <code>{key.path.join(' / ')}</code>;
-    case 'position':
-      return <span className="dim">its place only</span>;
-    default:
-      return key satisfies never;
-  }
 }

@@ -5,33 +5,37 @@ import { useOpened, usePlan } from '../../state/selectors.ts';
 import { Mark } from '../../ui/marks.tsx';
 import { pathWords } from '../../words/decisions.ts';
 import { count, number } from '../../words/numbers.ts';
+import { DeniedRows, useSaid } from './said.tsx';
 
 const tiers: readonly Tier[] = ['certain', 'likely', 'possible'];
 const PAGE = 100;
 
 const correct = (template: string, collection: string, yes: boolean): Decision => ({
   kind: 'correct',
-  correction: { correct: 'field-names', template, collection, yes },
+  correction: { correct: 'field-names', template, collection: withoutIndices(collection), yes },
 });
+
+const withoutIndices = (path: string): string => path.replace(/\[\d+\]/g, '');
 
 /** `/box[1]/zones[1]/zone` as the list that it is, without the root. */
 const collectionName = (path: string): string => pathWords(path) || path;
 
 /** Fields that name records of another list, with what speaks for it; yours to confirm or deny. */
-export function Fields() {
+export function Fields({ onAdd }: { onAdd: () => void }) {
   const { backup } = useOpened();
-  const plan = usePlan();
   const [words, setWords] = useState('');
   const asked = words.trim().toLowerCase();
   const shown = backup.fields.filter((field) =>
     `${field.name} ${field.template} ${field.targets.join(' ')}`.toLowerCase().includes(asked),
   );
   // A denied reference leaves the reading; what was said about it stays here, to be taken back.
-  const denied = plan.decisions.flatMap((decision) =>
-    decision.kind === 'correct' && decision.correction.correct === 'field-names' && !decision.correction.yes
-      ? [decision.correction]
-      : [],
-  );
+  const denied = useSaid('field-names')
+    .filter(({ yes }) => !yes)
+    .map(({ template, collection }) => ({
+      subject: `correct field-names ${template} ${withoutIndices(collection)}`,
+      what: pathWords(template) || template,
+      detail: collectionName(collection),
+    }));
   return (
     <>
       <div className="filters">
@@ -46,6 +50,9 @@ export function Fields() {
         <span className="dim">
           {count(shown.length, 'field')} of {number(backup.fields.length)}
         </span>
+        <button type="button" className="btn small plan" onClick={onAdd}>
+          Add one…
+        </button>
       </div>
       <table className="list">
         <caption className="spoken">Fields that name records, the surest first</caption>
@@ -62,39 +69,7 @@ export function Fields() {
             </th>
           </tr>
         </thead>
-        {denied.length > 0 && (
-          <tbody>
-            <tr className="group">
-              <td className="m" />
-              <th colSpan={4} scope="rowgroup">
-                Not so, you say, {number(denied.length)}
-              </th>
-            </tr>
-            {denied.map(({ template, collection }) => (
-              <tr key={`${template} ${collection}`} className="out">
-                <td className="m mine">
-                  <Mark name="out" />
-                </td>
-                <th scope="row" className="mono struck">
-                  {pathWords(template) || template}
-                </th>
-                <td className="mono">{collectionName(collection)}</td>
-                <td className="spare" />
-                <td className="num">
-                  <button
-                    type="button"
-                    className="link"
-                    onClick={() =>
-                      takeBack('Take a correction back', [`correct field-names ${template} ${collection}`])
-                    }
-                  >
-                    Take back
-                  </button>
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        )}
+        <DeniedRows denied={denied} columns={4} />
         {tiers.map((tier) => (
           <Tiered key={tier} tier={tier} fields={shown.filter((field) => field.tier === tier)} />
         ))}
@@ -151,7 +126,7 @@ function FieldRow({ field, open, onToggle }: { field: FieldView; open: boolean; 
   const plan = usePlan();
   const { template, targets, name } = field;
   const told = targets.filter((target) =>
-    plan.decisions.some((decision) => isAbout(decision, `correct field-names ${template} ${target}`)),
+    plan.decisions.some((decision) => isAbout(decision, `correct field-names ${template} ${withoutIndices(target)}`)),
   );
   const say = (yes: boolean) =>
     change(
@@ -192,7 +167,7 @@ function FieldRow({ field, open, onToggle }: { field: FieldView; open: boolean; 
                   onClick={() =>
                     takeBack(
                       'Take a correction back',
-                      told.map((target) => `correct field-names ${template} ${target}`),
+                      told.map((target) => `correct field-names ${template} ${withoutIndices(target)}`),
                     )
                   }
                 >

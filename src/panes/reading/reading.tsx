@@ -5,15 +5,20 @@ import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { count, encodingName, number, size } from '../../words/numbers.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
+import { Care } from './care.tsx';
 import { Collections } from './collections.tsx';
+import { CorrectionsFile } from './corrections-file.tsx';
+import { EveryField } from './every-field.tsx';
 import { Fields } from './fields.tsx';
 import './reading.css';
 import { Sections } from './sections.tsx';
 
+type Look = 'sections' | 'collections' | 'fields' | 'care' | 'every';
+
 export default function Reading() {
   const { backup } = useOpened();
   const corrections = usePlan().decisions.filter((decision) => decision.kind === 'correct').length;
-  const [look, setLook] = useState<'sections' | 'collections' | 'fields'>('sections');
+  const [look, setLook] = useState<Look>('sections');
   const [place, setPlace] = useState<SourcePlace | null>(null);
   return (
     <div className="pane">
@@ -27,6 +32,8 @@ export default function Reading() {
               ['sections', 'Sections'],
               ['collections', 'Records'],
               ['fields', 'What names what'],
+              ['care', 'Secrets and box-bound'],
+              ['every', 'Every field'],
             ]}
             chosen={look}
             onChoose={setLook}
@@ -45,7 +52,9 @@ export default function Reading() {
         <Scroll label="What the file holds">
           {look === 'sections' && <Sections onLook={setPlace} />}
           {look === 'collections' && <Collections />}
-          {look === 'fields' && <Fields />}
+          {look === 'fields' && <Fields onAdd={() => setLook('every')} />}
+          {look === 'care' && <Care onLook={setPlace} />}
+          {look === 'every' && <EveryField onLook={setPlace} />}
         </Scroll>
         <Scroll as="aside" className="side" label="What the file is">
           {place ? <SourceView place={place} onClose={() => setPlace(null)} /> : <WhatItIs />}
@@ -108,6 +117,7 @@ function WhatItIs() {
           />
         </ul>
       </section>
+      <CorrectionsFile />
       <section className="quiet grow">
         <h3>How sure we are</h3>
         <p>

@@ -1,0 +1,153 @@
+import { keyOfField } from '../reading/collections.ts';
+import { type FieldData, leafName } from '../reading/fields.ts';
+import type { BoxBoundReason, Reading, Secret } from '../reading/reading.ts';
+import { SiteSet } from '../reading/site-set.ts';
+import type {
+  BoundFieldView,
+  CareView,
+  FieldPlaceView,
+  FieldQuery,
+  FieldsView,
+  KeyOption,
+  SecretFieldView,
+} from '../views.ts';
+import { pathOf, templateOf } from '../xml/path.ts';
+import { type Backup, placeOf } from './open.ts';
+
+/** Values shown of one field, and the most units of one. */
+const SAMPLES = 3;
+const LONGEST = 60;
+/** Keys offered for one list. */
+const OPTIONS = 12;
+
+/** The fields whose path or name holds the words, in the order of the file: those in [from, from + limit), and how many. */
+export function fieldsOf(backup: Backup, reading: Reading, query: FieldQuery): FieldsView {
+  const words = query.words.trim().toLowerCase();
+  const secrets = new SiteSet(reading.secrets);
+  const bound = new SiteSet(reading.boxBound.map((site) => ({ site })));
+  const fields: FieldPlaceView[] = [];
+  let total = 0;
+  for (const field of reading.values.fields) {
+    if (field.virtual || (words && !field.template.toLowerCase().includes(words))) continue;
+    if (total >= query.from && fields.length < query.limit) {
+      const site = { node: field.nodes[0]!, attr: field.attrs[0]! };
+      const isSecret = field.nodes.some((node, at) => secrets.has(node, field.attrs[at]!));
+      fields.push({
+        template: field.template,
+        name: leafName(field),
+        count: field.values.length,
+        distinct: field.distinct.length,
+        sample: isSecret ? [] : samplesOf(field),
+        secret: isSecret,
+        boxBound: field.nodes.some((node, at) => bound.has(node, field.attrs[at]!)),
+        place: placeOf(backup, site),
+      });
+    }
+    total++;
+  }
+  return { total, fields };
+}
+
+/** What the records of a list may be told apart by, the surest first; its path has no indices. */
+export function keyOptions(backup: Backup, reading: Reading, collection: string): KeyOption[] {
+  const { tree } = backup;
+  const records = new Set<number>();
+  for (const one of reading.collections) {
+    if (withoutIndices(`${pathOf(tree, one.parent)}/${one.item ?? '*'}`) !== collection) continue;
+    for (const node of one.records) records.add(node);
+  }
+  const secrets = new SiteSet(reading.secrets);
+  const found = new Map<string, KeyOption & { readonly same: number }>();
+  for (const field of reading.values.fields) {
+    if (field.rowShape === -1 || (field.several && !field.tag) || !records.has(field.records[0]!)) continue;
+    const key = keyOfField(field, reading.values.depths[field.rowShape]!);
+    const id = JSON.stringify(key);
+    const same = (found.get(id)?.same ?? 0) + 1;
+    const isSecret = field.nodes.some((node, at) => secrets.has(node, field.attrs[at]!));
+    found.set(id, {
+      key,
+      filled: field.values.length,
+      distinct: field.distinct.length,
+      records: records.size,
+      sample: isSecret ? [] : samplesOf(field),
+      same,
+    });
+  }
+  const place: KeyOption & { readonly same: number } = {
+    key: { by: 'position' },
+    filled: records.size,
+    distinct: records.size,
+    records: records.size,
+    sample: [],
+    same: 1,
+  };
+  // Columns of a table are cells of one name: a key could not say which.
+  const options = [...found.values()].filter(({ same }) => same === 1);
+  const missing = ({ filled, distinct }: KeyOption) => records.size - filled + (filled - distinct);
+  options.sort((a, b) => missing(a) - missing(b));
+  return [...options.slice(0, OPTIONS), place].map(({ same: _, ...option }) => option);
+}
+
+/** Fields that hold secrets, and what fits the old box only, each with its first place. */
+export function careOf(backup: Backup, reading: Reading): CareView {
+  return { secrets: secretFields(backup, reading), boxBound: boundFields(backup, reading) };
+}
+
+function secretFields(backup: Backup, reading: Reading): SecretFieldView[] {
+  const { tree } = backup;
+  const kindOf = new Map<string, Secret['kind']>();
+  for (const { site, kind } of reading.secrets) kindOf.set(`${site.node} ${site.attr}`, kind);
+  const marked = new SiteSet(reading.secrets);
+  const views: SecretFieldView[] = [];
+  for (const field of reading.values.fields) {
+    if (field.tag) continue;
+    const kinds = new Set<Secret['kind']>();
+    let count = 0;
+    let first = -1;
+    for (let at = 0; at < field.values.length; at++) {
+      const node = field.nodes[at]!;
+      const attr = field.attrs[at]!;
+      if (!marked.has(node, attr)) continue;
+      if (first === -1) first = at;
+      count++;
+      kinds.add(kindOf.get(`${node} ${attr}`)!);
+    }
+    if (first === -1) continue;
+    const site = { node: field.nodes[first]!, attr: field.attrs[first]! };
+    views.push({
+      template: field.template,
+      path: templateOf(tree, site),
+      kinds: [...kinds],
+      count,
+      total: field.values.length,
+      place: placeOf(backup, site),
+    });
+  }
+  return views;
+}
+
+function boundFields(backup: Backup, reading: Reading): BoundFieldView[] {
+  const groups = new Map<
+    string,
+    { template: string; reason: BoxBoundReason; sign: string; count: number; at: number }
+  >();
+  for (const [at, one] of reading.boxBound.entries()) {
+    const template = templateOf(backup.tree, one);
+    const id = JSON.stringify([template, one.reason, one.sign]);
+    const group = groups.get(id);
+    if (group) group.count++;
+    else groups.set(id, { template, reason: one.reason, sign: one.sign, count: 1, at });
+  }
+  return [...groups.values()].map(({ at, ...group }) => {
+    const { node, attr } = reading.boxBound[at]!;
+    return { ...group, place: placeOf(backup, { node, attr }) };
+  });
+}
+
+function samplesOf(field: FieldData): string[] {
+  return field.distinct
+    .slice(0, SAMPLES)
+    .map((value) => (value.length > LONGEST ? `${value.slice(0, LONGEST)}…` : value));
+}
+
+const withoutIndices = (path: string) => path.replace(/\[\d+\]/g, '');

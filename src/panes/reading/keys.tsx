@@ -1,0 +1,92 @@
+import type { Key } from '../../core/index.ts';
+import { keyOptions } from '../../state/open.ts';
+import { number } from '../../words/numbers.ts';
+import { listName } from './lists.ts';
+import { say, TakeBack, useSaid, YouSaySo } from './said.tsx';
+import { useAsked } from './use-asked.ts';
+
+/** What the records of a list are told apart by, and what else could do it. */
+export function Keys({ list, chosen }: { list: string; chosen: Key }) {
+  const options = useAsked(list, (plan) => keyOptions(plan, list));
+  const told = useSaid('key').some(({ collection }) => collection === list);
+  const name = listName(list);
+  if (!options) return <p className="dim">Looking for fields that tell these records apart.</p>;
+  const now = JSON.stringify(chosen);
+  return (
+    <div className="saying">
+      <table className="list options">
+        <caption className="spoken">What tells the records of {name} apart</caption>
+        <tbody>
+          {options.map(({ key, filled, distinct, records, sample }) => (
+            <tr key={JSON.stringify(key)}>
+              <th scope="row">{keyWords(key)}</th>
+              <td className="dim">
+                {key.by === 'position'
+                  ? 'Nobody can name them.'
+                  : `${filled === records ? 'all have it' : `${number(filled)} of ${number(records)} have it`}, ${
+                      distinct === filled ? 'each another' : `${number(distinct)} different`
+                    }`}
+              </td>
+              <td className="mono sample">{sample.join(', ')}</td>
+              <td className="num nowrap">
+                {JSON.stringify(key) === now ? (
+                  told ? (
+                    <YouSaySo />
+                  ) : (
+                    <span className="dim">in use</span>
+                  )
+                ) : (
+                  <button
+                    type="button"
+                    className="btn small plan"
+                    aria-label={`Tell ${name} apart by ${keyText(key)}`}
+                    onClick={() =>
+                      say(`Tell ${name} apart by ${keyText(key)}`, { correct: 'key', collection: list, key })
+                    }
+                  >
+                    Use this
+                  </button>
+                )}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {told && <TakeBack subjects={[`correct key ${list}`]} what={name} />}
+    </div>
+  );
+}
+
+export function keyText(key: Key): string {
+  switch (key.by) {
+    case 'tag':
+      return 'its own tag';
+    case 'attribute':
+      return `attribute ${key.name}`;
+    case 'leaf':
+      return key.path.join(' / ');
+    case 'position':
+      return 'its place only';
+    default:
+      return key satisfies never;
+  }
+}
+
+export function keyWords(key: Key) {
+  switch (key.by) {
+    case 'tag':
+      return 'its own tag';
+    case 'attribute':
+      return (
+        <span>
+          attribute <code>{key.name}</code>
+        </span>
+      );
+    case 'leaf':
+      return <code>{key.path.join(' / ')}</code>;
+    case 'position':
+      return <span className="dim">its place only</span>;
+    default:
+      return key satisfies never;
+  }
+}
