@@ -134,6 +134,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     kind: best.key.kind,
     ownKey: false,
     wrongWay: false,
+    fit: 0,
     referrer: false,
     rival: false,
     companion: false,

@@ -142,7 +142,7 @@ function isMissing(
     const names = evidence.hits + evidence.alikeMisses + evidence.otherMisses;
     if ((evidence.ownKey || field.tag) && evidence.hits * 2 <= names && names > 2) return false;
     // A number that is none of the keys is only amiss where the field's name says what it numbers.
-    if (key.kind === 'integer' && (odds < 1.2 || evidence.name < 0.55)) return false;
+    if (key.kind === 'integer' && (odds < 1.2 || (evidence.name < 0.55 && evidence.fit < 1.2))) return false;
     return couldName(token, key.field.values);
   });
 }

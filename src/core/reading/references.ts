@@ -2,6 +2,7 @@ import { Facts, type Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './keys.ts';
 import { isLiteral, type Kind } from './literals.ts';
+import { type NumberFit, numberFit } from './numbers.ts';
 import { type Evidence, score, surpriseOf } from './score.ts';
 import { eachToken, type TokenCounts, TokenSet } from './tokens.ts';
 
@@ -59,7 +60,8 @@ interface Question {
 /** Decides for every field which records it names, in passes: what is sure first, then what that makes likely. */
 export function resolve(given: Given): Target[][] {
   const facts = new Facts(given);
-  const questions = given.fields.flatMap((field) => questionOf(field, given, facts) ?? []);
+  const fit = numberFit(given, (field, key) => facts.nameLikeness(given.fields[field]!, key));
+  const questions = given.fields.flatMap((field) => questionOf(field, given, facts, fit) ?? []);
   let results: Target[][] = given.fields.map(() => []);
   for (let pass = 0; pass < PASSES; pass++) {
     const before = results;
@@ -80,7 +82,7 @@ export function resolve(given: Given): Target[][] {
 }
 
 /** The field's candidates with what is known of them; null where no key has any of its tokens. */
-function questionOf(field: FieldData, given: Given, facts: Facts): Question | null {
+function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit): Question | null {
   const found = candidatesOf(field, given, facts);
   if (found.size === 0) return null;
   const { counts } = given.readers[field.index]!;
@@ -107,6 +109,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts): Question | nu
     const key = given.keys.keys[index]!;
     const fixed: Candidate['fixed'] = {
       name: facts.nameLikeness(field, key),
+      fit: key.kind === 'integer' ? fitOf(fit, field, key) : 0,
       freeText: key.kind === 'name' ? free >= 0.4 : key.kind === 'phrase' && free > 0.6,
       strength: key.strength,
       best: key.kind === 'integer' ? key.bestOfKind : key.best,
@@ -124,6 +127,12 @@ function questionOf(field: FieldData, given: Given, facts: Facts): Question | nu
     return { key, tokens, fixed, misses };
   });
   return { field, candidates, names, counts, total };
+}
+
+/** Log-odds by all fields of the name; negative where they rather name other records, 0 where that is not known. */
+function fitOf(fit: NumberFit, field: FieldData, key: KeyField): number {
+  const byKey = fit.get(field.index);
+  return byKey ? (byKey.get(key.index) ?? (byKey.size > 0 ? -1.5 : -9)) : 0;
 }
 
 /** Names that nothing explains, by what that says against a key. */

@@ -13,6 +13,8 @@ export interface Evidence {
   vocabularyMisses: number;
   /** Words in common, 0 to 1. */
   name: number;
+  /** Of numbers, log-odds by all fields of the name; negative where they name other records, 0 for nothing known. */
+  fit: number;
   /** The same leaf name resolved to this key elsewhere: 1, to another key: -1. */
   habit: number;
   strength: number;
@@ -74,7 +76,8 @@ function scoreNumbers(e: Evidence): number {
   let odds = -3.6 + 6 * e.name + Math.min(1.5, 0.4 * Math.log2(1 + e.hits)) + 3 * Math.log(coverage);
   if (e.habit > 0) odds += 1.5;
   if (e.sameShape) odds -= 0.6;
-  return odds;
+  if (e.fit < 0) odds += e.fit;
+  return e.fit > 0 ? Math.max(odds, e.fit) : odds;
 }
 
 export function tierOf(odds: number): Tier | null {
