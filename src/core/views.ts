@@ -465,6 +465,8 @@ export interface BuildView {
   readonly name: string;
   readonly verdict: Verdict;
   readonly ledger: LedgerView;
+  /** The receiver's account, for a graft. */
+  readonly receiver: ReceiverLedger | null;
   readonly sha256: string | null;
 }
 
@@ -496,6 +498,38 @@ export interface CarryRow {
   readonly boxBound: number;
   /** Entries in it that go over and need something that stays behind. */
   readonly wanting: number;
+  /** Names in it that go over and that no record of the file has. */
+  readonly dangling: number;
+}
+
+/** Rows that the carry sheet can show alone, with what is around them. */
+export type CarryFilter = 'all' | 'changed' | 'left-out' | 'attention' | 'secret' | 'box-bound';
+
+/** What the carry sheet shows of its tree: the rows in [from, from + limit) of those that are in sight. */
+export interface CarryWindowQuery {
+  /** Ids of the rows that are open. */
+  readonly open: readonly string[];
+  /** Words to search for; then rows are shown flat. Empty for the tree. */
+  readonly words: string;
+  readonly filter: CarryFilter;
+  readonly from: number;
+  readonly limit: number;
+}
+
+export interface CarryWindow {
+  readonly total: number;
+  readonly from: number;
+  readonly rows: readonly CarryTreeRow[];
+}
+
+export interface CarryTreeRow extends CarryRow {
+  /** From 1. */
+  readonly level: number;
+  /** Place among the rows beside it, from 1, and how many these are. */
+  readonly at: number;
+  readonly of: number;
+  /** Index of the row it lies in, among those in sight; -1 for the top. */
+  readonly above: number;
 }
 
 export interface CarryRows {
@@ -511,6 +545,125 @@ export interface CarrySummary {
   readonly leftOut: number;
   /** References that go over without their target: those the donor had already, and those that the plan makes. */
   readonly dangling: { readonly before: number; readonly byPlan: number };
+  /** How many entries, settings or secrets each filter is about. */
+  readonly filters: Readonly<Record<CarryFilter, number>>;
+}
+
+/** One row of the carry sheet with what it holds, needs and is needed by. */
+export interface CarryDetail {
+  readonly row: CarryRow;
+  readonly place: Place;
+  readonly values: readonly CarryValue[];
+  /** How many there are in all. */
+  readonly valuesTotal: number;
+  /** How it is switched off or on; null where the file shows no way. */
+  readonly switch: { readonly on: boolean | null; readonly flip: Decision } | null;
+  /** What it names and what names it, each record once, nearest first. */
+  readonly needs: CarryLinks;
+  readonly neededBy: CarryLinks;
+  /** What is needed in the end and stays behind: to take along. */
+  readonly missing: readonly RecordMark[];
+  /** What needs it in the end, to leave out with it; none inside another. */
+  readonly dependents: readonly RecordMark[];
+}
+
+/** One value of a record. A secret's is not told. */
+export interface CarryValue {
+  readonly path: string;
+  /** Names from the record to it. */
+  readonly name: string;
+  readonly value: string;
+  readonly secret: boolean;
+  /** Too long to be typed. */
+  readonly long: boolean;
+  /** What the plan makes of it; null where it says nothing of it, empty for a secret. */
+  readonly set: string | null;
+}
+
+export interface CarryLinks {
+  readonly total: number;
+  readonly links: readonly CarryLink[];
+}
+
+export interface CarryLink {
+  readonly mark: RecordMark;
+  /** Whether it stays behind. */
+  readonly gone: boolean;
+  /** 1 for what is named by the record itself. */
+  readonly steps: number;
+  /** The needs that lead to it, each from one record to the next. */
+  readonly why: readonly {
+    readonly from: string;
+    readonly to: string;
+    readonly kind: NeedView['kind'];
+    readonly field: string;
+    readonly value: string;
+  }[];
+}
+
+/** How a graft would go; nothing is written yet. */
+export type GraftState =
+  | { readonly state: 'no-receiver' }
+  | { readonly state: 'refused'; readonly receiver: ReceiverMark; readonly trouble: Trouble }
+  | ({ readonly state: 'ready' } & GraftView);
+
+/** The backup that settings go into, for people. */
+export interface ReceiverMark {
+  readonly name: string;
+  readonly host: string | null;
+  readonly root: string;
+  readonly entries: number;
+  /** How much of its form it shares with the donor, 0 to 1. */
+  readonly kin: number;
+  /** Whether it is the donor's text once more. */
+  readonly same: boolean;
+}
+
+export interface GraftView {
+  readonly receiver: ReceiverMark;
+  readonly clashes: readonly ClashView[];
+  /** References that go over and whose target neither side gives. */
+  readonly loose: readonly LooseView[];
+  /** What comes along since what is ticked needs it. */
+  readonly along: readonly RecordMark[];
+  readonly ledger: ReceiverLedger;
+  /** Settings bound to the receiver's hardware, which stay as they are there. */
+  readonly stays: number;
+}
+
+/** The account of every record of the receiver: kept + replaced + removed is records, or `balances` is false. */
+export interface ReceiverLedger {
+  readonly records: number;
+  readonly kept: number;
+  readonly replaced: number;
+  readonly removed: number;
+  /** Records that come to them. */
+  readonly added: number;
+  readonly balances: boolean;
+}
+
+/** A record that both have under one key, with other content. */
+export interface ClashView {
+  /** The donor's path: what an answer is given for. */
+  readonly path: string;
+  readonly mark: RecordMark;
+  readonly key: string;
+  readonly answer: 'keep' | 'replace' | 'new-key';
+  readonly asked: boolean;
+  readonly newKey: string | null;
+  readonly choices: readonly ('keep' | 'replace' | 'new-key')[];
+  /** Records of the donor that name it. */
+  readonly namedBy: number;
+  /** Values that differ; null where one side has none, and a secret is not told. */
+  readonly differs: readonly { readonly name: string; readonly from: string | null; readonly to: string | null; readonly secret: boolean }[];
+  readonly differsTotal: number;
+}
+
+export interface LooseView {
+  readonly record: RecordMark;
+  readonly value: string;
+  readonly target: string;
+  readonly place: Place;
 }
 
 /** A record that needs another, for people. */

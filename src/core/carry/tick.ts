@@ -1,12 +1,8 @@
 import { withinAny } from '../compile/compile.ts';
 import { placeFinder } from '../compile/leave-out.ts';
-import { type Decision, type Plan, planOf } from '../plan/plan.ts';
+import { isTick, type Plan, planOf, type Tick } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { Tree } from '../xml/tree.ts';
-
-type Tick = Extract<Decision, { kind: 'leave-out' | 'keep' }>;
-
-const isTick = (decision: Decision): decision is Tick => decision.kind === 'leave-out' || decision.kind === 'keep';
 
 /**
  * The plan with rows of the carry sheet ticked or not: what was said of each row and of what is inside it gives way, and

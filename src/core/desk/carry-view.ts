@@ -6,7 +6,7 @@ import { secretSpans } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
-import type { CarryFate, CarryRow, CarryRows, CarrySummary, NeedView, NeedViews, RecordMark } from '../views.ts';
+import type { CarryFate, CarryFilter, CarryRow, CarryRows, CarrySummary, NeedView, NeedViews, RecordMark } from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';
 import { elementsWith } from './carry-search.ts';
@@ -35,7 +35,8 @@ export class CarryView {
   private readonly secrets: Counts;
   private readonly boxBound: Counts;
   private readonly wanting: Counts;
-  private readonly find: (path: string) => readonly number[];
+  private readonly dangling: Counts;
+  readonly find: (path: string) => readonly number[];
   private readonly sectionOf: (node: number) => number;
   /** How many collections each element holds. */
   private collectionsAt: Map<number, number> | null = null;
@@ -68,13 +69,22 @@ export class CarryView {
       if (need.kind === 'names') byPlan++;
     });
     this.wanting = this.sums(wanting, (row) => row);
-    const before = reading.dangling.filter(({ site, tier }) => tier !== 'possible' && !this.gone(site.node)).length;
+    const before = reading.dangling.filter(({ site, tier }) => tier !== 'possible' && !this.gone(site.node));
+    this.dangling = this.sums(before, ({ site }) => ownRow(site.node));
     this.summary = {
       entries: ledger.units,
       carried: ledger.carried,
       changed: ledger.changed.size,
       leftOut: ledger.leftOut.size,
-      dangling: { before, byPlan },
+      dangling: { before: before.length, byPlan },
+      filters: {
+        all: ledger.units,
+        changed: ledger.changed.size,
+        'left-out': ledger.leftOut.size,
+        attention: this.ofTops(this.wanting) + this.ofTops(this.dangling),
+        secret: this.ofTops(this.secrets),
+        'box-bound': this.ofTops(this.boxBound),
+      },
     };
   }
 
@@ -88,6 +98,26 @@ export class CarryView {
     return { total, rows: this.views(children.subarray(start + from, Math.min(start + total, start + from + limit))) };
   }
 
+  /** Whether a row, or one in it, is what a filter is about. */
+  fits(row: number, filter: CarryFilter): boolean {
+    switch (filter) {
+      case 'all':
+        return true;
+      case 'changed':
+        return this.changed[row]! > 0;
+      case 'left-out':
+        return this.leftOut[row]! > 0;
+      case 'attention':
+        return this.wanting[row]! + this.dangling[row]! > 0;
+      case 'secret':
+        return this.secrets[row]! > 0;
+      case 'box-bound':
+        return this.boxBound[row]! > 0;
+      default:
+        return filter satisfies never;
+    }
+  }
+
   /** One row; null for an id that is not there. */
   row(id: string): CarryRow | null {
     const row = this.rowAt(id);
@@ -96,9 +126,14 @@ export class CarryView {
 
   /** Sections, records and settings whose name, key, values or remarks hold the words; secrets are not looked into. */
   found(words: string, from: number, limit: number): CarryRows {
-    if (this.search?.words !== words) this.search = { words, rows: this.rowsWith(words) };
-    const { rows } = this.search;
+    const rows = this.rowsFound(words);
     return { total: rows.length, rows: this.views(rows.slice(from, from + limit)) };
+  }
+
+  /** Indices of the rows that hold the words, in the order of the file. */
+  rowsFound(words: string): readonly number[] {
+    if (this.search?.words !== words) this.search = { words, rows: this.rowsWith(words) };
+    return this.search.rows;
   }
 
   /** What in a row goes over and needs something that stays behind. */
@@ -158,7 +193,7 @@ export class CarryView {
     return Uint8Array.from(this.needs.nodes, (node) => (this.gone(node) ? 0 : 1));
   }
 
-  private rowAt(id: string): number {
+  rowAt(id: string): number {
     const nodes = this.find(id);
     const row = nodes.length === 0 ? -1 : this.tree.rowOf[nodes[0]!]!;
     if (!id.endsWith('[*]') || row === -1) return row;
@@ -195,7 +230,7 @@ export class CarryView {
     return counts;
   }
 
-  private views(rows: Iterable<number>): CarryRow[] {
+  views(rows: Iterable<number>): CarryRow[] {
     return Array.from(rows, (row) => {
       const { tree, backup } = this;
       const [name, key] = this.nameAndKey(row);
@@ -220,8 +255,14 @@ export class CarryView {
         secrets: this.secrets[row]!,
         boxBound: this.boxBound[row]!,
         wanting: this.wanting[row]!,
+        dangling: this.dangling[row]!,
       };
     });
+  }
+
+  private ofTops(counts: Counts): number {
+    const { children, first } = this.tree;
+    return children.subarray(first[0]!, first[1]!).reduce((sum, row) => sum + counts[row]!, 0);
   }
 
   private recordsOf(row: number): readonly number[] {

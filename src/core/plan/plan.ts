@@ -51,7 +51,46 @@ export interface Plan {
   readonly decisions: readonly Decision[];
   /** What that file was made of, to compare with the next backup of the same box; see carry/fit.ts. */
   readonly outline?: PlanOutline;
+  /** What is to come out; the whole file without what is left out where nothing is said. */
+  readonly part?: Part;
 }
+
+export type Tick = Extract<Decision, { kind: 'leave-out' | 'keep' }>;
+
+export const isTick = (decision: Decision): decision is Tick =>
+  decision.kind === 'leave-out' || decision.kind === 'keep';
+
+/** All that is not left out; only what is ticked; or what is ticked, put into another backup. */
+export const results = ['whole', 'ticked', 'graft'] as const;
+export type ResultKind = (typeof results)[number];
+
+/**
+ * A result that starts from nothing. Its ticks are its own: those of the whole file wait until that is asked for again.
+ * All other decisions hold for every result.
+ */
+export interface Part {
+  readonly result: ResultKind;
+  readonly ticks: readonly Tick[];
+  /** Whether a graft takes along what the ticked records need and the receiver lacks. */
+  readonly withNeeds: boolean;
+  /** How something that is ticked meets what the receiver has, by its path; `merge` where nothing is said. */
+  readonly modes: Readonly<Record<string, 'replace' | 'merge' | 'add'>>;
+  /** By the donor's path: what to do where both have a thing and it differs. */
+  readonly answers: Readonly<Record<string, 'keep' | 'replace' | 'new-key'>>;
+}
+
+export const newPart: Part = { result: 'whole', ticks: [], withNeeds: true, modes: {}, answers: {} };
+
+export const resultOf = (plan: Plan): ResultKind => plan.part?.result ?? 'whole';
+
+/** The plan with another thing to come out. */
+export const withPart = (plan: Plan, change: Partial<Part>): Plan => ({
+  ...plan,
+  part: { ...(plan.part ?? newPart), ...change },
+});
+
+/** Whether a plan says nothing that could be lost. */
+export const isEmpty = ({ decisions, part }: Plan): boolean => decisions.length === 0 && !part?.ticks.length;
 
 /** Names of sections and collections with the number of entries in them; no values. */
 export interface PlanOutline {
@@ -124,9 +163,16 @@ function correctionSubject(correction: Correction): string {
 /** Lists that stand alike in several places are one. */
 const withoutIndices = (path: string): string => path.replace(/\[\d+\]/g, '');
 
-/** The plan with one decision more; an earlier one about the same thing gives way. */
+/**
+ * The plan with one decision more; an earlier one about the same thing gives way. A tick is one of the result that is
+ * asked for.
+ */
 export function decide(plan: Plan, decision: Decision): Plan {
   const subject = subjectOf(decision);
+  if (isTick(decision) && resultOf(plan) !== 'whole') {
+    const ticks = plan.part!.ticks.filter((other) => subjectOf(other) !== subject);
+    return withPart(plan, { ticks: [...ticks, decision] });
+  }
   return { ...plan, decisions: [...plan.decisions.filter((other) => subjectOf(other) !== subject), decision] };
 }
 
@@ -139,6 +185,8 @@ export function planOf(decisions: Iterable<Decision>, file: FileMark | null = nu
 
 /** The plan without whatever it says about the subject. */
 export function withdraw(plan: Plan, subject: string): Plan {
+  if (resultOf(plan) !== 'whole' && subject.startsWith('leave-out '))
+    return withPart(plan, { ticks: plan.part!.ticks.filter((tick) => subjectOf(tick) !== subject) });
   return { ...plan, decisions: plan.decisions.filter((decision) => subjectOf(decision) !== subject) };
 }
 

@@ -4,11 +4,15 @@ import {
   type Decision,
   type FileMark,
   type FindingMark,
+  newPart,
   type OutlinePart,
+  type Part,
   type Plan,
   type PlanOutline,
   planOf,
+  results,
   type Seat,
+  type Tick,
 } from './plan.ts';
 
 /** Version of the saved form that this code writes. */
@@ -25,7 +29,7 @@ export interface LoadedPlan {
  * The plan as JSON: `{"plan": 1, "file": …, "ports": {old: new},
  * "roles": {path: {port, tag} or null}, "leaveOut": [path], "keep": [path],
  * "values": [{path, value, was}], "corrections": […], "setAside": [{code, path, about, reason}],
- * "outline": {sections, collections}}`. Values are written as they are, secrets too where one was set.
+ * "outline": {sections, collections}, "part": {result, leaveOut, keep, withNeeds, modes, answers}}`. Values are written as they are, secrets too where one was set.
  */
 export function savePlan(plan: Plan): string {
   const ports: Record<string, string> = Object.create(null);
@@ -75,6 +79,7 @@ export function savePlan(plan: Plan): string {
     corrections,
     ...(setAside.length > 0 && { setAside }),
     ...(plan.outline && { outline: plan.outline }),
+    ...(plan.part && { part: savedPart(plan.part) }),
   };
   return `${JSON.stringify(saved, null, 2)}\n`;
 }
@@ -125,11 +130,13 @@ export function loadPlan(json: string): Result<LoadedPlan> {
   for (const key of Object.keys(saved)) if (!known.has(key)) strange(key, saved[key]);
   const outline = outlineOf(saved.outline);
   if (saved.outline !== undefined && !outline) strange('outline', saved.outline);
+  const part = partOf(saved.part);
+  if (saved.part !== undefined && !part) strange('part', saved.part);
   const plan = planOf(decisions, fileMark(saved.file));
-  return good({ plan: outline ? { ...plan, outline } : plan, troubles });
+  return good({ plan: { ...plan, ...(outline && { outline }), ...(part && { part }) }, troubles });
 }
 
-const known = new Set('plan file ports roles leaveOut keep values corrections setAside outline'.split(' '));
+const known = new Set('plan file ports roles leaveOut keep values corrections setAside outline part'.split(' '));
 
 const isRecord = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
@@ -163,6 +170,35 @@ function outlineOf(value: unknown): PlanOutline | null {
   const sections = parts(value.sections);
   const collections = parts(value.collections);
   return sections && collections && { sections, collections };
+}
+
+function savedPart({ ticks, ...rest }: Part) {
+  const paths = (kind: Tick['kind']) => ticks.filter((tick) => tick.kind === kind).map(({ path }) => path);
+  return { ...rest, leaveOut: paths('leave-out'), keep: paths('keep') };
+}
+
+function partOf(value: unknown): Part | null {
+  if (!isRecord(value)) return null;
+  const { result, leaveOut = [], keep = [], withNeeds = true, modes = {}, answers = {} } = value;
+  const known = results.find((one) => one === result);
+  const isPaths = (list: unknown): list is string[] =>
+    Array.isArray(list) && list.every((path) => typeof path === 'string');
+  const isOf = (map: unknown, words: readonly string[]) =>
+    isRecord(map) && Object.values(map).every((word) => typeof word === 'string' && words.includes(word));
+  if (!known || !isPaths(leaveOut) || !isPaths(keep) || typeof withNeeds !== 'boolean') return null;
+  if (!isOf(modes, ['replace', 'merge', 'add']) || !isOf(answers, ['keep', 'replace', 'new-key'])) return null;
+  const ticks: Tick[] = [
+    ...leaveOut.map((path): Tick => ({ kind: 'leave-out', path })),
+    ...keep.map((path): Tick => ({ kind: 'keep', path })),
+  ];
+  return {
+    ...newPart,
+    result: known,
+    ticks,
+    withNeeds,
+    modes: modes as Part['modes'],
+    answers: answers as Part['answers'],
+  };
 }
 
 function setValue(entry: unknown): Decision | null {

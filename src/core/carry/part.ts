@@ -1,0 +1,38 @@
+import { isTick, type Part, type Plan, planOf, resultOf, type Tick, withPart } from '../plan/plan.ts';
+import type { Reading } from '../reading/reading.ts';
+import { pathOf } from '../xml/path.ts';
+import type { Tree } from '../xml/tree.ts';
+import { topsOf } from './chosen.ts';
+import type { GraftRequest, Pick } from './graft.ts';
+import { tick } from './tick.ts';
+
+/**
+ * The plan that says of the donor what goes over, whatever result is asked for: of a part all that is not ticked stays
+ * behind. A plan without a part is itself.
+ */
+export function effective(tree: Tree, reading: Reading, plan: Plan): Plan {
+  if (resultOf(plan) === 'whole') return plan;
+  const decisions = plan.decisions.filter((decision) => !isTick(decision));
+  return { ...planOf([...decisions, ...nothing(tree, reading), ...plan.part!.ticks], plan.file) };
+}
+
+/** All that can stay behind, left out. */
+const nothing = (tree: Tree, reading: Reading): Tick[] =>
+  topsOf(tree, reading).map((top) => ({ kind: 'leave-out', path: pathOf(tree, top) }));
+
+/** Rows of the carry sheet ticked or not, in the result that is asked for; see `tick`. */
+export function tickRows(tree: Tree, reading: Reading, plan: Plan, ids: readonly string[], carried: boolean): Plan {
+  if (resultOf(plan) === 'whole') return tick(tree, reading, plan, ids, carried);
+  const ticked = tick(tree, reading, effective(tree, reading, plan), ids, carried);
+  const bare = new Set(nothing(tree, reading).map(({ path }) => path));
+  const ticks = ticked.decisions.filter(isTick).filter(({ kind, path }) => kind === 'keep' || !bare.has(path));
+  return withPart(plan, { ticks });
+}
+
+/** What a part asks a graft for: everything that is ticked, each in its own way. */
+export function requestOf({ ticks, modes, answers, withNeeds }: Part): GraftRequest {
+  const picks = ticks.flatMap(({ kind, path }): Pick[] =>
+    kind === 'keep' ? [{ id: path, mode: modes[path] ?? 'merge' }] : [],
+  );
+  return { picks, withNeeds, answers: new Map(Object.entries(answers)) };
+}
