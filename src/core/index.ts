@@ -5,14 +5,26 @@ export { type Fit, type FitEntry, type FitPart, type FitReason, fit, outlineOf }
 export type { Clash, Graft, GraftRequest, Loose, Pick } from './carry/graft.ts';
 export type { Answer, Mode } from './carry/merge.ts';
 export { kinship } from './carry/names.ts';
+export { effective, tickRows } from './carry/part.ts';
 export { tick } from './carry/tick.ts';
 export { backupView } from './desk/backup-view.ts';
-export { type Built, build } from './desk/build.ts';
+export { type Built, build, planTrouble } from './desk/build.ts';
+export { carryDetail } from './desk/carry-detail.ts';
 export { boxBoundList, type Has, lackingList, repoint } from './desk/carry-lists.ts';
 export { CarryView } from './desk/carry-view.ts';
+export { carryWindow } from './desk/carry-window.ts';
 export { type Around, aroundOf, type Comparison, compare, linesOf } from './desk/compare.ts';
 export { dependentsOf } from './desk/dependents.ts';
 export { careOf, fieldsOf, keyOptions } from './desk/field-views.ts';
+export {
+  builtGraft,
+  graftLedger,
+  graftOf,
+  graftState,
+  type Planned,
+  receiverLedgerOf,
+  receiverMark,
+} from './desk/graft-state.ts';
 export { type BuiltGraft, buildGraft, type OpenBackup, planGraft } from './desk/graft-view.ts';
 export { type Inspection, inspect } from './desk/inspect.ts';
 export { type Backup, openBackup } from './desk/open.ts';

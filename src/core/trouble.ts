@@ -54,6 +54,7 @@ export type TroubleCode =
   | 'plan-value-crossed'
   | 'value-holds-elements'
   | 'value-not-allowed'
+  | 'graft-no-receiver'
   | 'graft-nothing-picked'
   | 'graft-other-root'
   | 'graft-other-form'

@@ -655,7 +655,12 @@ export interface ClashView {
   /** Records of the donor that name it. */
   readonly namedBy: number;
   /** Values that differ; null where one side has none, and a secret is not told. */
-  readonly differs: readonly { readonly name: string; readonly from: string | null; readonly to: string | null; readonly secret: boolean }[];
+  readonly differs: readonly {
+    readonly name: string;
+    readonly from: string | null;
+    readonly to: string | null;
+    readonly secret: boolean;
+  }[];
   readonly differsTotal: number;
 }
 

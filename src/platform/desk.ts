@@ -4,6 +4,8 @@ import DeskWorker from '../worker/entry.ts?worker&inline';
 import type { Desk } from '../worker/protocol.ts';
 import type { DeskAtWork } from './desks.ts';
 
+type Answer<K extends keyof Desk> = Awaited<ReturnType<Desk[K]>>;
+
 /** Starts a worker. One that dies, for want of memory say, refuses what is asked instead of leaving it open. */
 export function startDesk(): DeskAtWork {
   const worker = new DeskWorker();
@@ -33,6 +35,15 @@ export function startDesk(): DeskAtWork {
     lines: (from, to) => answer(remote.lines(from, to)),
     around: (start, end, units) => answer(remote.around(start, end, units)),
     compare: (plan, section, limit) => answer(remote.compare(plan, section, limit)),
+    carryWindow: (plan, query) => answer(remote.carryWindow(plan, query)),
+    carryLists: (plan, receiver) => answer(remote.carryLists(plan, receiver)),
+    carryDetail: (plan, id) => answer(remote.carryDetail(plan, id)),
+    tick: (plan, ids, carried, withNeeds) => answer(remote.tick(plan, ids, carried, withNeeds)),
+    tryValue: (plan, path, value) => answer(remote.tryValue(plan, path, value)),
+    receive: (bytes, name, progress) =>
+      answer<Answer<'receive'>>(remote.receive(bytes && transfer(bytes, [bytes]), name, proxy(progress))),
+    graft: (plan) => answer<Answer<'graft'>>(remote.graft(plan)),
+    fit: (plan) => answer(remote.fit(plan)),
     end() {
       stop(new Error('The reader was ended.'));
       remote[releaseProxy]();

@@ -23,14 +23,15 @@ function go(history: History): void {
   follow();
 }
 
-const go1 = (plan: Plan, name: string) => go(step(getState().history, plan, name));
+/** Another plan as one step. */
+export const changePlan = (name: string, plan: Plan): void => go(step(getState().history, plan, name));
 
 /** One step of the way back, whatever number of decisions it holds. */
 export function change(name: string, decisions: readonly Decision[], withdrawn: readonly string[] = []): void {
   const { plan } = getState().history.present;
   const without = withdrawn.reduce(withdraw, plan);
   const next = decisions.reduce(add, without);
-  if (JSON.stringify(next.decisions) !== JSON.stringify(plan.decisions)) go1(next, name);
+  if (JSON.stringify(next) !== JSON.stringify(plan)) changePlan(name, next);
 }
 
 /** Takes decisions back that are not the last ones. */
@@ -54,7 +55,7 @@ export function takePlan(json: string, fileName: string): Trouble | null {
   const loaded = loadPlan(json);
   if (!loaded.ok) return loaded.trouble;
   setState({ strange: loaded.value.troubles });
-  go1(loaded.value.plan, `Load the plan ${fileName}`);
+  changePlan(`Load the plan ${fileName}`, loaded.value.plan);
   return null;
 }
 

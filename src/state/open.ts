@@ -71,7 +71,7 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
     }
     const mark = { name: source.name, hash: read.value.hash };
     const old = getState().history.present.plan;
-    const plan: Plan = { file: mark, decisions: keepPlan ? old.decisions : emptyPlan.decisions };
+    const plan: Plan = keepPlan ? { ...old, file: mark } : { ...emptyPlan, file: mark };
     const newBox = keepPlan ? getState().newBox : null;
     const { backup, plan: view } = await desk.view(plan, newBox?.receiver);
     if (mine !== turn) return;
@@ -84,6 +84,7 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
       history: newHistory(plan),
       safe: keepPlan ? emptyPlan : plan,
       newBox,
+      into: null,
       describing: null,
       strange: [],
       sheet: kept ? sheet : 'reading',
@@ -121,6 +122,7 @@ export function close(): void {
     history: newHistory(),
     safe: emptyPlan,
     newBox: null,
+    into: null,
     describing: null,
     strange: [],
     sheet: 'reading',

@@ -3,9 +3,11 @@ import {
   type BackupView,
   emptyPlan,
   type History,
+  isEmpty,
   newHistory,
   type PlanView,
   type Receiver,
+  type ReceiverMark,
   type Trouble,
 } from '../core/index.ts';
 import type { Phase } from '../worker/protocol.ts';
@@ -74,6 +76,8 @@ export interface State {
   readonly newBox: NewBox | null;
   /** The new box is being described, by a file where one was handed over for it. */
   readonly describing: { readonly source: Source | null } | null;
+  /** The backup that a graft goes into, held by the worker; null where none is open. */
+  readonly into: ReceiverMark | null;
   /** The plan with its way back. */
   readonly history: History;
   /** The plan that was last saved or downloaded; leaving the page with another one loses decisions. */
@@ -86,6 +90,7 @@ export const empty: State = {
   session: { phase: 'empty' },
   sheet: 'reading',
   newBox: null,
+  into: null,
   describing: null,
   history: newHistory(),
   safe: emptyPlan,
@@ -103,4 +108,4 @@ export function openedOf(session: Session): Opened | null {
 /** Decisions, or a description of the new box, that would be lost with the page. */
 export const atRisk = ({ session, history, safe, newBox }: State): boolean =>
   openedOf(session) !== null &&
-  ((history.present.plan !== safe && history.present.plan.decisions.length > 0) || newBox?.safe === false);
+  ((history.present.plan !== safe && !isEmpty(history.present.plan)) || newBox?.safe === false);

@@ -314,9 +314,14 @@ const words: Record<TroubleCode, (params: Params, trouble: Trouble) => TroubleWo
     sentence: say`The new value at ${value(path)} has a control character that no XML file may hold.`,
     advice: 'Type the value again instead of pasting it.',
   }),
+  'graft-no-receiver': () => ({
+    title: 'The new box’s backup is not open',
+    sentence: say`A graft goes into the new box’s own backup, and none is here.`,
+    advice: 'Open it on sheet 3, or take the whole file instead.',
+  }),
   'graft-nothing-picked': () => ({
-    title: 'Nothing is picked',
-    sentence: say`None of the parts that you picked is in this backup.`,
+    title: 'Nothing is ticked yet',
+    sentence: say`A graft takes what you tick, and nothing that is ticked is in this backup.`,
     advice: 'Tick sections or records of the old backup first.',
   }),
   'graft-other-root': ({ donor, receiver }) => ({

@@ -12,9 +12,11 @@ import {
   emptyPlan,
   fieldsOf,
   keyOptions,
+  type LedgerView,
   linesOf,
   openBackup,
   type Plan,
+  type PlanView,
   planView,
   portsOfBackup,
   type Reading,
@@ -24,8 +26,10 @@ import {
   receiverFromBackup,
   recordsOf,
   resultName,
+  resultOf,
   suggest,
 } from '../core/index.ts';
+import { newCarryDesk } from './carry-desk.ts';
 import type { Desk } from './protocol.ts';
 
 /** What one backup needs on the worker's side; the reading is made again only where the corrections changed. */
@@ -52,7 +56,29 @@ export function newDesk(): Desk {
     return shown.view;
   };
 
+  const carry = newCarryDesk((plan) => ({ backup: opened(), reading: meaning(plan) }));
+  /** What a plan leads to, in the result that it asks for. */
+  const viewOf = (plan: Plan, receiver: Receiver | null): PlanView => {
+    const made = planView(opened(), meaning(plan), carry.said(plan), circumstances(receiver));
+    const loose = carry.looseOf(plan);
+    const ledger = carry.ledgerOf(plan);
+    // What the receiver has is no loss, though the donor leaves it behind.
+    const findings =
+      loose &&
+      made.findings.filter(({ code, place }) => code !== 'reference-left-out' || !place || loose.has(place.path));
+    return { ...made, ...(ledger && { ledger }), ...(findings && { findings }) };
+  };
+
+  const buildFile = (plan: Plan, ledger: LedgerView) => {
+    const built = build(opened(), meaning(plan), carry.said(plan));
+    if (!built.ok)
+      return { bytes: null, verdict: { agrees: false, trouble: built.trouble } as const, ledger, receiver: null };
+    const { bytes, elements } = built.value;
+    return { bytes, verdict: { agrees: true, elements } as const, ledger, receiver: null };
+  };
+
   return {
+    ...carry.calls,
     async open(bytes, name, progress) {
       const read = openBackup(new Uint8Array(bytes), name, (done, total) => progress('reading', done, total));
       if (!read.ok) return read;
@@ -62,8 +88,7 @@ export function newDesk(): Desk {
       return { ok: true, value: { hash: read.value.hash } };
     },
     async view(plan, receiver = null) {
-      const made = meaning(plan);
-      return { backup: backupShown(made), plan: planView(opened(), made, plan, circumstances(receiver)) };
+      return { backup: backupShown(meaning(plan)), plan: viewOf(plan, receiver) };
     },
     async suggest(plan, receiver) {
       const old = portsOfBackup(opened().tree, meaning(plan));
@@ -94,20 +119,15 @@ export function newDesk(): Desk {
       return readDevices(text);
     },
     async build(plan) {
-      const made = meaning(plan);
-      const { ledger } = planView(opened(), made, plan, circumstances());
-      const name = resultName(opened().name);
-      const built = build(opened(), made, plan);
-      if (!built.ok) {
-        return { bytes: null, name, verdict: { agrees: false, trouble: built.trouble }, ledger, sha256: null };
-      }
-      const { bytes, elements } = built.value;
-      const digest = await sha256(bytes);
-      const blocked = !ledger.balances;
-      return transfer(
-        { bytes: blocked ? null : bytes.buffer, name, verdict: { agrees: true, elements }, ledger, sha256: digest },
-        [bytes.buffer],
+      const { ledger } = viewOf(plan, null);
+      const name = resultName(
+        carry.receiverName() && resultOf(plan) === 'graft' ? carry.receiverName()! : opened().name,
       );
+      const { bytes, ...told } = carry.buildOf(plan, ledger) ?? buildFile(plan, ledger);
+      const balances = told.ledger.balances && told.receiver?.balances !== false;
+      if (!bytes) return { ...told, bytes: null, name, sha256: null };
+      const digest = await sha256(bytes);
+      return transfer({ ...told, bytes: balances ? bytes.buffer : null, name, sha256: digest }, [bytes.buffer]);
     },
     async records(query) {
       return recordsOf(opened(), reading ?? meaning(emptyPlan), query);
@@ -128,7 +148,7 @@ export function newDesk(): Desk {
       return aroundOf(opened(), reading ?? meaning(emptyPlan), start, end, units);
     },
     async compare(plan, section, limit) {
-      const made = compare(opened(), meaning(plan), plan, section, limit);
+      const made = compare(opened(), meaning(plan), carry.said(plan), section, limit);
       if (!made) throw new Error(`nothing stands at ${section}`);
       return made;
     },

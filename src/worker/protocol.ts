@@ -19,7 +19,9 @@ import type {
   SuggestBy,
   Suggestion,
 } from '../core/index.ts';
+import type { CarryDesk } from './carry-protocol.ts';
 
+export type { CarryLists } from './carry-protocol.ts';
 export type { Comparison };
 
 export interface Suggestions {
@@ -36,7 +38,7 @@ export type Progress = (phase: Phase, done: number, total: number) => void;
  * What the page asks of the worker, which alone holds the text, the tree and the reading. Every call but `open` is
  * about the backup opened last. To cancel, the page ends the worker and starts another.
  */
-export interface Desk {
+export interface Desk extends CarryDesk {
   /** What is in it comes with `view`. */
   open(bytes: ArrayBuffer, name: string, progress: Progress): Promise<Result<Pick<BackupView, 'hash'>>>;
   /**

@@ -1,10 +1,10 @@
 import { type Compiled, compile } from '../compile/compile.ts';
 import { readAgain } from '../compile/second-reader.ts';
-import type { Plan } from '../plan/plan.ts';
+import { type Decision, type Plan, planOf } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { decode } from '../text/decode.ts';
 import { encode } from '../text/encode.ts';
-import { bad, good, type Result } from '../trouble.ts';
+import { bad, good, type Result, type Trouble } from '../trouble.ts';
 import { readXml } from '../xml/read.ts';
 import type { Backup } from './open.ts';
 
@@ -42,4 +42,9 @@ export function prove(backup: Backup, { patches, edits }: Pick<Compiled, 'patche
   const agreed = readAgain(backup.tree, edits, text);
   if (!agreed.ok) return agreed;
   return good({ bytes: encoded.value, elements: agreed.value });
+}
+
+/** Why a decision could not be carried out by itself; null where it could. */
+export function planTrouble(backup: Backup, reading: Reading, decision: Decision): Trouble | null {
+  return compile(backup.tree, reading, planOf([decision]), backup.fits).troubles[0] ?? null;
 }

@@ -59,7 +59,11 @@ function linksOn(view: CarryView, own: Uint8Array, nodes: readonly number[]): Ca
 }
 
 /** What needs the entries of a row, and which records to leave out with it. */
-function linksBack(view: CarryView, own: Uint8Array, nodes: readonly number[]): { links: CarryLinks; tops: RecordMark[] } {
+function linksBack(
+  view: CarryView,
+  own: Uint8Array,
+  nodes: readonly number[],
+): { links: CarryLinks; tops: RecordMark[] } {
   const { needs } = view;
   const direct = new Map<number, Need>();
   needs.losses(own, (need) => {

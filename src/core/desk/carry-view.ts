@@ -6,7 +6,16 @@ import { secretSpans } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
-import type { CarryFate, CarryFilter, CarryRow, CarryRows, CarrySummary, NeedView, NeedViews, RecordMark } from '../views.ts';
+import type {
+  CarryFate,
+  CarryFilter,
+  CarryRow,
+  CarryRows,
+  CarrySummary,
+  NeedView,
+  NeedViews,
+  RecordMark,
+} from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';
 import { elementsWith } from './carry-search.ts';

@@ -1,0 +1,52 @@
+import type {
+  BoxBoundView,
+  CarryDetail,
+  CarrySummary,
+  CarryWindow,
+  CarryWindowQuery,
+  Fit,
+  GraftState,
+  LackingView,
+  Plan,
+  Receiver,
+  ReceiverMark,
+  Result,
+  Trouble,
+  ValueHint,
+} from '../core/index.ts';
+import type { Progress } from './protocol.ts';
+
+/** Lists that the carry sheet shows beside its tree. */
+export interface CarryLists {
+  readonly summary: CarrySummary;
+  readonly boxBound: readonly BoxBoundView[];
+  /** Names that the new box lacks; null where nothing is known of it. */
+  readonly lacking: readonly LackingView[] | null;
+  /** What these may be pointed to. */
+  readonly has: { readonly ports: readonly string[]; readonly roles: readonly string[] };
+}
+
+/** What the page asks about what goes over and what stays behind. Each call tells the plan that it is about. */
+export interface CarryDesk {
+  carryWindow(plan: Plan, query: CarryWindowQuery): Promise<CarryWindow>;
+  carryLists(plan: Plan, receiver: Receiver | null): Promise<CarryLists>;
+  /** Null where nothing stands at an id. */
+  carryDetail(plan: Plan, id: string): Promise<CarryDetail | null>;
+  /** The plan with rows ticked or not; with their needs, also all that they need in the end. */
+  tick(plan: Plan, ids: readonly string[], carried: boolean, withNeeds: boolean): Promise<Plan>;
+  /** How a new value compares with others of its field, and why it cannot be set; null for nothing to say. */
+  tryValue(
+    plan: Plan,
+    path: string,
+    value: string,
+  ): Promise<{ readonly hint: ValueHint | null; readonly trouble: Trouble | null }>;
+  /** Keeps another backup as the one that settings go into; with null it is put away. */
+  receive(
+    bytes: ArrayBuffer | null,
+    name: string,
+    progress: Progress,
+  ): Promise<Result<{ readonly mark: ReceiverMark; readonly box: Receiver | null } | null>>;
+  graft(plan: Plan): Promise<GraftState>;
+  /** How a saved plan meets the open backup. */
+  fit(plan: Plan): Promise<Fit>;
+}
