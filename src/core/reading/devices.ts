@@ -237,7 +237,7 @@ function found(
   }
   // Called by the number alone, `vlan30`: one stem for all, and a sibling with few values, each a device elsewhere.
   const stem = stems[0]!.stem;
-  if (stems.length >= 2 && stems.every((one) => one.stem === stem) && stems.length === both) {
+  if (stems.every((one) => one.stem === stem) && stems.length === both) {
     if (/vlan/i.test(stem)) {
       for (const { value, tag: number } of stems) devices.named.set(value, { parent: null, tag: Number(number) });
       devices.derivations.push({ shape, name: name.index, parent: null, tag: tag.index });
@@ -250,7 +250,8 @@ function found(
         distinct.size > Math.max(2, stems.length * 0.7) ||
         !(
           [...distinct].some(osFamily) ||
-          ([...distinct].every((value) => (whole.get(value) ?? 0) >= 2 || hasKin(value, whole)) &&
+          ((stems.length > 1 || /^\p{L}/u.test(stem)) &&
+            [...distinct].every((value) => (whole.get(value) ?? 0) >= 2 || hasKin(value, whole)) &&
             fields.some((other) => standTogether(other, name, field, stems[0]!.stem)))
         )
       )

@@ -22,6 +22,8 @@ interface Table {
   readonly names: readonly string[];
   /** The records have a name beside the number. */
   readonly called: boolean;
+  /** They are devices, which few fields name by a number. */
+  readonly device: boolean;
 }
 
 /** Log-odds by field and key, where the names of fields and records do not decide. */
@@ -111,6 +113,7 @@ function oddsOf(
     Math.min(1.5, 0.4 * Math.log2(1 + hits)) +
     0.9 * (hits - group.values.size) +
     (table.called ? 0.8 : 0) -
+    (table.device ? 0.8 : 0) -
     (own ? 0.6 : 0)
   );
 }
@@ -127,7 +130,7 @@ function endingsOf({ keys }: Given): string[] {
 }
 
 /** Kinds of record that go by numbers, the best key of each. */
-function tablesOf({ keys, structure }: Given, endings: readonly string[]): Table[] {
+function tablesOf({ keys, structure, devices }: Given, endings: readonly string[]): Table[] {
   const called = new Set<number>();
   for (const key of keys.keys) if (key.kind === 'name' || key.kind === 'phrase') called.add(key.shape);
   return keys.keys
@@ -143,6 +146,7 @@ function tablesOf({ keys, structure }: Given, endings: readonly string[]): Table
         values: new Set(key.field.distinct),
         names: steps.map((step) => letters(step.replace(/^.*\{(.*)\}$/, '$1'))).filter((name) => name.length > 1),
         called: called.has(key.shape),
+        device: devices.derivations.some((derivation) => derivation.shape === key.shape),
       };
     });
 }

@@ -47,7 +47,9 @@ export function portFieldsOf(
       if (chosen.has(index)) continue;
       let exact = 0;
       let pattern = 0;
+      let derived = 0;
       for (const token of list) {
+        if (devices.derived.has(token)) derived++;
         if (devices.has(token)) exact++;
         else if (devices.matchesPattern(token) || derivedLike(token, devices)) pattern++;
       }
@@ -57,7 +59,11 @@ export function portFieldsOf(
         list.length >= 2 &&
         pattern >= list.length * 0.9 &&
         list.every((token) => !keys.has(token) || isKeyHere(token, fields[index]!, keys));
-      if (!sure && !shaped && !allShaped) continue;
+      // Where one tagged device stands, other names that end in a number are ports that have no tags.
+      const beside =
+        derived > 0 &&
+        list.every((token) => devices.has(token) || (endsInNumber.test(token) && !keys.has(token, fields[index]!)));
+      if (!sure && !shaped && !allShaped && !beside) continue;
       chosen.add(index);
       grew = true;
       for (const token of list) learn(token, devices, keys, structure, fields[index]!);
@@ -73,6 +79,8 @@ export function portFieldsOf(
   }
   return chosen;
 }
+
+const endsInNumber = /^\p{L}[^\s,;|]{0,20}\d$/u;
 
 function isKeyHere(token: string, field: FieldData, keys: KeyTable): boolean {
   let elsewhere = false;

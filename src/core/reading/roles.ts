@@ -66,7 +66,8 @@ export function rolesOf(
     else if (
       !deviceShapes.has(shape) &&
       single.length === 1 &&
-      isBestKey(single[0]!, keys) &&
+      (isBestKey(single[0]!, keys) || named.has(shape)) &&
+      single[0]!.distinct.length === single[0]!.values.length &&
       !list.some((field) => isAddressField(field, readers)) &&
       !list.some((field) => field !== single[0] && targets[field.index]!.some(({ odds }) => odds >= 0)) &&
       !hasOtherName(single[0]!, keys)

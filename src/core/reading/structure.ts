@@ -130,6 +130,11 @@ function mapAmong(
   words: Set<string>,
   numbers: Uint8Array,
 ): number[] {
+  // A part of a key that is a number counts records, also where there is only one.
+  const counted = groups.flatMap(({ name, nodes }, at) =>
+    /^\d+$/.test(name) && hasInside(outline, nodes[0]!) ? [at] : [],
+  );
+  if (counted.length > 0 && counted.length >= groups.length * 0.8) return counted;
   if (groups.length < 2) return [];
   const parents = shape.nodes.length;
   // The same few names under each of many parents are fields, not keys.
