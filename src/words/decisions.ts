@@ -1,4 +1,4 @@
-import type { Correction, Decision } from '../core/index.ts';
+import type { BackupView, Correction, Decision, PlanView } from '../core/index.ts';
 
 /** The last name of a path: `/box[1]/routes[1]/route[3]` is `route 3`. */
 export function lastStep(path: string): string {
@@ -45,8 +45,22 @@ function valueName(path: string): string {
   return step.startsWith('@') ? step.slice(1) : step;
 }
 
+/** What people call things that decisions tell by path or by old name. */
+export interface Known {
+  readonly nameOf?: (path: string) => string | undefined;
+  /** The name in the result of one of the old box's ports. */
+  readonly portOf?: (port: string) => string | undefined;
+}
+
+/** Roles by their labels, and ports by their new names. */
+export function knownNames(backup: Pick<BackupView, 'roles'>, view: Pick<PlanView, 'ports'>): Known {
+  const roles = new Map(backup.roles.map(({ place, label, name }) => [place.path, label || name]));
+  const ports = new Map(view.ports.map(({ from, to }) => [from, to]));
+  return { nameOf: (path) => roles.get(path), portOf: (port) => ports.get(port) };
+}
+
 /** What a decision does, in the words of its button. */
-export function decisionName(decision: Decision, known: { readonly nameOf?: (path: string) => string } = {}): string {
+export function decisionName(decision: Decision, known: Known = {}): string {
   switch (decision.kind) {
     case 'rename-port':
       return `Put ${decision.from} on ${decision.to}`;
@@ -61,7 +75,8 @@ export function decisionName(decision: Decision, known: { readonly nameOf?: (pat
       const role = known.nameOf?.(decision.role) ?? lastStep(decision.role);
       const { to } = decision;
       if (to.on === 'none') return `Take ${role} off its port`;
-      return to.on === 'tag' ? `Move ${role} to VLAN ${to.tag} on ${to.port}` : `Move ${role} to ${to.port}`;
+      const port = known.portOf?.(to.port) ?? to.port;
+      return to.on === 'tag' ? `Move ${role} to VLAN ${to.tag} on ${port}` : `Move ${role} to ${port}`;
     }
     case 'correct':
       return correctionName(decision.correction);

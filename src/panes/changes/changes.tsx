@@ -6,7 +6,7 @@ import { useOpened, usePlan } from '../../state/selectors.ts';
 import { LedgerBar } from '../../ui/ledger-bar.tsx';
 import { Mark } from '../../ui/marks.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
-import { decisionName, pathWords } from '../../words/decisions.ts';
+import { decisionName, type Known, knownNames, pathWords } from '../../words/decisions.ts';
 import { count, number, size } from '../../words/numbers.ts';
 import type { Comparison } from '../../worker/protocol.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
@@ -200,6 +200,8 @@ function Group({
 
 function Row({ change, onLook }: { change: ChangeView; onLook: (place: SourcePlace) => void }) {
   const plan = usePlan();
+  const { backup, view } = useOpened();
+  const known = useMemo(() => knownNames(backup, view), [backup, view]);
   const { kind, place, before, after, decision } = change;
   const out = kind === 'left-out';
   const subjects = decision.split(' + ');
@@ -224,11 +226,11 @@ function Row({ change, onLook }: { change: ChangeView; onLook: (place: SourcePla
       <td className="by">
         {subjects.map((subject) => (
           <div key={subject} className="mine">
-            {subjectWords(subject, plan)}{' '}
+            {subjectWords(subject, plan, known)}{' '}
             <button
               type="button"
               className="link"
-              onClick={() => takeBack(`Take back: ${subjectWords(subject, plan)}`, [subject])}
+              onClick={() => takeBack(`Take back: ${subjectWords(subject, plan, known)}`, [subject])}
             >
               Take back
             </button>
@@ -265,11 +267,11 @@ const cut = (text: string): string => {
 };
 
 /** A decision by its subject, with its number in the plan. */
-function subjectWords(subject: string, plan: ReturnType<typeof usePlan>): string {
+function subjectWords(subject: string, plan: ReturnType<typeof usePlan>, known: Known): string {
   const at = plan.decisions.findIndex((decision) => isAbout(decision, subject));
   const decision = plan.decisions[at];
   if (!decision) return subject;
-  return `${at + 1}. ${decisionName(decision)}`;
+  return `${at + 1}. ${decisionName(decision, known)}`;
 }
 
 /** Both sides of a section in the editor, which is loaded when it is first wanted. */

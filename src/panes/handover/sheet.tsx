@@ -3,7 +3,7 @@ import { useNewBox, useOpened, usePlan } from '../../state/selectors.ts';
 import { Said } from '../../ui/said.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { Weight } from '../../ui/weight.tsx';
-import { decisionName } from '../../words/decisions.ts';
+import { decisionName, knownNames } from '../../words/decisions.ts';
 import { findingWords } from '../../words/findings.ts';
 import { count, number } from '../../words/numbers.ts';
 import { isOpen, weightNames, weightOf } from '../../words/weights.ts';
@@ -18,6 +18,7 @@ export function Paper() {
   const newBox = useNewBox();
   const cables = useMemo(() => cablesOf(cablingOf(backup, view)), [backup, view]);
   const labels = new Map(newBox?.receiver.ports.map(({ name, label }) => [name, label]));
+  const known = useMemo(() => knownNames(backup, view), [backup, view]);
   const { ledger } = view;
   const open = view.findings.filter((finding) => isOpen(finding) && weightOf(finding) !== 'note');
   const aside = view.findings.filter((finding) => !isOpen(finding));
@@ -167,7 +168,7 @@ export function Paper() {
         <ol className="decided">
           {plan.decisions.slice(0, 4 * MOST).map((decision, at) => (
             <li key={at} className="mine">
-              {at + 1}. {decisionName(decision)}
+              {at + 1}. {decisionName(decision, known)}
             </li>
           ))}
         </ol>

@@ -81,11 +81,13 @@ export function cablingOf(backup: BackupView, view: PlanView): Cabling {
     const port = top(name);
     if (name !== port) below.set(port, [...(below.get(port) ?? []), name]);
   }
+  // A tagged device may be named as if it were a port.
+  const tagOf = (port: string) => known.get(port)?.tag ?? null;
   const endOf = ({ seat, device }: RoleState): End | null => {
     if (seat.on === 'none') return null;
     const base = top(seat.port);
     // A name that the old box does not have is the new box's own.
-    return { socket: states.get(base)?.to ?? base, tag: seat.on === 'tag' ? seat.tag : null, device };
+    return { socket: states.get(base)?.to ?? base, tag: seat.on === 'tag' ? seat.tag : tagOf(seat.port), device };
   };
   let no = 0;
   const cords = (port: string | null): Cord[] =>
