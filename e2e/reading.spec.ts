@@ -116,6 +116,28 @@ test('corrections are saved alone and serve for another backup', async ({ page }
   await expect(page.getByRole('rowheader', { name: /^location/ })).toBeVisible();
 });
 
+test('signatures are tried once the file is shown, and one that does not fit is found', async ({ page }) => {
+  // The last unit of the first certificate's signature is another one.
+  const text = plain().toString('utf8');
+  const [whole, body] = /-----BEGIN CERTIFICATE-----([\s\S]*?)-----END CERTIFICATE-----/.exec(
+    text.slice(text.indexOf('gate-web', text.indexOf('<key-cabinet'))),
+  )!;
+  const der = Buffer.from(body!, 'base64');
+  der[der.length - 1]! ^= 1;
+  const forged = text.replace(whole!, () =>
+    whole!.replace(body!, `\n${der.toString('base64').replace(/.{64}/g, '$&\n')}\n`),
+  );
+  await look(page, 'Secrets and box-bound');
+  const certificates = page.getByRole('table', { name: 'Certificates, in the order of the file' });
+  await expect(certificates.getByText(': signature checked').first()).toBeVisible();
+  await expect(certificates.getByText(': the name fits, the signature does not')).toHaveCount(0);
+  await open(page, 'forged.xml', Buffer.from(forged));
+  await look(page, 'Secrets and box-bound');
+  await expect(certificates.getByText(': the name fits, the signature does not')).toHaveCount(1);
+  await goTo(page, 'Findings');
+  await expect(page.getByText(/The name fits one in this file, the signature does not\./).first()).toBeVisible();
+});
+
 for (const scheme of ['light', 'dark'] as const) {
   test(`its lists can be used by all, ${scheme}`, async ({ page }) => {
     await page.emulateMedia({ colorScheme: scheme });

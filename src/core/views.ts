@@ -159,8 +159,22 @@ export interface KeyOption {
 
 /** What is handled with care. */
 export interface CareView {
+  readonly certificates: readonly CertificateView[];
   readonly secrets: readonly SecretFieldView[];
   readonly boxBound: readonly BoundFieldView[];
+}
+
+export interface CertificateView {
+  /** Common name where there is one, else the whole name. */
+  readonly name: string;
+  readonly issuer: string;
+  /** ISO 8601, UTC. */
+  readonly notAfter: string;
+  readonly keyHeld: boolean;
+  readonly self: boolean;
+  /** `named`: an authority of the file has the issuer's name, and its signature was not tried. */
+  readonly signature: 'checked' | 'fails' | 'named' | 'not-held';
+  readonly place: Place;
 }
 
 export interface SecretFieldView {
@@ -392,6 +406,7 @@ export type FindingCode =
   | 'certificate-key-left-out'
   | 'certificate-issuer-missing'
   | 'certificate-issuer-left-out'
+  | 'certificate-signature'
   | 'certificate-name'
   | 'certificate-weak-key'
   | 'certificate-weak-digest'

@@ -22,6 +22,7 @@ export function startDesk(): DeskAtWork {
     open: (bytes, name, progress) =>
       answer<Result<Pick<BackupView, 'hash'>>>(remote.open(transfer(bytes, [bytes]), name, proxy(progress))),
     view: (plan, receiver) => answer(remote.view(plan, receiver)),
+    signatures: (plan) => answer(remote.signatures(plan)),
     suggest: (plan, receiver) => answer(remote.suggest(plan, receiver)),
     dependents: (plan, path) => answer(remote.dependents(plan, path)),
     receiverOf: (bytes, name, progress) =>

@@ -90,6 +90,7 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
       sheet: kept ? sheet : 'reading',
     });
     warmUp();
+    trySignatures(desk);
   } catch (error) {
     desk?.end();
     if (mine !== turn) return;
@@ -140,11 +141,20 @@ const change = (id: number, update: Partial<Opened>) =>
     return session.phase === 'empty' ? state : { session: { ...session, kept: next } };
   });
 
+/** Signatures take their time, so they are tried once the file is shown; what comes of it follows. */
+async function trySignatures(desk: DeskAtWork): Promise<void> {
+  const news = await desk.signatures(getState().history.present.plan).catch(() => false);
+  if (news && desk === atWork) await follow();
+}
+
 /** The worker that is working a plan out. */
 let following: DeskAtWork | null = null;
+/** Counts what was asked, so that an answer from before is asked for again. */
+let asked = 0;
 
 /** Works out what follows from the present plan and the new box. Decisions made meanwhile wait, and only the latest of them counts. */
 export async function follow(): Promise<void> {
+  asked++;
   const opened = openedOf(getState().session);
   if (opened) change(opened.id, { behind: true });
   if (!opened || !atWork || following === atWork) return;
@@ -154,9 +164,11 @@ export async function follow(): Promise<void> {
     for (;;) {
       const { plan } = getState().history.present;
       const receiver = getState().newBox?.receiver;
+      const before = asked;
       const { backup, plan: view } = await desk.view(plan, receiver);
       if (desk !== atWork) break;
-      if (plan !== getState().history.present.plan || receiver !== getState().newBox?.receiver) continue;
+      if (before !== asked || plan !== getState().history.present.plan || receiver !== getState().newBox?.receiver)
+        continue;
       change(opened.id, { backup, view, behind: false, fault: null });
       break;
     }

@@ -42,6 +42,13 @@ export const certificateWords: Record<
     what: say`The certificate of ${value(subject)} goes over, and you left its authority ${value(issuer)} out.`,
     why: 'The box may not be able to prove who it is, or to trust its clients. Take the authority along.',
   }),
+  'certificate-signature': ({ subject, issuer }) => ({
+    what:
+      subject === issuer
+        ? say`The certificate of ${value(subject)} signs for itself, and its signature does not fit.`
+        : say`The certificate of ${value(subject)} names ${value(issuer)} as its issuer. The name fits one in this file, the signature does not.`,
+    why: 'Whoever checks the chain refuses it. The authority may have been made anew under its old name, or the certificate was changed on its way.',
+  }),
   'certificate-name': ({ subject, names, host }) => ({
     what: say`The certificate of ${value(subject)}, which the box’s own page shows, is for ${value(names)}; the box is called ${value(host)}.`,
     why: 'A browser warns where the name that you type is not in the certificate (RFC 9525). If you call the page by one of these names, all is well.',

@@ -28,6 +28,7 @@ const grounds: Record<FindingCode, string> = {
   'certificate-key-left-out': 'RFC 5280, 4.1.2.7: the certificate holds the public half of its key',
   'certificate-issuer-missing': 'RFC 5280, 6.1',
   'certificate-issuer-left-out': 'RFC 5280, 6.1',
+  'certificate-signature': 'RFC 5280, 6.1.3 (a) (1)',
   'certificate-name': 'RFC 9525, 6.3',
   'certificate-weak-key': 'NIST SP 800-131A, from memory',
   'certificate-weak-digest': 'RFC 6151 and RFC 9155',

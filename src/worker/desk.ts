@@ -17,8 +17,10 @@ import {
   openBackup,
   type Plan,
   type PlanView,
+  type ProvenCertificate,
   planView,
   portsOfBackup,
+  provenCertificates,
   type Reading,
   type Receiver,
   readDevices,
@@ -39,6 +41,8 @@ export function newDesk(): Desk {
   let corrections = '[]';
   let shown: { readonly of: Reading; readonly view: BackupView } | null = null;
 
+  let proven: { readonly of: Reading['certificates']; readonly list: readonly ProvenCertificate[] } | null = null;
+
   const opened = (): Backup => {
     if (!backup) throw new Error('no backup is open');
     return backup;
@@ -56,10 +60,24 @@ export function newDesk(): Desk {
     return shown.view;
   };
 
+  /** Corrections seldom touch certificates, so what was tried for an earlier reading still holds. */
+  const provenOf = ({ certificates }: Reading): readonly ProvenCertificate[] | null => {
+    if (proven && proven.of !== certificates) {
+      const same = JSON.stringify(proven.of) === JSON.stringify(certificates);
+      proven = same ? { ...proven, of: certificates } : null;
+    }
+    return proven?.list ?? null;
+  };
+  const circumstances = (made: Reading, receiver: Receiver | null = null) => ({
+    now: new Date().toISOString(),
+    receiver: receiver === null ? null : receiver.ports.map(({ name }) => name),
+    receiverVersion: receiver?.version ?? null,
+    proven: provenOf(made),
+  });
   const carry = newCarryDesk((plan) => ({ backup: opened(), reading: meaning(plan) }));
   /** What a plan leads to, in the result that it asks for. */
   const viewOf = (plan: Plan, receiver: Receiver | null): PlanView => {
-    const made = planView(opened(), meaning(plan), carry.said(plan), circumstances(receiver));
+    const made = planView(opened(), meaning(plan), carry.said(plan), circumstances(meaning(plan), receiver));
     const loose = carry.looseOf(plan);
     const ledger = carry.ledgerOf(plan);
     // What the receiver has is no loss, though the donor leaves it behind.
@@ -84,11 +102,18 @@ export function newDesk(): Desk {
       if (!read.ok) return read;
       backup = read.value;
       reading = null;
+      proven = null;
       meaning(emptyPlan, (done, total) => progress('meaning', done, total));
       return { ok: true, value: { hash: read.value.hash } };
     },
     async view(plan, receiver = null) {
       return { backup: backupShown(meaning(plan)), plan: viewOf(plan, receiver) };
+    },
+    async signatures(plan) {
+      const { certificates, values } = meaning(plan);
+      if (certificates.length === 0 || provenOf(meaning(plan))) return false;
+      proven = { of: certificates, list: await provenCertificates({ certificates, values }) };
+      return true;
     },
     async suggest(plan, receiver) {
       const old = portsOfBackup(opened().tree, meaning(plan));
@@ -139,7 +164,7 @@ export function newDesk(): Desk {
       return keyOptions(opened(), meaning(plan), collection);
     },
     async care(plan) {
-      return careOf(opened(), meaning(plan));
+      return careOf(opened(), meaning(plan), provenOf(meaning(plan)));
     },
     async lines(from, to) {
       return linesOf(opened(), reading ?? meaning(emptyPlan), from, to);
@@ -154,12 +179,6 @@ export function newDesk(): Desk {
     },
   };
 }
-
-const circumstances = (receiver: Receiver | null = null) => ({
-  now: new Date().toISOString(),
-  receiver: receiver === null ? null : receiver.ports.map(({ name }) => name),
-  receiverVersion: receiver?.version ?? null,
-});
 
 /** Hex digest (FIPS 180-4); null where the page has no secure context and so no digest. */
 async function sha256(bytes: Uint8Array<ArrayBuffer>): Promise<string | null> {

@@ -46,6 +46,8 @@ export interface Desk extends CarryDesk {
    * known, what does not fit it is among the findings.
    */
   view(plan: Plan, receiver?: Receiver | null): Promise<{ readonly backup: BackupView; readonly plan: PlanView }>;
+  /** Tries the signatures of the certificates; true where views asked for from now on tell more than earlier ones. */
+  signatures(plan: Plan): Promise<boolean>;
   build(plan: Plan): Promise<BuildView>;
   /** The old box's sockets, and the pairs that each way of suggesting finds. */
   suggest(plan: Plan, receiver: Receiver): Promise<Suggestions>;

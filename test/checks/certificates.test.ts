@@ -4,8 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { SOON } from '../../src/core/checks/certificates.ts';
-import { planOf } from '../../src/core/index.ts';
-import { findingsOf, fixtures, opened, openedFile, said, sentence } from './support.ts';
+import { careOf, planOf, provenCertificates } from '../../src/core/index.ts';
+import { findingsOf, fixtures, type Opened, opened, openedFile, said, sentence } from './support.ts';
 
 const hasOpenssl = spawnSync('openssl', ['version']).status === 0;
 const family = /^certificate-/;
@@ -168,6 +168,50 @@ describe.skipIf(!hasOpenssl)('certificates, against openssl', () => {
     expect(stderr).toMatch(/unable to get local issuer/);
     expect(codes(box([['gate', 'gate']], ['other']), null)).toEqual(['certificate-issuer-missing']);
     expect(codes(box([['gate', 'gate']], ['other', 'root']), null)).toEqual([]);
+  });
+
+  it('signatures: the one that `openssl verify` finds wrong, and no other', async () => {
+    // The last unit of the certificate is the last of its signature.
+    const der = openssl('x509', '-in', 'gate.crt', '-outform', 'DER');
+    der[der.length - 1]! ^= 1;
+    writeFileSync(at('forged.der'), der);
+    openssl('x509', '-inform', 'DER', '-in', 'forged.der', '-out', 'forged.crt');
+    const verdict = (name: string) =>
+      spawnSync('openssl', ['verify', '-CAfile', at('root.crt'), at(name)], { encoding: 'utf8' });
+    expect(verdict('forged.crt').stderr).toMatch(/signature failure/);
+    expect(verdict('gate.crt').stdout).toMatch(/OK/);
+    const file = opened(
+      box([
+        ['gate', 'gate'],
+        ['forged', 'gate'],
+        ['long', 'long'],
+      ]),
+    );
+    const found = async (file: Opened) =>
+      findingsOf(file, { proven: await provenCertificates(file.reading) }).filter(({ code }) => family.test(code));
+    const [wrong, ...others] = await found(file);
+    expect(others).toEqual([]);
+    expect(wrong).toMatchObject({
+      code: 'certificate-signature',
+      place: { path: '/box[1]/store[1]/entry[2]/text[1]' },
+    });
+    expect(sentence(wrong!)).toBe(
+      'The certificate of “gate.kestrelquay.example” names “Kestrel Quay root” as its issuer. The name fits one in this file, the signature does not.',
+    );
+    // What is not tried is not accused.
+    expect(findingsOf(file).filter(({ code }) => family.test(code))).toEqual([]);
+    expect(careOf(file.backup, file.reading).certificates.map(({ signature }) => signature)).toEqual(
+      Array(4).fill('named'),
+    );
+    const proven = await provenCertificates(file.reading);
+    expect(careOf(file.backup, file.reading, proven).certificates.map(({ signature }) => signature)).toEqual([
+      'checked',
+      'checked',
+      'fails',
+      'checked',
+    ]);
+    const away = opened(box([['gate', 'gate']], ['other']));
+    expect((await found(away)).map(({ code }) => code)).toEqual(['certificate-issuer-missing']);
   });
 
   it('strength: what `openssl x509 -text` prints', () => {

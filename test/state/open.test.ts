@@ -19,6 +19,12 @@ class FakeDesk {
     );
   }
 
+  readonly tried: { answer: (news: boolean) => void }[] = [];
+
+  signatures() {
+    return new Promise((answer) => this.tried.push({ answer }));
+  }
+
   async receiverOf(_bytes: ArrayBuffer, name: string) {
     return { ok: true, value: box(name) };
   }
@@ -148,6 +154,32 @@ describe('opening', () => {
     await settle();
     await settle();
     expect(session()).toMatchObject({ phase: 'broken', message: 'the file is gone' });
+  });
+});
+
+describe('signatures', () => {
+  it('are tried once the file is shown, and what comes of it follows, also where a decision is on its way', async () => {
+    const desk = await opened('a.xml');
+    expect([desk.tried.length, desk.views.length]).toEqual([1, 1]);
+    change('Leave out', [leaveOut('/a[1]/b[1]')]);
+    await settle();
+    expect(desk.views).toHaveLength(2);
+    desk.tried[0]!.answer(true);
+    await settle();
+    desk.views[1]!.answer();
+    await settle();
+    // The second view was asked for before the signatures were known.
+    expect(desk.views).toHaveLength(3);
+    desk.views[2]!.answer();
+    await settle();
+    expect(session()).toMatchObject({ behind: false });
+  });
+
+  it('change nothing where there is nothing to tell', async () => {
+    const desk = await opened('a.xml');
+    desk.tried[0]!.answer(false);
+    await settle();
+    expect(desk.views).toHaveLength(1);
   });
 });
 

@@ -1,3 +1,4 @@
+import type { ProvenCertificate } from '../reading/certificates.ts';
 import type { Certificate } from '../reading/reading.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
@@ -17,7 +18,7 @@ const DAY = 86_400_000;
 export function checkCertificates(input: CheckInput): Finding[] {
   const { reading, gone, place } = input;
   const findings: Finding[] = [];
-  for (const [at, certificate] of reading.certificates.entries()) {
+  for (const [at, certificate] of (input.proven ?? reading.certificates).entries()) {
     const { site } = certificate;
     if (gone(site.node)) continue;
     const add = (
@@ -123,11 +124,16 @@ function checkKey({ site, keyAt, isAuthority }: Certificate, at: number, input: 
   else if (wantsKey[at] && !isAuthority) add('certificate-key-missing', 'warning');
 }
 
-function checkIssuer({ site, subject, issuer, issuerAt }: Certificate, input: CheckInput, add: Add): void {
+function checkIssuer(certificate: Certificate | ProvenCertificate, input: CheckInput, add: Add): void {
+  const { site, subject, issuer, issuerAt } = certificate;
   const { reading, gone } = input;
+  const params = { issuer: shortName({ subject: issuer }) };
+  if ('signature' in certificate && certificate.signature === 'fails') {
+    add('certificate-signature', 'warning', params);
+    return;
+  }
   if (subject === issuer) return;
   const held = reading.certificates[issuerAt];
-  const params = { issuer: shortName({ subject: issuer }) };
   if (!held) add('certificate-issuer-missing', 'note', params);
   else if (gone(held.site.node))
     add(

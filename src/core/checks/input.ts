@@ -1,6 +1,7 @@
 import type { AddedRecord } from '../compile/edits.ts';
 import type { DeviceIndex, RoleSeat } from '../compile/seats.ts';
 import type { Plan } from '../plan/plan.ts';
+import type { ProvenCertificate } from '../reading/certificates.ts';
 import type { Dangling, Reading } from '../reading/reading.ts';
 import type { Decoded } from '../text/decode.ts';
 import type { Place } from '../views.ts';
@@ -36,6 +37,8 @@ export interface CheckInput {
   readonly planned: boolean;
   /** The time of asking, ISO 8601; null where nothing is to be judged by time. */
   readonly now: string | null;
+  /** The reading's certificates with their signatures tried; null where that was not done yet. */
+  readonly proven: readonly ProvenCertificate[] | null;
   /** Version mark of the receiver's own backup, null for unknown. */
   readonly receiverVersion: string | null;
 }

@@ -1,10 +1,13 @@
+import { shortName } from '../checks/certificates.ts';
+import type { ProvenCertificate } from '../reading/certificates.ts';
 import { keyOfField } from '../reading/collections.ts';
 import { type FieldData, leafName } from '../reading/fields.ts';
-import type { BoxBoundReason, Reading, Secret } from '../reading/reading.ts';
+import type { BoxBoundReason, Certificate, Reading, Secret } from '../reading/reading.ts';
 import { SiteSet } from '../reading/site-set.ts';
 import type {
   BoundFieldView,
   CareView,
+  CertificateView,
   FieldPlaceView,
   FieldQuery,
   FieldsView,
@@ -88,9 +91,29 @@ export function keyOptions(backup: Backup, reading: Reading, collection: string)
   return [...options.slice(0, OPTIONS), place].map(({ same: _, ...option }) => option);
 }
 
-/** Fields that hold secrets, and what fits the old box only, each with its first place. */
-export function careOf(backup: Backup, reading: Reading): CareView {
-  return { secrets: secretFields(backup, reading), boxBound: boundFields(backup, reading) };
+/**
+ * Certificates; fields that hold secrets, and what fits the old box only, each with its first place.
+ * @param proven the certificates with their signatures tried; null where that was not done yet.
+ */
+export function careOf(backup: Backup, reading: Reading, proven: readonly ProvenCertificate[] | null = null): CareView {
+  return {
+    certificates: (proven ?? reading.certificates).map((one) => certificateView(backup, one)),
+    secrets: secretFields(backup, reading),
+    boxBound: boundFields(backup, reading),
+  };
+}
+
+function certificateView(backup: Backup, one: Certificate | ProvenCertificate): CertificateView {
+  const tried = 'signature' in one ? one.signature : 'untried';
+  return {
+    name: shortName(one),
+    issuer: shortName({ subject: one.issuer }),
+    notAfter: one.notAfter,
+    keyHeld: one.keyAt !== null,
+    self: one.subject === one.issuer,
+    signature: tried !== 'untried' ? tried : one.issuerAt === -1 ? 'not-held' : 'named',
+    place: placeOf(backup, one.site),
+  };
 }
 
 function secretFields(backup: Backup, reading: Reading): SecretFieldView[] {

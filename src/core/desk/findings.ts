@@ -11,7 +11,7 @@ import { type Backup, placeOf } from './open.ts';
 import { subnetViews } from './subnet-view.ts';
 
 /** What checks need to know that neither the file nor the plan says; see `CheckInput`. */
-export type Circumstances = Partial<Pick<CheckInput, 'now' | 'receiverVersion' | 'receiver'>>;
+export type Circumstances = Partial<Pick<CheckInput, 'now' | 'receiverVersion' | 'receiver' | 'proven'>>;
 
 /** What is wrong with a backup as the plan would make it, and the networks that its roles would have. */
 export function findingsOf(
@@ -20,7 +20,7 @@ export function findingsOf(
   plan: Plan,
   { troubles, edits }: Compiled,
   recordNamed: (node: number) => string,
-  { now = null, receiverVersion = null, receiver = null }: Circumstances,
+  { now = null, receiverVersion = null, receiver = null, proven = null }: Circumstances,
 ): Pick<PlanView, 'findings' | 'subnets'> {
   const { tree, decoded } = backup;
   const amended = amend(tree, reading, setValues(tree, reading, plan, []));
@@ -43,6 +43,7 @@ export function findingsOf(
     planned: plan.decisions.some(({ kind }) => kind !== 'correct' && kind !== 'set-aside'),
     now,
     receiverVersion,
+    proven,
   });
   const entries = troubles
     .filter(({ code }) => code !== 'plan-port-doubled')

@@ -9,8 +9,8 @@ import {
 import { childrenOf, oidOf, readDer } from '../values/der.ts';
 import { familyOfPrivate, type PublicHalf, publicHalfOf, publicHalfOfPrivate } from '../values/key-pair.ts';
 import type { Site } from '../xml/site.ts';
-import type { HeldMaterial } from './material.ts';
-import type { Certificate } from './reading.ts';
+import { type HeldMaterial, readMaterial } from './material.ts';
+import type { Certificate, Reading } from './reading.ts';
 
 /**
  * The certificates of a document with what a technician asks of each: whose it is, who issued it, how long it holds, which
@@ -37,6 +37,15 @@ export function readCertificates(material: readonly HeldMaterial[]): readonly Ce
   }));
 }
 
+/** A certificate with what its signature says of the issuer. */
+export interface ProvenCertificate extends Certificate {
+  /**
+   * `checked`: the key of the authority at `issuerAt` made it. `fails`: the file holds authorities of the issuer's name,
+   * and none of them made it. `untried`: the file holds none, or the runtime does not know the algorithm.
+   */
+  readonly signature: 'checked' | 'fails' | 'untried';
+}
+
 /**
  * The same certificates with `issuerAt` proven by signature: where several authorities have the name of the issuer the one
  * whose key verifies, and -1 where none does. An algorithm that the runtime does not know leaves the choice as it was.
@@ -45,20 +54,30 @@ export function readCertificates(material: readonly HeldMaterial[]): readonly Ce
 export async function verifyIssuers(
   certificates: readonly Certificate[],
   material: readonly HeldMaterial[],
-): Promise<readonly Certificate[]> {
+): Promise<readonly ProvenCertificate[]> {
   const parsed = parse(material);
   const bySubject = groupBySubject(parsed);
   return Promise.all(
-    certificates.map(async (certificate, at) => {
+    certificates.map(async (certificate, at): Promise<ProvenCertificate> => {
+      const candidates = parsed[at] ? issuersOf(parsed, at, bySubject) : [];
       let unknown = -1;
-      for (const candidate of parsed[at] ? issuersOf(parsed, at, bySubject) : []) {
+      for (const candidate of candidates) {
         const verdict = await isSignedBy(parsed[at]!, parsed[candidate]!);
-        if (verdict === true) return { ...certificate, issuerAt: candidate };
+        if (verdict === true) return { ...certificate, issuerAt: candidate, signature: 'checked' };
         if (verdict === null && unknown === -1) unknown = candidate;
       }
-      return { ...certificate, issuerAt: unknown };
+      const fails = candidates.length > 0 && unknown === -1;
+      return { ...certificate, issuerAt: unknown, signature: fails ? 'fails' : 'untried' };
     }),
   );
+}
+
+/** Tries the signatures of all certificates of a reading; see `verifyIssuers`. */
+export async function provenCertificates({
+  certificates,
+  values,
+}: Pick<Reading, 'certificates' | 'values'>): Promise<readonly ProvenCertificate[]> {
+  return certificates.length === 0 ? [] : verifyIssuers(certificates, readMaterial(values.fields));
 }
 
 async function isSignedBy(one: Parsed, issuer: Parsed): Promise<boolean | null> {

@@ -4,6 +4,8 @@ import { lastStep, pathWords } from '../../words/decisions.ts';
 import { reasonWords } from '../../words/findings.ts';
 import { number } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
+import { Certificates } from './certificates.tsx';
+import { LineLink, type Looking } from './line-link.tsx';
 import { DeniedRows, say, TakeBack, useSaid, YouSaySo } from './said.tsx';
 import { useAsked } from './use-asked.ts';
 
@@ -14,6 +16,7 @@ export function Care({ onLook }: { onLook: (place: SourcePlace) => void }) {
   return (
     <>
       <Secrets secrets={view.secrets} onLook={onLook} />
+      {view.certificates.length > 0 && <Certificates certificates={view.certificates} onLook={onLook} />}
       <Bound bound={view.boxBound} onLook={onLook} />
       <p className="quiet-note">
         Is one missing? Find its field under Every field and say so there. It then counts for all places of that field.
@@ -29,19 +32,6 @@ const kindWords: Record<SecretFieldView['kinds'][number], string> = {
   password: 'password',
   token: 'token',
 };
-
-interface Looking {
-  readonly onLook: (place: SourcePlace) => void;
-}
-
-function Line({ place, what, onLook }: Looking & { place: SourcePlace & { line: number }; what: string }) {
-  return (
-    <button type="button" className="link" onClick={() => onLook(place)}>
-      {number(place.line)}
-      <span className="spoken">, look at {what} in the file</span>
-    </button>
-  );
-}
 
 function Secrets({ secrets, onLook }: Looking & { secrets: readonly SecretFieldView[] }) {
   const said = useSaid('secret');
@@ -96,7 +86,7 @@ function Secrets({ secrets, onLook }: Looking & { secrets: readonly SecretFieldV
                   {one.count === one.total ? number(one.count) : `${number(one.count)} of ${number(one.total)}`}
                 </td>
                 <td className="num">
-                  <Line place={one.place} what={name} onLook={onLook} />
+                  <LineLink place={one.place} what={name} onLook={onLook} />
                 </td>
                 <td className="num">
                   <div className="acts">
@@ -211,7 +201,7 @@ function Bound({ bound, onLook }: Looking & { bound: readonly BoundFieldView[] }
                 </td>
                 <td className="num">{number(one.count)}</td>
                 <td className="num">
-                  <Line place={one.place} what={name} onLook={onLook} />
+                  <LineLink place={one.place} what={name} onLook={onLook} />
                 </td>
                 <td className="num">
                   <div className="acts">

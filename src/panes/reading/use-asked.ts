@@ -7,9 +7,8 @@ import { useOpened, usePlan } from '../../state/selectors.ts';
  * first. `about` tells one question from another.
  */
 export function useAsked<T>(about: string, ask: (plan: Plan) => Promise<T>): T | null {
-  const { id } = useOpened();
+  const { id, view } = useOpened();
   const plan = usePlan();
-  const corrections = JSON.stringify(plan.decisions.filter(({ kind }) => kind === 'correct'));
   const [answer, setAnswer] = useState<T | null>(null);
   useEffect(() => {
     let current = true;
@@ -20,6 +19,6 @@ export function useAsked<T>(about: string, ask: (plan: Plan) => Promise<T>): T |
     return () => {
       current = false;
     };
-  }, [id, about, corrections]);
+  }, [id, view, about]);
   return answer;
 }
