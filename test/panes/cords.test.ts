@@ -180,6 +180,34 @@ describe('sockets of the new box', () => {
   });
 });
 
+describe('what cannot be done', () => {
+  it('shows where the role ends, or at the role that has no end', () => {
+    const noPlace = { role: 'tunnel', path: place('tunnel').path, what: 'port', trouble: 'plan-role-no-place' };
+    const onPort = socketsOf(marina({}, { tunnel: { on: 'port', port: 'ix9' } }), box('ix9'), [
+      finding('plan-entry', noPlace),
+    ]);
+    expect(onPort.sockets.find(({ name }) => name === 'ix9')!.wrong).toHaveLength(1);
+    const nowhere = socketsOf(marina(), box('ix9'), [finding('plan-entry', noPlace)]);
+    expect(nowhere.ofRole.get(place('tunnel').path)).toHaveLength(1);
+  });
+
+  it('shows at the port where it is about a port, and other troubles of a plan not at all', () => {
+    const tag = { port: 'igb2', tag: 30, trouble: 'plan-tag-no-record' };
+    const { sockets, ofRole } = socketsOf(marina({ igb2: 'ix9' }), box('ix9'), [
+      finding('plan-entry', tag),
+      finding('plan-entry', { path: '/b[1]/x[1]', trouble: 'plan-value-gone' }),
+    ]);
+    expect(sockets.map(({ name, wrong }) => `${name} ${wrong.length}`)).toEqual(['ix9 1', 'igb10 0']);
+    expect(ofRole.size).toBe(0);
+  });
+
+  it('is told once for a port that the new box lacks, however many roles need it', () => {
+    const wrong = ['cards', 'cctv'].map((role) => finding('port-not-on-receiver', { port: 'igb10', role }));
+    const { sockets } = socketsOf(marina(), box('igb2'), wrong);
+    expect(sockets[0]).toMatchObject({ name: 'igb10', wrong: [wrong[0]] });
+  });
+});
+
 describe('what a drop does', () => {
   const dropped = (cabling: ReturnType<typeof marina>, held: Held, name: string, receiver: Receiver | null = null) => {
     const { sockets } = socketsOf(cabling, receiver, []);
@@ -239,6 +267,17 @@ describe('what a drop does', () => {
       { kind: 'move-role', role: place('uplink').path, to: { on: 'port', port: 'ix7' } },
       { kind: 'move-role', role: place('cctv').path, to: { on: 'port', port: 'igb2' } },
     ]);
+  });
+
+  it('takes the port along with a role that is written in the record of its own port', () => {
+    const cabling = marina();
+    const cord = { ...allCords(cabling)[0]!, role: role('igb2', 'igb2') };
+    const row = { ...cabling.rows[0]!, devices: [{ ...cabling.rows[0]!.devices[0]!, roles: [cord] }] };
+    const own = { ...cabling, rows: [row, cabling.rows[1]!] };
+    expect(dropOn(own, { kind: 'role', cord }, bareSocket('ix0'))).toMatchObject({
+      do: 'step',
+      step: { decisions: [{ kind: 'rename-port', from: 'igb2', to: 'ix0' }] },
+    });
   });
 
   it('says why a role cannot have the name of a port that was put elsewhere', () => {

@@ -24,7 +24,9 @@ export function DeviceList({
             <th scope="col">Port</th>
             <th scope="col">What it is</th>
             <th scope="col">Speed</th>
-            <th scope="col">MAC</th>
+            <th scope="col" className="device-mac">
+              MAC
+            </th>
             <th scope="col">Label beside the socket</th>
           </tr>
         </thead>
@@ -38,7 +40,7 @@ export function DeviceList({
                 {[kindWords[kind], parent ? `on ${parent}` : '', links[`${up}`]].filter(Boolean).join(', ')}
               </td>
               <td className="nowrap">{speedWords(speedMbit)}</td>
-              <td className="mono nowrap dim">{mac}</td>
+              <td className="mono nowrap dim device-mac">{mac}</td>
               <td>
                 <Label port={name} label={label} onLabel={onLabel} />
               </td>

@@ -16,11 +16,13 @@ export function holdsWords(socket: Socket): string {
       cords.map(({ role }) => roleTitle(role)),
       3,
     );
-  return rows.length > 0 ? list(rows.map(({ name }) => name)) : 'free';
+  return rows.length > 0 ? 'no role' : 'free';
 }
 
-export const socketRemark = (socket: Socket): string =>
-  [portWords(socket), isFree(socket) ? 'free' : holdsWords(socket)].filter(Boolean).join(', ');
+export const socketRemark = (socket: Socket): string => {
+  const missed = socket.wrong.some(({ code }) => code === 'port-not-on-receiver');
+  return [missed ? 'not on the new box' : portWords(socket), holdsWords(socket)].filter(Boolean).join(', ');
+};
 
 /**
  * What a drawing shows of the new box: every port that something is on, and free ones in their order as far as there is

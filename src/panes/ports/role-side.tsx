@@ -49,7 +49,7 @@ export function RoleSide({
           </dd>
         </dl>
         {state.adds && (
-          <p className="mine">
+          <p className="mine adds">
             Adds one record, for <code>{state.adds}</code>, in the manner of the others in this file.
           </p>
         )}

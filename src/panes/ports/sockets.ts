@@ -88,8 +88,11 @@ function placed(findings: readonly Finding[], cabling: Cabling, cords: readonly 
     const about = named.get(String(role)) ?? byPath.get(String(path)) ?? [];
     switch (finding.code) {
       case 'port-doubled':
-      case 'port-not-on-receiver':
         put(at, String(port), finding);
+        break;
+      case 'port-not-on-receiver':
+        // It is the port that is to be settled, once for all roles on it.
+        if (!at.get(String(port))?.some(({ code }) => code === finding.code)) put(at, String(port), finding);
         break;
       case 'role-shares-device':
       case 'port-in-aggregate':
