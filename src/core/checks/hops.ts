@@ -1,6 +1,7 @@
 import { contains, extentOf, type IpRange, parseAddress, parsePrefix } from '../values/ip.ts';
+import { linksByRow } from './links.ts';
 import type { Context, Gateway, NetworkFacts, Own, Pool, Route } from './networks.ts';
-import { bare, type Column, linksByRow, rowsByElement, siteOf, type Table, tablesOf } from './tables.ts';
+import { bare, type Column, rowsByElement, siteOf, type Table, tablesOf } from './tables.ts';
 
 const hopWords = new Set(
   'gateway gateways gw router via nexthop hop next pasarela passerelle puerta salto шлюз πυλη 网关 ゲートウェイ'.split(

@@ -13,8 +13,9 @@ import { unsigned } from '../values/numbers.ts';
 import type { Site } from '../xml/site.ts';
 import { isOff } from './enabled.ts';
 import { gatewaysAndRoutes } from './hops.ts';
+import { linksByRow } from './links.ts';
 import { poolsAndLeases } from './pools.ts';
-import { bare, type Column, isBeside, linksByRow, once, rowsByElement, siteOf, tablesOf } from './tables.ts';
+import { bare, type Column, isBeside, once, rowsByElement, siteOf, tablesOf } from './tables.ts';
 
 /** An address as it is written somewhere. */
 export interface Written {

@@ -49,14 +49,23 @@ export interface Covers {
 const MOST = 200_000;
 const SEVERAL = '*';
 
-/** For each rule the first one before it that covers it. */
+/** For each rule the first one before it that covers it. Rules that share their parts are compared once. */
 export function coversIn(rules: readonly RuleParts[]): Covers {
   const found: Cover[] = [];
   const before = new Earlier(rules);
+  const told = new Map<RuleParts, Cover>();
   for (let rule = 0; rule < rules.length; rule++) {
+    const own = rules[rule]!;
+    const alike = told.get(own);
+    if (alike) {
+      found.push(alike.by === -1 ? { rule, by: alike.rule, same: true } : { ...alike, rule });
+      continue;
+    }
     const by = before.covering(rule);
-    if (by !== -1) found.push({ rule, by, same: covers(rules[rule]!, rules[by]!) });
+    const cover = { rule, by, same: by !== -1 && covers(own, rules[by]!) };
+    if (by !== -1) found.push(cover);
     if (before.tired) return { covers: found, cut: true };
+    told.set(own, cover);
     before.add(rule);
   }
   return { covers: found, cut: false };
@@ -72,6 +81,7 @@ export function coversWithout(rules: readonly RuleParts[], whole: Covers, gone: 
   if (!left.some(({ by }) => gone(by))) return { covers: left, cut: whole.cut };
   const before = new Earlier(rules);
   const found: Cover[] = [];
+  const told = new Map<RuleParts, Cover>();
   let added = 0;
   for (const cover of left) {
     if (!gone(cover.by)) {
@@ -79,16 +89,23 @@ export function coversWithout(rules: readonly RuleParts[], whole: Covers, gone: 
       continue;
     }
     for (; added < cover.rule; added++) if (!gone(added)) before.add(added);
-    const by = before.covering(cover.rule);
-    if (by !== -1) found.push({ rule: cover.rule, by, same: covers(rules[cover.rule]!, rules[by]!) });
+    const { rule } = cover;
+    const own = rules[rule]!;
+    // What covers one covers all that come later and say the same.
+    const alike = told.get(own);
+    const by = alike ? alike.by : before.covering(rule);
+    if (by === -1) continue;
+    const made = { rule, by, same: alike ? alike.same : covers(own, rules[by]!) };
+    told.set(own, made);
+    found.push(made);
   }
   return { covers: found, cut: whole.cut || before.tired };
 }
 
-/** The rules before one, in buckets within which alone they can cover each other. */
+/** The rules before one, in buckets within which alone they can cover each other; of those that say the same the first. */
 class Earlier {
   private readonly buckets = new Map<string, number[]>();
-  private readonly keys = new Map<number, string>();
+  private readonly added = new Set<RuleParts>();
   private left = MOST;
 
   constructor(private readonly rules: readonly RuleParts[]) {}
@@ -99,7 +116,10 @@ class Earlier {
   }
 
   add(rule: number): void {
-    const key = this.keyOf(rule);
+    const own = this.rules[rule]!;
+    if (this.added.has(own)) return;
+    this.added.add(own);
+    const key = bucketOf(own);
     const bucket = this.buckets.get(key);
     if (bucket) bucket.push(rule);
     else this.buckets.set(key, [rule]);
@@ -107,7 +127,7 @@ class Earlier {
 
   /** The first of them that covers a rule, -1 for none. */
   covering(rule: number): number {
-    const own = this.keyOf(rule);
+    const own = bucketOf(this.rules[rule]!);
     let by = -1;
     // A rule of one network can be covered by one of the same network, or of several.
     for (const key of own.endsWith(SEVERAL) ? [own] : [own, bucketOf(this.rules[rule]!, SEVERAL)])
@@ -117,23 +137,14 @@ class Earlier {
       }
     return by;
   }
-
-  private keyOf(rule: number): string {
-    let key = this.keys.get(rule);
-    if (key === undefined) {
-      key = bucketOf(this.rules[rule]!);
-      this.keys.set(rule, key);
-    }
-    return key;
-  }
 }
 
 /** Rules in different buckets never cover each other, but for those that stand for several networks. */
 function bucketOf({ unknown, scoped, parts }: RuleParts, whose = ''): string {
-  const scope = scoped.map((name) => {
+  let key = unknown;
+  for (const name of scoped) {
     const part = parts.get(name);
-    if (!part) return '';
-    return whose || (part.named.size === 1 ? [...part.named.keys()][0] : SEVERAL);
-  });
-  return [unknown, ...scope].join('\n');
+    key += `\n${!part ? '' : whose || (part.named.size === 1 ? part.named.keys().next().value : SEVERAL)}`;
+  }
+  return key;
 }

@@ -2,10 +2,11 @@ import type { Reading, Reference } from '../reading/reading.ts';
 import { isDomainName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
 import { isDate, isEpoch } from '../values/time.ts';
+import { linksByRow } from './links.ts';
 import { networksOf } from './networks.ts';
 import { hasAny, remarkWords } from './rule-words.ts';
 import { addressInterval, type Interval, type Intervals, intervalOf, union } from './sets.ts';
-import { type Column, linksByRow, once, rowsByElement, type Table, tablesOf } from './tables.ts';
+import { type Column, once, rowsByElement, type Table, tablesOf } from './tables.ts';
 
 /** What a record stands for where rules name it. */
 export interface Meaning {

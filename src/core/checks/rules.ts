@@ -2,7 +2,7 @@ import type { Finding } from '../views.ts';
 import { TEXT } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
 import { leaveOut } from './repairs.ts';
-import { type Covers, coversIn, coversWithout } from './rule-cover.ts';
+import { type Covers, coversIn, coversWithout, type RuleParts } from './rule-cover.ts';
 import { type RuleFact, type RuleList, ruleListsOf } from './rule-facts.ts';
 
 /** Findings of one kind that are listed one by one; the rest is counted. */
@@ -10,6 +10,7 @@ const MOST = 200;
 
 interface Active {
   readonly rules: readonly RuleFact[];
+  readonly matches: readonly RuleParts[];
   readonly covers: Covers;
 }
 
@@ -20,7 +21,8 @@ function activeIn(list: RuleList): Active {
   let active = known.get(list);
   if (!active) {
     const rules = list.rules.filter(({ enabled }) => enabled);
-    active = { rules, covers: coversIn(rules) };
+    const matches = rules.map(({ match }) => match);
+    active = { rules, matches, covers: coversIn(matches) };
     known.set(list, active);
   }
   return active;
@@ -40,8 +42,8 @@ export function checkRules(input: CheckInput): Finding[] {
   for (const list of ruleListsOf(reading)) {
     unjudged += list.unjudged;
     judged += list.rules.length;
-    const { rules, covers: whole } = activeIn(list);
-    const { covers, cut } = coversWithout(rules, whole, (rule) => gone(rules[rule]!.node));
+    const { rules, matches, covers: whole } = activeIn(list);
+    const { covers, cut } = coversWithout(matches, whole, (rule) => gone(rules[rule]!.node));
     if (cut) unjudged += rules.length;
     for (const { rule, by, same } of covers) {
       const [later, earlier] = [rules[rule]!, rules[by]!];

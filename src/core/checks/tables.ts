@@ -1,5 +1,5 @@
 import { type FieldData, localName } from '../reading/fields.ts';
-import type { Reading, Reference } from '../reading/reading.ts';
+import type { Reading } from '../reading/reading.ts';
 import { isNetmask, parseAddress, parseAddressRange, parsePrefix } from '../values/ip.ts';
 import { isMac } from '../values/mac.ts';
 import { wordsOf } from '../values/name-words.ts';
@@ -185,45 +185,6 @@ export function eachCellAt(reading: Reading, sites: Iterable<Site>, visit: (cell
     }
   }
 }
-
-/** A value that names a record, by where it stands. */
-export interface Link {
-  readonly column: FieldData;
-  readonly place: number;
-  readonly reference: Reference;
-}
-
-/** For each row the records that its own values name; weak references left out. */
-export const linksByRow = once((reading): ReadonlyMap<number, readonly Link[]> => {
-  const references = reading.references.filter(({ tier }) => tier !== 'possible');
-  let last = -1;
-  for (const { site } of references) if (site.node > last) last = site.node;
-  // References by the node they stand at, as lists in two arrays: hundreds of thousands of values are held against them.
-  const first = new Int32Array(last + 1).fill(-1);
-  const next = new Int32Array(references.length).fill(-1);
-  for (let at = references.length - 1; at >= 0; at--) {
-    const { node } = references[at]!.site;
-    next[at] = first[node]!;
-    first[node] = at;
-  }
-  const links = new Map<number, Link[]>();
-  for (const column of reading.values.fields) {
-    const { nodes, attrs, rows } = column;
-    for (let place = 0; place < nodes.length; place++) {
-      const node = nodes[place]!;
-      // Lines of a property list do not stand in the order of their keys.
-      if (node > last) continue;
-      for (let at = first[node]!; at !== -1; at = next[at]!) {
-        const reference = references[at]!;
-        if (reference.site.attr !== attrs[place]) continue;
-        const list = links.get(rows[place]!);
-        if (list) list.push({ column, place, reference });
-        else links.set(rows[place]!, [{ column, place, reference }]);
-      }
-    }
-  }
-  return links;
-});
 
 export function siteKey(node: number, attr: number): number {
   return node * 0x1000000 + attr + 2;

@@ -6,11 +6,12 @@ import { type Site, TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
 import { shortName } from './certificates.ts';
 import type { CheckInput } from './input.ts';
+import { linksByRow } from './links.ts';
 import { carry } from './repairs.ts';
 import { ruleListsOf } from './rule-facts.ts';
 import { hasAny, portWords } from './rule-words.ts';
 import { includes } from './sets.ts';
-import { eachCellAt, linksByRow, once, siteOf, tablesOf } from './tables.ts';
+import { eachCellAt, once, siteOf, tablesOf } from './tables.ts';
 
 /**
  * The box's own page: a record that stands alone, holds the number of a port, and names a certificate or is called after
@@ -129,10 +130,10 @@ function isAdmitted({ reading, gone }: CheckInput, role: number, port: number): 
         rule.enabled &&
         rule.allows &&
         !gone(rule.node) &&
-        rule.unknown === '' &&
-        parts.via.some((name) => rule.parts.get(name)?.named.has(record)) &&
+        rule.match.unknown === '' &&
+        parts.via.some((name) => rule.match.parts.get(name)?.named.has(record)) &&
         parts.ports.every((name) => {
-          const part = rule.parts.get(name);
+          const part = rule.match.parts.get(name);
           return !part || (part.opaque === '' && includes(part.numbers, wanted));
         }),
     ),

@@ -1,0 +1,163 @@
+import { parseBoolean } from '../values/booleans.ts';
+import { isHex, isUuid } from '../values/ids.ts';
+import { isDomainName } from '../values/names.ts';
+import { unsigned } from '../values/numbers.ts';
+import { switchSense } from './enabled.ts';
+import type { referencesIn } from './links.ts';
+import { isClerical, type Meanings, portInterval } from './rule-sets.ts';
+import {
+  actionOf,
+  anyWords,
+  destinationWords,
+  hasAny,
+  logWords,
+  portWords,
+  protocolWords,
+  remarkWords,
+  sourceWords,
+} from './rule-words.ts';
+import { addressInterval } from './sets.ts';
+import type { Column, Table } from './tables.ts';
+
+/** What a column of a list of rules is about. */
+export type Use = 'action' | 'ignored' | 'switch' | 'via' | 'ends' | 'ports' | 'protocol' | 'named' | 'unknown';
+
+type References = ReturnType<typeof referencesIn>;
+
+export function isAction({ field }: Column): boolean {
+  const { distinct, values, several } = field;
+  if (values.length < 2 || several || distinct.length > 6) return false;
+  return distinct.every((value) => value.length <= 16 && actionOf(value) !== undefined);
+}
+
+/** A role inside a sender or receiver stands for its network, as the addresses beside it do. */
+export function usesOf(
+  { columns }: Table,
+  action: Column,
+  references: References,
+  meanings: Meanings,
+): ReadonlyMap<Column, Use> {
+  const use = new Map<Column, Use>();
+  for (const column of columns) use.set(column, column === action ? 'action' : useOf(column, references, meanings));
+  const ends = new Set(columns.filter((column) => use.get(column) === 'ends').map(({ container }) => container));
+  for (const column of columns)
+    if (use.get(column) === 'via' && column.container !== action.container && ends.has(column.container))
+      use.set(column, 'ends');
+  return use;
+}
+
+/** Rows that are looked at to learn what a column names. */
+const SAMPLE = 400;
+
+/** What a column is about, by its values; each text is looked at once. */
+function useOf(column: Column, references: References, meanings: Meanings): Use {
+  const { field, words, kind } = column;
+  const { distinct, times, values } = field;
+  if (parseBoolean(values[0]!) !== null && switchSense(words)) return 'switch';
+  if (hasAny(words, logWords) || hasAny(words, remarkWords)) return 'ignored';
+  const linked = { roles: 0, addresses: 0, ports: 0, other: 0 };
+  for (let place = 0; place < values.length && place < SAMPLE; place++)
+    references(field, place, ({ to }) => {
+      if (meanings.roleAt(to) !== -1) linked.roles++;
+      else linked[meanings.of(to)?.of ?? 'other']++;
+    });
+  const isLinked = linked.roles + linked.addresses + linked.ports + linked.other > 0;
+  if (!isLinked && isKey(column)) return 'ignored';
+  const isProtocol = (value: string) =>
+    value
+      .toLowerCase()
+      .split(/[/,+ ]+/)
+      .every((piece) => protocolWords.has(piece));
+  // A column that says `any` and nothing else is about anything.
+  const isAny = (value: string) => anyWords.has(value.toLowerCase());
+  if (distinct.every(isProtocol) && !distinct.every(isAny)) return 'protocol';
+  if (kind === 'address' || kind === 'prefix' || kind === 'mixed' || kind === 'range' || linked.addresses > 0)
+    return 'ends';
+  const loose = looseTexts(column, references);
+  if (linked.roles > 0 && linked.other + linked.ports === 0) {
+    // Where literals stand beside roles, a role is meant as its network; where only roles stand, as the way in or out.
+    if (loose.some((value) => addressInterval(value) !== null)) return 'ends';
+    return distinct.some(isAny) || isEnd(words) ? 'ends' : 'via';
+  }
+  const isPorts = (value: string) => value.split(/[\s,;|]+/).every((piece) => portInterval(piece) !== null);
+  if (linked.ports > 0 || (hasAny(words, portWords) && (linked.other > 0 || distinct.some(isPorts)))) return 'ports';
+  if (linked.other > 0 || linked.roles > 0) return loose.length === 0 ? 'named' : 'ends';
+  let phrases = 0;
+  for (const [at, value] of distinct.entries())
+    if (/\p{L}{3,}\s+\p{L}{2,}/u.test(value) && !/\d:\d/.test(value)) phrases += times[at]!;
+  return phrases * 3 >= values.length || distinct.every(isClerical) ? 'ignored' : 'unknown';
+}
+
+const isEnd = (words: ReadonlySet<string>) => hasAny(words, sourceWords) || hasAny(words, destinationWords);
+
+/** Texts that stand somewhere and name nothing there, `any` left out. */
+function looseTexts({ field }: Column, references: References): string[] {
+  const { which, distinct } = field;
+  const loose = new Uint8Array(distinct.length);
+  let left = distinct.length;
+  for (let place = 0; place < which.length && left > 0; place++) {
+    if (loose[which[place]!]) continue;
+    let count = 0;
+    references(field, place, () => count++);
+    if (count > 0) continue;
+    loose[which[place]!] = 1;
+    left--;
+  }
+  return distinct.filter((value, at) => loose[at] === 1 && !anyWords.has(value.toLowerCase()));
+}
+
+const keyWords = new Set(
+  'id ident uid uuid guid name key handle nr no num number ref tracker seq sequence order position pos rank index kennung clave cle код ключ 编号 番号'.split(
+    ' ',
+  ),
+);
+
+/** Names, numbers and marks by which rules are told apart: all differ, and they are called so or look like nothing else. */
+function isKey({ field, kind, words }: Column): boolean {
+  const { values, distinct } = field;
+  if ((kind !== 'other' && kind !== 'number') || field.several || values.length < 3) return false;
+  if (hasAny(words, portWords) || distinct.length < values.length || values.some(isDomainName)) return false;
+  return hasAny(words, keyWords) || values.every((value) => isUuid(value) || isHex(value, 8));
+}
+
+/** False where numbers tell an order that is another than that of the file. */
+export function inOrder(table: Table): boolean {
+  for (const { field, kind, words } of table.columns) {
+    if (kind !== 'number' || !hasAny(words, orderWords)) continue;
+    for (let at = 1; at < field.values.length; at++)
+      if (unsigned(field.values[at]!) < unsigned(field.values[at - 1]!)) return false;
+  }
+  return true;
+}
+
+const orderWords = new Set(
+  'seq sequence order position pos priority prio rank index nr number reihenfolge orden ordre'.split(' '),
+);
+
+export const partName = ({ field }: Column) => field.template;
+
+/** Parts of one kind, of which nobody knows whether they are alternatives; source and destination are none. */
+export function alternatives(columns: readonly Column[]): string[][] {
+  const byContainer = new Map<string, Column[]>();
+  for (const column of columns) {
+    const list = byContainer.get(column.container);
+    if (list) list.push(column);
+    else byContainer.set(column.container, [column]);
+  }
+  return [...byContainer.values()]
+    .filter((list) => list.length > 1 && !areEnds(list))
+    .map((list) => list.map(partName));
+}
+
+/** One for the source and one for the destination, of addresses or of ports each. */
+function areEnds(columns: readonly Column[]): boolean {
+  const sides = new Set<string>();
+  for (const { words, kind } of columns) {
+    const side = hasAny(words, sourceWords) ? 's' : hasAny(words, destinationWords) ? 'd' : '';
+    const ports = hasAny(words, portWords) || kind === 'number' ? 'ports' : 'ends';
+    if (side === '' && ports !== 'ports') return false;
+    if (sides.has(side + ports)) return false;
+    sides.add(side + ports);
+  }
+  return true;
+}
