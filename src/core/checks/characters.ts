@@ -133,15 +133,17 @@ function blanksIn({ tree, reading, set }: CheckInput): readonly Blank[] {
   if (known) return known;
   const found: Blank[] = [];
   for (const field of reading.values.fields) {
-    const { nodes, values } = field;
-    if (field.tag || values.length < 4) continue;
-    const most = Math.max(1, values.length * 0.1);
+    const { nodes, attrs, which } = field;
+    if (field.tag || nodes.length < 4) continue;
+    const most = Math.max(1, nodes.length * 0.1);
     const odd: Blank[] = [];
     let several = 0;
+    const kinds = field.distinct.map(spacing);
     for (let place = 0; place < nodes.length && odd.length <= most && several <= most; place++) {
-      const kind = blankAt(tree, set, siteOf(field, place), values[place]!);
+      const inner = kinds[which[place]!]!;
+      const kind = blankAt(tree, set, nodes[place]!, attrs[place]!, inner);
       if (kind) odd.push({ site: siteOf(field, place), field: leafName(field), kind });
-      else if (/\s/.test(values[place]!)) several++;
+      else if (inner === 'some' || inner === 'long') several++;
     }
     if (odd.length <= most && several === 0) found.push(...odd);
   }
@@ -151,15 +153,28 @@ function blanksIn({ tree, reading, set }: CheckInput): readonly Blank[] {
 
 const isBlank = (code: number) => code === 32 || code === 9 || code === 10 || code === 13;
 
-function blankAt(tree: Tree, set: CheckInput['set'], { node, attr }: Site, value: string): Blank['kind'] | null {
-  if (value.length > SHORT) return null;
+/** White space inside a value: a break in one address or name, any other, or none; texts are `long`, with or without. */
+function spacing(value: string): 'break' | 'some' | 'none' | 'long' | 'long-one' {
+  const has = /\s/.test(value);
+  if (value.length > SHORT) return has ? 'long' : 'long-one';
+  return !has ? 'none' : isBroken(value) ? 'break' : 'some';
+}
+
+function blankAt(
+  tree: Tree,
+  set: CheckInput['set'],
+  node: number,
+  attr: number,
+  inner: ReturnType<typeof spacing>,
+): Blank['kind'] | null {
+  if (inner === 'long' || inner === 'long-one') return null;
   const own = set.size === 0 ? undefined : set.get(siteKey(node, attr));
-  if (own) return own.value !== own.value.trim() ? 'around' : isBroken(value) ? 'break' : null;
+  if (own) return own.value !== own.value.trim() ? 'around' : inner === 'break' ? 'break' : null;
   const [start, end] =
     attr >= 0 ? [tree.valueStart[attr]!, tree.valueEnd[attr]!] : [tree.openEnd[node]!, tree.closeStart[node]!];
   if (attr < 0 && tree.after[node] !== node + 1) return null;
   if (isBlank(tree.text.charCodeAt(start)) || isBlank(tree.text.charCodeAt(end - 1))) return 'around';
-  return isBroken(value) ? 'break' : null;
+  return inner === 'break' ? 'break' : null;
 }
 
 /** One address, name with a domain or id in two pieces of which neither is one; two of them are a list on two lines. */

@@ -22,19 +22,22 @@ export function switchSense(words: Iterable<string>): 'on' | 'off' | null {
   return null;
 }
 
-/** Rows that a switch of their own turns off. Words of the trade, so weak evidence: only a plain no counts. */
-const offRows = once((reading): ReadonlySet<number> => {
-  const rows = new Set<number>();
+/** Rows that a switch of their own turns off: 1. Words of the trade, so weak evidence: only a plain no counts. */
+const offRows = once((reading): Uint8Array => {
+  const off = new Uint8Array(reading.values.above.length);
   for (const { columns } of tablesOf(reading).values())
     for (const { field, words } of columns) {
       const sense = parseBoolean(field.values[0]!) === null ? null : switchSense(words);
       if (!sense) continue;
-      for (let place = 0; place < field.values.length; place++)
-        if (parseBoolean(field.values[place]!) === (sense === 'off')) rows.add(field.rows[place]!);
+      const isNo = field.distinct.map((value) => parseBoolean(value) === (sense === 'off'));
+      for (let place = 0; place < field.which.length; place++)
+        if (isNo[field.which[place]!] && field.rows[place] !== -1) off[field.rows[place]!] = 1;
     }
-  return rows;
+  return off;
 });
 
-export function isOff(reading: Reading, row: number): boolean {
-  return offRows(reading).has(row);
+/** A test whether a row is switched off. */
+export function switchedOff(reading: Reading): (row: number) => boolean {
+  const off = offRows(reading);
+  return (row) => off[row] === 1;
 }

@@ -34,17 +34,21 @@ const byNode = once((reading): ByNode => {
   return { references, first, next };
 });
 
-/** Visits the references in the values of a field. */
-export const referencesIn = once((reading) => {
+/** Fills a list, which it empties first, with the references in the value at a place of a field. */
+export type ReferencesAt = (place: number, into: Reference[]) => void;
+
+export const referencesIn = once((reading): ((field: FieldData) => ReferencesAt) => {
   const { references, first, next } = byNode(reading);
-  return (field: FieldData, place: number, visit: (reference: Reference) => void): void => {
-    const node = field.nodes[place]!;
-    if (node >= first.length) return;
-    for (let at = first[node]!; at !== -1; at = next[at]!) {
-      const reference = references[at]!;
-      if (reference.site.attr === field.attrs[place]) visit(reference);
-    }
-  };
+  return ({ nodes, attrs }) =>
+    (place, into) => {
+      into.length = 0;
+      const node = nodes[place]!;
+      if (node >= first.length) return;
+      for (let at = first[node]!; at !== -1; at = next[at]!) {
+        const reference = references[at]!;
+        if (reference.site.attr === attrs[place]) into.push(reference);
+      }
+    };
 });
 
 export interface LinksByRow {
@@ -55,32 +59,33 @@ export interface LinksByRow {
 export const linksByRow = once((reading): LinksByRow => {
   const { references, first, next } = byNode(reading);
   const { fields } = reading.values;
-  const rows: number[] = [];
-  const columns: number[] = [];
-  const places: number[] = [];
-  const named: number[] = [];
+  // Each reference stands at one place, so there are no more links than references.
+  const rows = new Int32Array(references.length);
+  const columns = new Int32Array(references.length);
+  const places = new Int32Array(references.length);
+  const named = new Int32Array(references.length);
+  let count = 0;
   let most = -1;
   for (let column = 0; column < fields.length; column++) {
-    const field = fields[column]!;
-    const { nodes } = field;
+    const { nodes, attrs, rows: own } = fields[column]!;
     for (let place = 0; place < nodes.length; place++) {
       const node = nodes[place]!;
       if (node >= first.length) continue;
       for (let at = first[node]!; at !== -1; at = next[at]!) {
-        if (references[at]!.site.attr !== field.attrs[place]) continue;
-        const row = field.rows[place]!;
+        if (references[at]!.site.attr !== attrs[place]) continue;
+        const row = own[place]!;
         if (row > most) most = row;
-        rows.push(row);
-        columns.push(column);
-        places.push(place);
-        named.push(at);
+        rows[count] = row;
+        columns[count] = column;
+        places[count] = place;
+        named[count++] = at;
       }
     }
   }
   // Rows count from -1, which stands for no record.
   const head = new Int32Array(most + 2).fill(-1);
-  const after = new Int32Array(rows.length).fill(-1);
-  for (let at = rows.length - 1; at >= 0; at--) {
+  const after = new Int32Array(count).fill(-1);
+  for (let at = count - 1; at >= 0; at--) {
     const row = rows[at]! + 1;
     after[at] = head[row]!;
     head[row] = at;

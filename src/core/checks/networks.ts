@@ -11,7 +11,7 @@ import {
 } from '../values/ip.ts';
 import { unsigned } from '../values/numbers.ts';
 import type { Site } from '../xml/site.ts';
-import { isOff } from './enabled.ts';
+import { switchedOff } from './enabled.ts';
 import { gatewaysAndRoutes } from './hops.ts';
 import { linksByRow } from './links.ts';
 import { poolsAndLeases } from './pools.ts';
@@ -149,12 +149,13 @@ function ownAddresses(context: Context): Own {
 }
 
 function findOwn({ reading }: Context, roleOf: (row: number) => number, apart = false) {
+  const isOff = switchedOff(reading);
   const blocks: Block[] = [];
   const badMasks: { site: Site; mask: string }[] = [];
   const taken = new Set<FieldData>();
   const add = (role: number, row: number, field: FieldData, place: number, address: IpAddress, length: number) => {
     const extent = extentOf({ address, length, hostBits: false });
-    blocks.push({ role, address, site: siteOf(field, place), length, extent, enabled: !isOff(reading, row) });
+    blocks.push({ role, address, site: siteOf(field, place), length, extent, enabled: !isOff(row) });
   };
   for (const table of tablesOf(reading).values()) {
     const rows = table.columns[0]?.field.rows ?? [];

@@ -1,7 +1,7 @@
 import type { Reading } from '../reading/reading.ts';
 import { parseBoolean } from '../values/booleans.ts';
 import { wordsOf } from '../values/name-words.ts';
-import { isOff, switchSense } from './enabled.ts';
+import { switchedOff, switchSense } from './enabled.ts';
 import { referencesIn } from './links.ts';
 import type { RuleParts } from './rule-cover.ts';
 import { partReader } from './rule-pieces.ts';
@@ -49,6 +49,7 @@ function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
   if (about('via', 'ends', 'ports').length === 0) return [];
   if (!inOrder(table)) return [];
   const { above, element } = reading.values;
+  const isOff = switchedOff(reading);
   const nested = rowsWithRecords(reading);
   const parts = { via: about('via'), ports: about('ports'), ends: about('ends') };
   const names = {
@@ -74,7 +75,7 @@ function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
       list.rules.push({
         node: element[row]!,
         allows: allows.get(values[rule]!)!,
-        enabled: drafts.off[rule] === 0 && !isOff(reading, row),
+        enabled: drafts.off[rule] === 0 && !isOff(row),
         match: matches.of(drafts.said[rule]!),
       });
   }
@@ -89,10 +90,12 @@ type Word = { readonly name: string; readonly part: Part } | { readonly text: st
  * sentence is made into a match once.
  */
 class Matches {
-  /** Nodes after the root: the word that leads there, and the node before it. */
+  /** Nodes after the root: the word that leads there with its number, and the node before it. */
   private readonly words: Word[] = [];
+  private readonly ids: number[] = [];
   private readonly before: number[] = [];
-  private readonly after = new Map<number, number>();
+  /** Nodes by the one before and the number of the word: open addressing, 0 for a free slot. */
+  private slots = new Int32Array(1 << 10);
   private readonly made: RuleParts[] = [];
 
   constructor(
@@ -103,14 +106,32 @@ class Matches {
 
   /** The node that a word leads to; `id` tells the word from all others. */
   say(node: number, id: number, word: Word): number {
-    const key = node * IDS + id;
-    let next = this.after.get(key);
-    if (next === undefined) {
-      next = this.words.push(word);
-      this.before.push(node);
-      this.after.set(key, next);
-    }
+    const slot = this.find(node, id);
+    const held = this.slots[slot]!;
+    if (held !== 0) return held;
+    const next = this.words.push(word);
+    this.ids.push(id);
+    this.before.push(node);
+    this.slots[slot] = next;
+    if (next * 2 > this.slots.length) this.grow();
     return next;
+  }
+
+  private find(node: number, id: number): number {
+    const { slots, before, ids } = this;
+    const mask = slots.length - 1;
+    let slot = mixed(node, id) & mask;
+    for (let held = slots[slot]!; held !== 0; held = slots[slot]!) {
+      if (before[held - 1] === node && ids[held - 1] === id) break;
+      slot = (slot + 1) & mask;
+    }
+    return slot;
+  }
+
+  private grow(): void {
+    this.slots = new Int32Array(this.slots.length * 4);
+    for (let node = 1; node <= this.words.length; node++)
+      this.slots[this.find(this.before[node - 1]!, this.ids[node - 1]!)] = node;
   }
 
   of(node: number): RuleParts {
@@ -160,8 +181,11 @@ class Ids {
   }
 }
 
-/** More words than there can be. */
-const IDS = 2 ** 26;
+function mixed(node: number, id: number): number {
+  const hash = Math.imul(node, 0x9e3779b1) ^ Math.imul(id + 1, 0x85ebca6b);
+  return hash ^ (hash >>> 15);
+}
+
 const nothingTurned: ReadonlySet<string> = new Set();
 
 /** For each rule what it says, as a node of `matches`, and whether a mark turns it off. */

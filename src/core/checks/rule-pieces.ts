@@ -35,7 +35,8 @@ export function partReader(
   meanings: Meanings,
   reading: Reading,
 ): (from: number, to: number) => Part | null {
-  const references = referencesIn(reading);
+  const referencesAt = referencesIn(reading)(field);
+  const { which, values } = field;
   const known: Known[] = [];
   const byText: (Known[] | undefined)[] = new Array(field.distinct.length);
   const lists = new Map<string, Part | null>();
@@ -51,16 +52,14 @@ export function partReader(
     return includes(part.numbers, kind === 'ports' ? ALL_PORTS : ALL_ADDRESSES) ? null : part;
   };
   const named: Reference[] = [];
-  const take = (reference: Reference) => named.push(reference);
   const at = (place: number): Known => {
-    named.length = 0;
-    references(field, place, take);
-    const text = field.which[place]!;
+    referencesAt(place, named);
+    const text = which[place]!;
     const held = byText[text]?.find(
       ({ to }) => to.length === named.length && named.every((reference, index) => reference.to === to[index]),
     );
     if (held) return held;
-    const piece = pieceOf(kind, field.values[place]!, named, meanings);
+    const piece = pieceOf(kind, values[place]!, named, meanings);
     const made = { id: known.length, to: named.map(({ to }) => to), piece, part: joined([piece]) };
     known.push(made);
     const list = byText[text];

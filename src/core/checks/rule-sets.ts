@@ -6,7 +6,7 @@ import { linksByRow } from './links.ts';
 import { networksOf } from './networks.ts';
 import { hasAny, remarkWords } from './rule-words.ts';
 import { addressInterval, type Interval, type Intervals, intervalOf, union } from './sets.ts';
-import { type Column, once, rowsByElement, type Table, tablesOf } from './tables.ts';
+import { type Column, once, rowsByElement, tablesOf } from './tables.ts';
 
 /** What a record stands for where rules name it. */
 export interface Meaning {
@@ -145,19 +145,23 @@ interface Contents {
 /** The values of a record and of the records in it, table by table; a record of many thousand values is left alone. */
 function rowContents(reading: Reading): (row: number) => Contents | null {
   const { above } = reading.values;
-  const tables = new Map<number, Table>();
-  const inside = new Map<number, number[]>();
-  for (const table of tablesOf(reading).values()) {
-    for (const { field } of table.columns) {
+  const tables = [...tablesOf(reading).values()];
+  const tableOf = new Int32Array(above.length).fill(-1);
+  // Rows inside each row, as lists in two arrays; the last one comes first.
+  const inside = new Int32Array(above.length).fill(-1);
+  const beside = new Int32Array(above.length).fill(-1);
+  for (const [at, { columns }] of tables.entries()) {
+    for (const { field } of columns) {
       let last = -1;
       for (const row of field.rows) {
         if (row === last || row === -1) continue;
         last = row;
-        if (tables.has(row)) continue;
-        tables.set(row, table);
-        const list = inside.get(above[row]!);
-        if (list) list.push(row);
-        else inside.set(above[row]!, [row]);
+        if (tableOf[row] !== -1) continue;
+        tableOf[row] = at;
+        const around = above[row]!;
+        if (around === -1) continue;
+        beside[row] = inside[around]!;
+        inside[around] = row;
       }
     }
   }
@@ -169,10 +173,10 @@ function rowContents(reading: Reading): (row: number) => Contents | null {
     while (open.length > 0) {
       const at = open.pop()!;
       rows.push(at);
-      for (const column of tables.get(at)?.columns ?? [])
+      for (const column of tables[tableOf[at]!]?.columns ?? [])
         for (const place of placesOf(column, at)) values.push({ column, place });
       if (values.length > MOST) return null;
-      open.push(...(inside.get(at) ?? []));
+      for (let inner = inside[at]!; inner !== -1; inner = beside[inner]!) open.push(inner);
     }
     return { rows, values };
   };

@@ -1,9 +1,10 @@
+import type { Reference } from '../reading/reading.ts';
 import { parseBoolean } from '../values/booleans.ts';
 import { isHex, isUuid } from '../values/ids.ts';
 import { isDomainName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
 import { switchSense } from './enabled.ts';
-import type { referencesIn } from './links.ts';
+import type { ReferencesAt, referencesIn } from './links.ts';
 import { isClerical, type Meanings, portInterval } from './rule-sets.ts';
 import {
   actionOf,
@@ -56,11 +57,15 @@ function useOf(column: Column, references: References, meanings: Meanings): Use 
   if (parseBoolean(values[0]!) !== null && switchSense(words)) return 'switch';
   if (hasAny(words, logWords) || hasAny(words, remarkWords)) return 'ignored';
   const linked = { roles: 0, addresses: 0, ports: 0, other: 0 };
-  for (let place = 0; place < values.length && place < SAMPLE; place++)
-    references(field, place, ({ to }) => {
+  const referencesAt = references(field);
+  const named: Reference[] = [];
+  for (let place = 0; place < values.length && place < SAMPLE; place++) {
+    referencesAt(place, named);
+    for (const { to } of named) {
       if (meanings.roleAt(to) !== -1) linked.roles++;
       else linked[meanings.of(to)?.of ?? 'other']++;
-    });
+    }
+  }
   const isLinked = linked.roles + linked.addresses + linked.ports + linked.other > 0;
   if (!isLinked && isKey(column)) return 'ignored';
   const isProtocol = (value: string) =>
@@ -73,7 +78,7 @@ function useOf(column: Column, references: References, meanings: Meanings): Use 
   if (distinct.every(isProtocol) && !distinct.every(isAny)) return 'protocol';
   if (kind === 'address' || kind === 'prefix' || kind === 'mixed' || kind === 'range' || linked.addresses > 0)
     return 'ends';
-  const loose = looseTexts(column, references);
+  const loose = looseTexts(column, referencesAt);
   if (linked.roles > 0 && linked.other + linked.ports === 0) {
     // Where literals stand beside roles, a role is meant as its network; where only roles stand, as the way in or out.
     if (loose.some((value) => addressInterval(value) !== null)) return 'ends';
@@ -91,15 +96,15 @@ function useOf(column: Column, references: References, meanings: Meanings): Use 
 const isEnd = (words: ReadonlySet<string>) => hasAny(words, sourceWords) || hasAny(words, destinationWords);
 
 /** Texts that stand somewhere and name nothing there, `any` left out. */
-function looseTexts({ field }: Column, references: References): string[] {
+function looseTexts({ field }: Column, referencesAt: ReferencesAt): string[] {
   const { which, distinct } = field;
   const loose = new Uint8Array(distinct.length);
   let left = distinct.length;
+  const named: Reference[] = [];
   for (let place = 0; place < which.length && left > 0; place++) {
     if (loose[which[place]!]) continue;
-    let count = 0;
-    references(field, place, () => count++);
-    if (count > 0) continue;
+    referencesAt(place, named);
+    if (named.length > 0) continue;
     loose[which[place]!] = 1;
     left--;
   }

@@ -165,24 +165,51 @@ export interface Cell {
   readonly place: number;
 }
 
-/** Visits the values at some sites, in the order of the fields. */
-export function eachCellAt(reading: Reading, sites: Iterable<Site>, visit: (cell: Cell, key: number) => void): void {
-  const wanted = new Set<number>();
-  let last = -1;
-  for (const { node, attr } of sites) {
-    wanted.add(siteKey(node, attr));
-    if (node > last) last = node;
+/** Values by the node that they stand at, as lists in two arrays; a value is its number in the order of the fields. */
+const cellsByNode = once((reading) => {
+  const { fields } = reading.values;
+  const starts = new Int32Array(fields.length + 1);
+  let most = -1;
+  for (const [at, { nodes }] of fields.entries()) {
+    starts[at + 1] = starts[at]! + nodes.length;
+    for (const node of nodes) if (node > most) most = node;
   }
-  // Most values are at none of the sites, and a look at a flag costs less than one into a set.
-  const flags = new Uint8Array(last + 1);
-  for (const { node } of sites) flags[node] = 1;
-  for (const field of reading.values.fields) {
-    const { nodes, attrs } = field;
-    for (let place = 0; place < nodes.length; place++) {
-      if (flags[nodes[place]!] !== 1) continue;
-      const key = siteKey(nodes[place]!, attrs[place]!);
-      if (wanted.has(key)) visit({ field, place }, key);
+  const first = new Int32Array(most + 1).fill(-1);
+  const next = new Int32Array(starts[fields.length]!);
+  for (let at = fields.length - 1; at >= 0; at--) {
+    const { nodes } = fields[at]!;
+    for (let place = nodes.length - 1; place >= 0; place--) {
+      const cell = starts[at]! + place;
+      next[cell] = first[nodes[place]!]!;
+      first[nodes[place]!] = cell;
     }
+  }
+  return { starts, first, next };
+});
+
+/** Visits the values at some sites, each site once, in the order of the fields. */
+export function eachCellAt(reading: Reading, sites: Iterable<Site>, visit: (cell: Cell, key: number) => void): void {
+  const { fields } = reading.values;
+  const { starts, first, next } = cellsByNode(reading);
+  const wanted = new Set<number>();
+  const cells: number[] = [];
+  for (const { node, attr } of sites) {
+    const key = siteKey(node, attr);
+    if (node >= first.length || wanted.has(key)) continue;
+    wanted.add(key);
+    for (let cell = first[node]!; cell !== -1; cell = next[cell]!) cells.push(cell);
+  }
+  cells.sort((a, b) => a - b);
+  let at = 0;
+  let last = -1;
+  for (const cell of cells) {
+    if (cell === last) continue;
+    last = cell;
+    while (cell >= starts[at + 1]!) at++;
+    const field = fields[at]!;
+    const place = cell - starts[at]!;
+    const key = siteKey(field.nodes[place]!, field.attrs[place]!);
+    if (wanted.has(key)) visit({ field, place }, key);
   }
 }
 
