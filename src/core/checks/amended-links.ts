@@ -47,8 +47,10 @@ export function amendLinks(
       if (to === undefined) dangling.push(one);
       else references.push({ site: one.site, field: one.field, tier: one.tier, value: one.value, from: one.from, to });
     });
+  const isSame =
+    references.length === reading.references.length && references.every((one, at) => one === reading.references[at]);
   return {
-    references,
+    references: isSame ? reading.references : references,
     dangling,
     lost,
     mentions: reading.mentions.flatMap((one) => {

@@ -23,7 +23,9 @@ export const canSetAside = ({ code, severity }: Pick<Finding, 'code' | 'severity
  */
 export function setAside(found: readonly Finding[], { decisions }: Plan): readonly Finding[] {
   const findings = found.map((finding) => (canSetAside(finding) ? { ...finding, mark: markOf(finding) } : finding));
-  const asides = decisions.filter((decision): decision is Aside => decision.kind === 'set-aside');
+  const asides = decisions
+    .filter((decision): decision is Aside => decision.kind === 'set-aside')
+    .sort((a, b) => (subjectOf(a) < subjectOf(b) ? -1 : 1));
   if (asides.length === 0) return findings;
   const codes = new Set<string>(asides.map(({ finding }) => finding.code));
   const marked = findings

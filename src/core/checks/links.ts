@@ -1,6 +1,6 @@
 import type { FieldData } from '../reading/fields.ts';
 import type { Reference } from '../reading/reading.ts';
-import { once } from './tables.ts';
+import { byReferences, once } from './tables.ts';
 
 /** A value that names a record, by where it stands. */
 export interface Link {
@@ -32,7 +32,7 @@ const byNode = once((reading): ByNode => {
     first[node] = at;
   }
   return { references, first, next };
-});
+}, byReferences);
 
 /** Fills a list, which it empties first, with the references in the value at a place of a field. */
 export type ReferencesAt = (place: number, into: Reference[]) => void;
@@ -49,7 +49,7 @@ export const referencesIn = once((reading): ((field: FieldData) => ReferencesAt)
         if (reference.site.attr === attrs[place]) into.push(reference);
       }
     };
-});
+}, byReferences);
 
 export interface LinksByRow {
   readonly get: (row: number) => readonly Link[] | undefined;
@@ -99,4 +99,4 @@ export const linksByRow = once((reading): LinksByRow => {
       return links;
     },
   };
-});
+}, byReferences);

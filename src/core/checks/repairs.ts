@@ -5,16 +5,19 @@ import { pathOf } from '../xml/path.ts';
 import { type Site, TAG } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
-import { once, siteKey } from './tables.ts';
+import { byReferences, once, siteKey } from './tables.ts';
 
 type Params = Repair['params'];
 
 /** More decisions than this are no repair any more; look at the list instead. */
 export const MOST_DECISIONS = 200;
 
-const secretSites = once((reading): ReadonlySet<number> => {
-  return new Set(reading.secrets.map(({ site }) => siteKey(site.node, site.attr)));
-});
+const secretSites = once(
+  (reading): ReadonlySet<number> => {
+    return new Set(reading.secrets.map(({ site }) => siteKey(site.node, site.attr)));
+  },
+  (reading) => reading.secrets,
+);
 
 /** Sets values. What is a secret is not told to the page, and the name of an element is no text, so there is nothing for those. */
 export function setTo(
@@ -35,7 +38,7 @@ export function setTo(
 /** Nodes that something names, ascending. */
 const namedNodes = once((reading): Int32Array => {
   return Int32Array.from(reading.references.flatMap(({ to, tier }) => (tier === 'possible' ? [] : [to]))).sort();
-});
+}, byReferences);
 
 /** Whether something names the element or one inside it. */
 export function isNamed(tree: Tree, reading: Reading, node: number): boolean {
@@ -82,11 +85,14 @@ export function carry(input: CheckInput, at: number, params: Params = {}): Repai
 export const takeBack = (withdraws: readonly string[], params: Params = {}): Repair[] =>
   withdraws.length > 0 ? [{ code: 'take-back', params, decisions: [], withdraws }] : [];
 
-const recordNodes = once((reading): ReadonlySet<number> => {
-  const nodes = new Set<number>();
-  for (const { records } of reading.collections) for (const node of records) nodes.add(node);
-  return nodes;
-});
+const recordNodes = once(
+  (reading): ReadonlySet<number> => {
+    const nodes = new Set<number>();
+    for (const { records } of reading.collections) for (const node of records) nodes.add(node);
+    return nodes;
+  },
+  (reading) => reading.collections,
+);
 
 /** The innermost record around a node, itself included; the node where there is none. */
 export function recordAround({ tree, reading }: Pick<CheckInput, 'tree' | 'reading'>, node: number): number {

@@ -1,15 +1,17 @@
+import type { FieldData } from '../reading/fields.ts';
 import type { Reading } from '../reading/reading.ts';
 import { parseBoolean } from '../values/booleans.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { switchedOff, switchSense } from './enabled.ts';
 import { referencesIn } from './links.ts';
+import { type NetworkFacts, networksOf } from './networks.ts';
 import type { RuleParts } from './rule-cover.ts';
 import { partReader } from './rule-pieces.ts';
 import { meaningsOf } from './rule-sets.ts';
-import { alternatives, inOrder, isAction, partName, type Use, usesOf } from './rule-uses.ts';
+import { alternatives, inOrder, isAction, isRemark, partName, type Use, usesOf } from './rule-uses.ts';
 import { actionOf, anyWords, hasAny, logWords, turningWords } from './rule-words.ts';
 import type { Part } from './sets.ts';
-import { type Column, once, type Table, tablesOf } from './tables.ts';
+import { byReferences, byStructure, type Column, once, type Table, tablesOf } from './tables.ts';
 
 /** One rule of a list, as far as it is understood. */
 export interface RuleFact {
@@ -35,13 +37,42 @@ export interface RuleList {
 }
 
 export const ruleListsOf = once((reading): readonly RuleList[] => {
+  const last = lastLists(reading);
+  if (last.lists && isAsRead(last, reading)) return last.lists;
   const lists: RuleList[] = [];
+  const read = new Set<FieldData>();
   for (const table of tablesOf(reading).values()) {
     const action = table.columns.find(isAction);
-    if (action) lists.push(...listsIn(reading, table, action));
+    if (!action) continue;
+    lists.push(...listsIn(reading, table, action));
+    for (const column of table.columns) if (!isRemark(column)) read.add(column.field);
   }
+  for (const field of meaningsOf(reading).read) read.add(field);
+  Object.assign(last, { lists, read, networks: networksOf(reading) });
   return lists;
 });
+
+/** The lists that were made last of one set of references, with what they were made of. */
+interface Last {
+  lists: readonly RuleList[] | null;
+  read: ReadonlySet<FieldData>;
+  networks: NetworkFacts | null;
+}
+
+const lastLists = once((): Last => ({ lists: null, read: new Set(), networks: null }), byReferences);
+
+/** Whether no value was set in what the lists were made of: fields of rules and of what they name, networks of roles. */
+function isAsRead({ read, networks }: Last, reading: Reading): boolean {
+  for (const field of read) if (reading.values.fields[field.index] !== field) return false;
+  const [before, now] = [networks!.blocks, networksOf(reading).blocks];
+  return (
+    before.length === now.length &&
+    before.every(
+      ({ role, length, extent }, at) =>
+        now[at]!.role === role && now[at]!.length === length && now[at]!.extent.first.bits === extent.first.bits,
+    )
+  );
+}
 
 function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
   const use = usesOf(table, action, referencesIn(reading), meaningsOf(reading));
@@ -287,7 +318,7 @@ const rowsWithRecords = once((reading): Uint8Array => {
     }
   }
   return rows;
-});
+}, byStructure);
 
 /** A switch or a comparison may turn what stands beside it round. */
 function turns(column: Column, values: readonly string[]): boolean {

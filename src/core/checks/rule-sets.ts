@@ -1,3 +1,4 @@
+import type { FieldData } from '../reading/fields.ts';
 import type { Reading, Reference } from '../reading/reading.ts';
 import { isDomainName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
@@ -21,6 +22,8 @@ export interface Meanings {
   readonly roleAt: (node: number) => number;
   /** The networks of a role; null where they are not known. */
   readonly networksOf: (role: number) => Intervals | null;
+  /** Fields that were read to answer. */
+  readonly read: ReadonlySet<FieldData>;
 }
 
 const kindWords = new Set(
@@ -42,6 +45,7 @@ export const meaningsOf = once((reading): Meanings => {
   const byElement = rowsByElement(reading);
   const roles = new Map(reading.roles.map(({ node }, index) => [node, index]));
   const known = new Map<number, Meaning | null>();
+  const fields = new Set<FieldData>();
   const records = rowContents(reading);
   const links = linksByRow(reading);
   const marked = new Set(reading.values.marks.flatMap(({ rows }) => rows));
@@ -72,6 +76,7 @@ export const meaningsOf = once((reading): Meanings => {
         references.set(key, [...(references.get(key) ?? []), reference]);
       }
     for (const { column, place } of contents.values) {
+      fields.add(column.field);
       const value = column.field.values[place]!;
       const named = references.get(`${column.field.index} ${place}`);
       if (named) {
@@ -101,7 +106,12 @@ export const meaningsOf = once((reading): Meanings => {
     }
     return kind === null ? null : { of: kind, numbers: union(numbers) };
   };
-  return { of: (node) => of(node), roleAt: (node) => roles.get(node) ?? -1, networksOf: roleNetworks(reading) };
+  return {
+    of: (node) => of(node),
+    roleAt: (node) => roles.get(node) ?? -1,
+    networksOf: roleNetworks(reading),
+    read: fields,
+  };
 });
 
 /** Ports of one protocol lie apart from those of another, and from those that are told without. */

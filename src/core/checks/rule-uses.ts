@@ -47,6 +47,10 @@ export function usesOf(
   return use;
 }
 
+/** Ignored whatever stands in it. */
+export const isRemark = ({ words }: Column): boolean =>
+  switchSense(words) === null && (hasAny(words, logWords) || hasAny(words, remarkWords));
+
 /** Rows that are looked at to learn what a column names. */
 const SAMPLE = 400;
 

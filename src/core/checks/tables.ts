@@ -6,17 +6,29 @@ import { wordsOf } from '../values/name-words.ts';
 import { unsigned } from '../values/numbers.ts';
 import type { Site } from '../xml/site.ts';
 
-/** Facts are gathered once for a reading; a plan only filters them. */
-export function once<T>(make: (reading: Reading) => T): (reading: Reading) => T {
-  const made = new WeakMap<Reading, { readonly value: T }>();
+/**
+ * Facts are gathered once for a reading; a plan only filters them. Values that the plan sets make another reading, which
+ * shares with the first one what they do not touch: `by` names the part that a fact is made of, if not the whole.
+ */
+export function once<T>(
+  make: (reading: Reading) => T,
+  by: (reading: Reading) => object = (reading) => reading,
+): (reading: Reading) => T {
+  const made = new WeakMap<object, { readonly value: T }>();
   return (reading) => {
-    const known = made.get(reading);
+    const key = by(reading);
+    const known = made.get(key);
     if (known) return known.value;
     const value = make(reading);
-    made.set(reading, { value });
+    made.set(key, { value });
     return value;
   };
 }
+
+/** Where values stand, which no plan changes. */
+export const byStructure = (reading: Reading): object => reading.values.above;
+/** What names what. */
+export const byReferences = (reading: Reading): object => reading.references;
 
 /** What the values of a column are, by consensus. `mixed`: addresses and prefixes. */
 export type ColumnKind = 'address' | 'prefix' | 'mixed' | 'range' | 'mask' | 'mac' | 'number' | 'other';
@@ -185,7 +197,7 @@ const cellsByNode = once((reading) => {
     }
   }
   return { starts, first, next };
-});
+}, byStructure);
 
 /** Visits the values at some sites, each site once, in the order of the fields. */
 export function eachCellAt(reading: Reading, sites: Iterable<Site>, visit: (cell: Cell, key: number) => void): void {
@@ -237,7 +249,7 @@ export const rowsByElement = once((reading): { readonly get: (element: number) =
     if (row !== -1)
       for (let at = above[row]!; at !== -1 && rows[element[at]!] === -1; at = above[at]!) rows[element[at]!] = at;
   return { get: (at) => (at <= most && rows[at] !== -1 ? rows[at] : undefined) };
-});
+}, byStructure);
 
 export function siteOf({ nodes, attrs }: FieldData, place: number) {
   return { node: nodes[place]!, attr: attrs[place]! };
