@@ -324,7 +324,11 @@ function namesOwn(field: FieldData, structure: Structure): boolean {
   return [own, above].some((shape) => {
     if (!shape || shape.above === -1 || shape.step === '*') return false;
     const name = plainName(shape.step);
-    return name.length >= 2 && leaf.length > name.length && leaf.startsWith(name);
+    if (name.length >= 2 && leaf.length > name.length && leaf.startsWith(name)) return true;
+    // `list_no` in the table of machine lists.
+    for (let length = leaf.length - 1; length >= 3 && length >= leaf.length / 2; length--)
+      if (name.endsWith(leaf.slice(0, length))) return true;
+    return false;
   });
 }
 

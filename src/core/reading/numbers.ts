@@ -1,6 +1,8 @@
 import type { Given } from './facts.ts';
 import { leafName } from './fields.ts';
 import type { KeyField } from './keys.ts';
+import { kindOf } from './literals.ts';
+import { wordsOf } from './words.ts';
 
 /** What is known of fields of one name that hold numbers, wherever they stand. */
 interface Group {
@@ -11,6 +13,8 @@ interface Group {
   readonly suffixed: boolean;
   /** The name as letters alone, without that ending. */
   readonly stem: string;
+  /** Of those fields that are the first number of their record, but for its own: the records' shape and what holds them. */
+  readonly firsts: { readonly shape: number; readonly holder: string }[];
   /** True where they tell their own records apart. */
   distinct: boolean;
 }
@@ -24,6 +28,8 @@ interface Table {
   readonly called: boolean;
   /** They are devices, which few fields name by a number. */
   readonly device: boolean;
+  /** They have an address and one name each: the logical networks, which most others name. */
+  readonly network: boolean;
 }
 
 /** Log-odds by field and key, where the names of fields and records do not decide. */
@@ -113,46 +119,87 @@ function oddsOf(
     Math.min(1.5, 0.4 * Math.log2(1 + hits)) +
     0.9 * (hits - group.values.size) +
     (table.called ? 0.8 : 0) -
-    (table.device ? 0.8 : 0) -
+    (table.device ? 0.8 : 0) +
+    (table.network && group.shapes.size >= 4 ? 0.6 : 0) +
+    (belongs(group, table) ? 2.2 : 0) -
     (own ? 0.6 : 0)
   );
 }
 
-/** Names that keys of several kinds of record have, as plain letters: what people call an identifier here. */
-function endingsOf({ keys }: Given): string[] {
+/**
+ * What people call an identifier here, as plain letters: the name that keys of several kinds of record have, or the last
+ * word of many fields that hold numbers.
+ */
+function endingsOf({ keys, fields, readers }: Given): string[] {
   const counts = new Map<string, number>();
   for (const { kind, field } of keys.keys) {
     if (kind !== 'integer' || field.tag) continue;
     const name = letters(leafName(field));
     counts.set(name, (counts.get(name) ?? 0) + 1);
   }
-  return [...counts].filter(([name, count]) => count >= 3 && name.length >= 2).map(([name]) => name);
+  const endings = [...counts].filter(([name, count]) => count >= 3 && name.length >= 2).map(([name]) => name);
+  if (endings.length > 0) return endings;
+  const before = new Map<string, Set<string>>();
+  for (const field of fields) {
+    const { tokens, kinds } = readers[field.index]!.counts;
+    if (field.tag || tokens.length === 0 || kinds.some((kind) => kind !== 'integer')) continue;
+    const words = wordsOf(leafName(field));
+    const last = words.pop();
+    if (last === undefined || last.length < 2 || words.length === 0) continue;
+    const heads = before.get(last) ?? new Set();
+    before.set(last, heads.add(words.join(' ')));
+  }
+  return [...before].filter(([, heads]) => heads.size >= 5).map(([last]) => last);
+}
+
+/**
+ * True where a field of the name is the first number of records that belong to those of the table by its name: `group_id`
+ * in `group_members` names records of `groups`.
+ */
+function belongs({ firsts }: Group, { names, key }: Table): boolean {
+  return firsts.some(({ shape, holder }) => {
+    if (shape === key.shape) return false;
+    const name = names[names.length - 1]!;
+    let common = 0;
+    while (common < name.length && name[common] === holder[common]) common++;
+    return common >= 4 && common >= Math.max(name.length, holder.length) * 0.4 && holder.length > common;
+  });
 }
 
 /** Kinds of record that go by numbers, the best key of each. */
-function tablesOf({ keys, structure, devices }: Given, endings: readonly string[]): Table[] {
+function tablesOf({ keys, structure, devices, fields }: Given, endings: readonly string[]): Table[] {
   const called = new Set<number>();
   for (const key of keys.keys) if (key.kind === 'name' || key.kind === 'phrase') called.add(key.shape);
-  return keys.keys
-    .filter(
-      ({ kind, best, field }) =>
-        kind === 'integer' && (endings.length > 0 ? endings.includes(letters(leafName(field))) : best || field.tag),
-    )
-    .map((key) => {
-      const shape = structure.shapes[key.shape]!;
-      const steps = [shape.step, shape.above === -1 ? '' : structure.shapes[shape.above]!.step];
-      return {
+  const addressed = new Set<number>();
+  for (const { rowShape, distinct, several } of fields)
+    if (!several && distinct.slice(0, 10).every((value) => kindOf(value) === 'address')) addressed.add(rowShape);
+  const named = keys.keys.some(({ kind, field }) => kind === 'integer' && endings.includes(letters(leafName(field))));
+  return keys.keys.flatMap((key): Table[] => {
+    const { kind, field, best, bestOfKind } = key;
+    if (kind !== 'integer') return [];
+    const shape = structure.shapes[key.shape]!;
+    const steps = [shape.step, shape.above === -1 ? '' : structure.shapes[shape.above]!.step];
+    const names = steps.map(letters).filter((name) => name.length > 1);
+    const name = letters(leafName(field));
+    // Called as identifiers are; or by that and the records' own name, as `role_no` is.
+    const ending = endings.find((one) => name.length > one.length && name.endsWith(one));
+    const own = ending !== undefined && bestOfKind && overlap(name.slice(0, name.length - ending.length), names) >= 0.5;
+    if (!field.tag && !endings.includes(name) && !own && (named || !best)) return [];
+    return [
+      {
         key,
-        values: new Set(key.field.distinct),
-        names: steps.map((step) => letters(step.replace(/^.*\{(.*)\}$/, '$1'))).filter((name) => name.length > 1),
+        values: new Set(field.distinct),
+        names,
         called: called.has(key.shape),
+        network: called.has(key.shape) && addressed.has(key.shape),
         device: devices.derivations.some((derivation) => derivation.shape === key.shape),
-      };
-    });
+      },
+    ];
+  });
 }
 
 function groupsOf(
-  { fields, readers, keys, leaf }: Given,
+  { fields, readers, keys, leaf, structure }: Given,
   tables: readonly Table[],
   endings: readonly string[],
   fit: Map<number, ReadonlyMap<number, number>>,
@@ -177,6 +224,7 @@ function groupsOf(
     sources.push({ index: field.index, name: leaf[field.index]!, stem, suffixed: ending !== undefined });
   }
   const { baseOf } = new Bases(sources.filter(({ suffixed }) => suffixed).map(({ stem }) => stem));
+  const begun = new Set<number>();
   for (const { index, name, stem, suffixed } of sources) {
     const id = suffixed ? `*${baseOf(stem)}` : name;
     let group = groups.get(id);
@@ -187,11 +235,19 @@ function groupsOf(
         values: new Set(),
         suffixed,
         stem: suffixed ? baseOf(stem) : stem,
+        firsts: [],
         distinct: true,
       };
       groups.set(id, group);
     }
     group.fields.push(index);
+    const shape = fields[index]!.rowShape;
+    if (suffixed && shape !== -1 && !begun.has(shape)) {
+      begun.add(shape);
+      const { above } = structure.shapes[shape]!;
+      const holder = above === -1 ? '' : letters(structure.shapes[above]!.step);
+      group.firsts.push({ shape, holder });
+    }
     group.shapes.add(fields[index]!.rowShape);
     if (!unique.has(index)) group.distinct = false;
     for (const token of readers[index]!.counts.tokens) group.values.add(token);
@@ -231,6 +287,7 @@ class Bases {
 function overlap(stem: string, names: readonly string[]): number {
   let best = 0;
   for (const name of names) {
+    if (stem.length >= 3 && name.endsWith(stem)) best = Math.max(best, (1 + stem.length / name.length) / 2);
     for (let length = Math.min(stem.length, name.length); length >= 3; length--) {
       if (!name.startsWith(stem.slice(stem.length - length))) continue;
       best = Math.max(best, Math.min(1, (length / stem.length + length / name.length) / 2 + 0.1));
