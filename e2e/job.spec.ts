@@ -163,6 +163,7 @@ test('a file of one line: a place is shown within it', async ({ page }) => {
   await open(page, 'line.xml', Buffer.from(text));
   await goTo(page, 'Carry');
   await page.getByRole('button', { name: 'tunnels', exact: true }).click();
+  await page.getByRole('button', { name: 'Source', exact: true }).click();
   await expect(page.locator('.around mark')).toContainText('<tunnels>');
   await page.getByRole('checkbox', { name: 'Carry tunnels', exact: true }).uncheck();
   const { bytes } = await download(page);

@@ -610,6 +610,8 @@ export interface CarryLink {
   readonly why: readonly {
     readonly from: string;
     readonly to: string;
+    /** Path of the latter. */
+    readonly path: string;
     readonly kind: NeedView['kind'];
     readonly field: string;
     readonly value: string;

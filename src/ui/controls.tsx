@@ -11,11 +11,14 @@ export function Tick({
   state,
   label,
   describedBy,
+  tabIndex,
   onChange,
 }: {
   state: 'on' | 'some' | 'off';
   label: string;
   describedBy?: string;
+  /** -1 where something around it takes the keys. */
+  tabIndex?: number;
   onChange: (on: boolean) => void;
 }) {
   const ref = useRef<HTMLInputElement>(null);
@@ -30,6 +33,7 @@ export function Tick({
         checked={state === 'on'}
         aria-label={label}
         aria-describedby={describedBy}
+        tabIndex={tabIndex}
         onChange={(event) => onChange(event.target.checked)}
       />
       <svg viewBox="0 0 18 18" aria-hidden="true">

@@ -93,6 +93,7 @@ function linkOf(view: CarryView, node: number, why: readonly Need[]): CarryLink 
     why: why.map(({ from, to, kind, field, value }) => ({
       from: view.mark(from).name,
       to: view.mark(to).name,
+      path: view.mark(to).path,
       kind,
       field,
       value,

@@ -1,11 +1,12 @@
 import { useEffect, useState } from 'react';
 import type { DependentsView, DependentView } from '../../core/index.ts';
+import { tickRows } from '../../state/carry.ts';
 import { change } from '../../state/decide.ts';
 import { dependents } from '../../state/open.ts';
 import { usePlan } from '../../state/selectors.ts';
 import { Dialog } from '../../ui/dialog.tsx';
 import { count, number } from '../../words/numbers.ts';
-import { Ticks, tick } from '../carry/ticks.ts';
+import { Ticks } from '../carry/ticks.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
 import { type Cord, roleTitle } from './cords.ts';
 import { KindOfRecord, Places } from './follows.tsx';
@@ -33,7 +34,11 @@ export function LeaveOut({ cord, onLook }: { cord: Cord; onLook: (place: SourceP
   const ticks = new Ticks(plan);
   if (!ticks.goes(path)) {
     return (
-      <button type="button" className="btn small plan" onClick={() => tick(ticks, path, roleTitle(cord.role), true)}>
+      <button
+        type="button"
+        className="btn small plan"
+        onClick={() => tickRows(`Carry ${roleTitle(cord.role)}`, [path], true)}
+      >
         Carry it again
       </button>
     );

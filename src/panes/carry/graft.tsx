@@ -1,0 +1,246 @@
+import { useState } from 'react';
+import type { GraftState, GraftView, Part, Trouble } from '../../core/index.ts';
+import { choose } from '../../platform/files.ts';
+import { changePart, partOf, putAway, receive } from '../../state/carry.ts';
+import { usePlan } from '../../state/selectors.ts';
+import { type Source, useDesk } from '../../state/session.ts';
+import { Tick } from '../../ui/controls.tsx';
+import { Said } from '../../ui/said.tsx';
+import { Weight } from '../../ui/weight.tsx';
+import { lastStep } from '../../words/decisions.ts';
+import { count, number, verb } from '../../words/numbers.ts';
+import { placeWords, troubleWords } from '../../words/trouble.ts';
+import type { SourcePlace } from '../source/source-view.tsx';
+import { Clashes } from './clashes.tsx';
+import './graft.css';
+
+const MOST = 30;
+
+/** Where what is ticked goes, and what both boxes have. */
+export function Graft({ state, onLook }: { state: GraftState | null; onLook: (place: SourcePlace) => void }) {
+  const into = useDesk((desk) => desk.into);
+  const reading = useReceive();
+  if (!into || !state || state.state === 'no-receiver') return <Receive reading={reading} />;
+  return (
+    <>
+      <section className="into">
+        <p className="cap">Goes into</p>
+        <div className="row">
+          <h2 className="mono">{into.name}</h2>
+          <span className="dim">
+            {into.host && `${into.host}, `}
+            {count(into.entries, 'record')}
+          </span>
+          <span className="acts row">
+            <button type="button" className="btn small" onClick={reading.ask}>
+              Open another…
+            </button>
+            <button type="button" className="btn small" onClick={putAway}>
+              Put it away
+            </button>
+          </span>
+        </div>
+        {into.same && (
+          <p role="status">
+            <Weight weight="note">This is the old box’s own backup</Weight> Both files say the same, so a graft changes
+            nothing but the ports and values that you set.
+          </p>
+        )}
+        {!into.same && into.kin < 0.5 && (
+          <p role="status">
+            <Weight weight="check">It is written in another form</Weight> It shares {Math.floor(into.kin * 100)} percent
+            of the old backup’s form. Only whole sections can go over; check them on the new box before it is in use.
+          </p>
+        )}
+        {reading.trouble && <Refused trouble={reading.trouble} />}
+      </section>
+      {state.state === 'refused' ? (
+        <section>
+          <Refused trouble={state.trouble} quiet={state.trouble.code === 'graft-nothing-picked'} />
+        </section>
+      ) : (
+        <Planned view={state} onLook={onLook} />
+      )}
+    </>
+  );
+}
+
+function useReceive() {
+  const [busy, setBusy] = useState<string | null>(null);
+  const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const take = async (source: Source) => {
+    setBusy(source.name);
+    setTrouble(null);
+    try {
+      const read = await receive(source);
+      if (!read.ok) setTrouble(read.trouble);
+    } finally {
+      setBusy(null);
+    }
+  };
+  const ask = async () => {
+    const file = await choose('.xml,text/xml,application/xml');
+    if (file) await take({ name: file.name, size: file.size, bytes: () => file.arrayBuffer() });
+  };
+  return { busy, trouble, ask };
+}
+
+function Receive({ reading: { busy, trouble, ask } }: { reading: ReturnType<typeof useReceive> }) {
+  return (
+    <section className="into">
+      <h2>A graft needs the new box’s own backup</h2>
+      <p>
+        What you tick is put into that file; everything else in it stays as it is. Save a backup on the new box, then
+        open it here. It stays on this computer, too.
+      </p>
+      <div className="row">
+        <button type="button" className="btn next" aria-disabled={busy !== null} onClick={busy ? undefined : ask}>
+          Open the new box’s backup…
+        </button>
+        {busy && <span role="status">Reading {busy}.</span>}
+      </div>
+      {trouble && <Refused trouble={trouble} />}
+    </section>
+  );
+}
+
+function Refused({ trouble, quiet = false }: { trouble: Trouble; quiet?: boolean }) {
+  const { title, sentence, advice } = troubleWords(trouble);
+  const place = placeWords(trouble);
+  return (
+    <div className={quiet ? undefined : 'refusal'} role={quiet ? 'status' : 'alert'}>
+      <b>{quiet ? title : <Weight weight="stop">{title}</Weight>}</b>
+      <p>
+        <Said parts={sentence} /> {place && `It is at ${place}.`}
+      </p>
+      <p className="dim">{advice}</p>
+    </div>
+  );
+}
+
+function Planned({ view, onLook }: { view: GraftView; onLook: (place: SourcePlace) => void }) {
+  const part = partOf(usePlan());
+  const { ledger, along, loose, stays } = view;
+  return (
+    <>
+      <Clashes clashes={view.clashes} into={view.receiver.name} />
+      {loose.length > 0 && (
+        <section>
+          <h3>
+            <Weight weight="break">{count(loose.length, 'name')} would lead nowhere on the new box</Weight>
+          </h3>
+          <ul className="lines">
+            {loose.slice(0, MOST).map((one) => (
+              <li key={`${one.place.path} ${one.value}`}>
+                <span>
+                  <span className="mono">{one.record.name}</span> names <span className="mono">{one.value}</span>
+                </span>
+                <button type="button" className="link nowrap" onClick={() => onLook(one.place)}>
+                  line {number(one.place.line)}
+                </button>
+              </li>
+            ))}
+          </ul>
+          {loose.length > MOST && <p className="dim">and {number(loose.length - MOST)} more</p>}
+        </section>
+      )}
+      <section>
+        <div className="told">
+          <Tick
+            state={part.withNeeds ? 'on' : 'off'}
+            label="Take along what it needs and the new box lacks"
+            onChange={(on) =>
+              changePart(on ? 'Take along what the new box lacks' : 'Take along only what is ticked', { withNeeds: on })
+            }
+          />
+          <span>Take along what it needs and the new box lacks</span>
+        </div>
+        {along.length > 0 && (
+          <p className="dim">
+            {count(along.length, 'record')} {verb(along.length, 'comes', 'come')} along:{' '}
+            <span className="mono">
+              {along
+                .slice(0, 8)
+                .map(({ name }) => name)
+                .join(', ')}
+            </span>
+            {along.length > 8 && ` and ${number(along.length - 8)} more`}
+          </p>
+        )}
+      </section>
+      <Picks part={part} />
+      <section>
+        <h3>The new box’s records afterwards</h3>
+        <table className="books">
+          <tbody>
+            <tr>
+              <td>Kept as they are</td>
+              <td>{number(ledger.kept)}</td>
+            </tr>
+            <tr>
+              <td>Replaced, whole or in part</td>
+              <td>{number(ledger.replaced)}</td>
+            </tr>
+            <tr>
+              <td>Removed</td>
+              <td>{number(ledger.removed)}</td>
+            </tr>
+            <tr className={ledger.balances ? 'sum' : 'wrong'}>
+              <td>{ledger.balances ? 'Records of its backup' : 'Records of its backup; the sum does not balance'}</td>
+              <td>{number(ledger.records)}</td>
+            </tr>
+            <tr>
+              <td>Come to them</td>
+              <td className="mine">{number(ledger.added)}</td>
+            </tr>
+          </tbody>
+        </table>
+        {stays > 0 && (
+          <p className="dim">
+            {count(stays, 'setting')} bound to its own hardware {verb(stays, 'stays', 'stay')} as on the new box.
+          </p>
+        )}
+      </section>
+    </>
+  );
+}
+
+const ways: Record<NonNullable<Part['modes'][string]>, string> = {
+  merge: 'Merge: what both have by key is replaced, the rest added',
+  add: 'Add: what the new box has stays, the rest is added',
+  replace: 'Replace: nothing of the new box’s own stays in it',
+};
+
+/** How each thing that is ticked meets what is there. */
+function Picks({ part }: { part: Part }) {
+  const picks = part.ticks.filter(({ kind }) => kind === 'keep');
+  return (
+    <section>
+      <h3>What goes in, and how it meets what is there</h3>
+      <ul className="lines picks">
+        {picks.slice(0, MOST).map(({ path }) => (
+          <li key={path}>
+            <span className="mono">{lastStep(path)}</span>
+            <select
+              className="field text"
+              aria-label={`How ${lastStep(path)} meets what is there`}
+              value={part.modes[path] ?? 'merge'}
+              onChange={(event) =>
+                changePart(`${lastStep(path)}: ${event.target.value}`, {
+                  modes: { ...part.modes, [path]: event.target.value as keyof typeof ways },
+                })
+              }
+            >
+              {Object.entries(ways).map(([mode, words]) => (
+                <option key={mode} value={mode}>
+                  {words}
+                </option>
+              ))}
+            </select>
+          </li>
+        ))}
+      </ul>
+      {picks.length > MOST && <p className="dim">and {number(picks.length - MOST)} more, merged</p>}
+    </section>
+  );
+}
