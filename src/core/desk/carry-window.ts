@@ -1,4 +1,5 @@
 import type { CarryTreeRow, CarryWindow, CarryWindowQuery } from '../views.ts';
+import { Row } from './carry-tree.ts';
 import type { CarryView } from './carry-view.ts';
 
 /**
@@ -18,8 +19,11 @@ export function carryWindow(view: CarryView, query: CarryWindowQuery): CarryWind
     for (const [at, row] of found.entries()) add(row, 1, at + 1, found.length, -1);
   } else {
     const open = new Set(query.open.map((id) => view.rowAt(id)));
+    const inRow = (row: number) => tree.children.subarray(tree.first[row + 1]!, tree.first[row + 2]!);
     const walk = (row: number, level: number, above: number) => {
-      const inside = tree.children.subarray(tree.first[row + 1]!, tree.first[row + 2]!);
+      let inside = inRow(row);
+      // One collection alone would only say again what the row around it says.
+      if (inside.length === 1 && tree.kind[inside[0]!] === Row.collection) inside = inRow(inside[0]!);
       const fitting = query.filter === 'all' ? inside : inside.filter((child) => view.fits(child, query.filter));
       for (let at = 0; at < fitting.length; at++) {
         const child = fitting[at]!;
