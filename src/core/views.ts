@@ -86,6 +86,8 @@ export interface PortView extends Pick<Port, 'name' | 'kind' | 'parent' | 'tag'>
   readonly roles: readonly string[];
   /** Places that name it or a device derived from it. */
   readonly mentions: number;
+  /** The aggregate that it is a part of; null for none. */
+  readonly partOf: string | null;
 }
 
 export interface SectionView {

@@ -3,6 +3,7 @@ import type { BackupView, Finding, PlanView, Receiver, Seat } from '../../src/co
 import { layBay } from '../../src/panes/ports/bay-layout.ts';
 import {
   allCords,
+  bareWords,
   cablesOf,
   cablingOf,
   cordsOf,
@@ -36,8 +37,8 @@ const seats: Record<string, Seat> = {
 /** A box with an uplink on one port and two tagged networks on another; renames and moves as a plan makes them. */
 function marina(names: Record<string, string> = {}, moves: Record<string, Seat> = {}) {
   const ports = [
-    { name: 'igb10', kind: 'physical', parent: null, tag: null, roles: [], mentions: 3 },
-    { name: 'igb2', kind: 'physical', parent: null, tag: null, roles: ['uplink'], mentions: 1 },
+    { name: 'igb10', kind: 'physical', parent: null, tag: null, roles: [], mentions: 3, partOf: null },
+    { name: 'igb2', kind: 'physical', parent: null, tag: null, roles: ['uplink'], mentions: 1, partOf: null },
     { name: 'igb10.40', kind: 'tagged', parent: 'igb10', tag: 40, roles: ['cctv'], mentions: 1 },
     { name: 'igb10.30', kind: 'tagged', parent: 'igb10', tag: 30, roles: ['cards'], mentions: 1 },
   ];
@@ -110,6 +111,16 @@ describe('rows of ports', () => {
       'igb10 ix0 2',
       'igb10 ix7 3',
       'null null 4',
+    ]);
+  });
+
+  it('say of a port without a role what it is for', () => {
+    const { rows } = marina();
+    const bare = { ...rows[0]!, devices: [{ ...rows[0]!.devices[0]!, roles: [] }] };
+    expect([bare, { ...bare, partOf: 'lagg0' }, rows[1]!].map(bareWords)).toEqual([
+      'no role',
+      'part of lagg0',
+      'trunk',
     ]);
   });
 

@@ -98,6 +98,9 @@ function portViews(reading: Reading): BackupView['ports'] {
   }
   const roles = new Map<string, string[]>();
   for (const { role, port } of reading.bindings) roles.set(port, [...(roles.get(port) ?? []), role]);
+  const aggregateOf = new Map(
+    reading.aggregates.flatMap(({ device, members }) => members.map(({ port }) => [port, device] as const)),
+  );
   return reading.ports.map(({ name, kind, parent, tag }) => ({
     name,
     kind,
@@ -105,6 +108,7 @@ function portViews(reading: Reading): BackupView['ports'] {
     tag,
     roles: roles.get(name) ?? [],
     mentions: mentions.get(name) ?? 0,
+    partOf: aggregateOf.get(name) ?? null,
   }));
 }
 

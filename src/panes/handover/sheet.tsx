@@ -45,11 +45,11 @@ export function Paper() {
               </tr>
             </thead>
             <tbody>
-              {cables.map(({ from, to, cords }) => (
+              {cables.map(({ from, to, cords, bare }) => (
                 <tr key={`${from} ${to}`}>
                   <td>{cords.map((cord) => cord.no).join(', ')}</td>
                   <td>
-                    {cords.length === 0 && <span className="dim">no role</span>}
+                    {cords.length === 0 && <span className="dim">{bare}</span>}
                     {cords.map(({ no, role }) => (
                       <div key={no}>
                         <b>{roleTitle(role)}</b>

@@ -38,6 +38,8 @@ export interface PortRow {
   readonly devices: readonly Device[];
   /** Places that name it or what is derived from it. */
   readonly mentions: number;
+  /** The aggregate that it is a part of, as the new box calls it; null for none. */
+  readonly partOf: string | null;
 }
 
 /** Both sides of the bay by their cords. */
@@ -97,6 +99,7 @@ export function cablingOf(backup: BackupView, view: PlanView): Cabling {
     });
   const rows = [...states.keys()].sort(byName).map((name): PortRow => {
     const { to, clashes } = states.get(name)!;
+    const partOf = known.get(name)?.partOf ?? null;
     const device = (own: string): Device => ({
       name: own,
       to: own.startsWith(name) ? to + own.slice(name.length) : own,
@@ -109,6 +112,7 @@ export function cablingOf(backup: BackupView, view: PlanView): Cabling {
       clashes,
       kind: known.get(name)?.kind ?? 'other',
       mentions: known.get(name)?.mentions ?? 0,
+      partOf: partOf === null ? null : (states.get(partOf)?.to ?? partOf),
       devices: [name, ...(below.get(name) ?? []).sort(byName)].map(device),
     };
   });
@@ -127,22 +131,28 @@ export interface Cable {
   readonly to: string | null;
   /** None for a port without a role. */
   readonly cords: readonly Cord[];
+  /** Why there is none, in words. */
+  readonly bare: string;
 }
 
 export function cablesOf({ rows, portless }: Cabling): Cable[] {
   const cables: Cable[] = [];
   const add = (from: string | null, cords: readonly Cord[]) => {
     for (const to of new Set(cords.map(({ end }) => end?.socket ?? null)))
-      cables.push({ from, to, cords: cords.filter(({ end }) => (end?.socket ?? null) === to) });
+      cables.push({ from, to, cords: cords.filter(({ end }) => (end?.socket ?? null) === to), bare: '' });
   };
   for (const row of rows) {
     const cords = cordsOf(row);
-    if (cords.length === 0) cables.push({ from: row.name, to: row.to, cords });
+    if (cords.length === 0) cables.push({ from: row.name, to: row.to, cords, bare: bareWords(row) });
     else add(row.name, cords);
   }
   add(null, portless);
   return cables;
 }
+
+/** Why a port has no role of its own. */
+export const bareWords = ({ partOf, devices }: PortRow): string =>
+  partOf !== null ? `part of ${partOf}` : devices.length > 1 ? 'trunk' : 'no role';
 
 /** Where a role sits, in words: `ix0, tag 30`. */
 export const endWords = (end: Pick<End, 'socket' | 'tag'> | null): string =>

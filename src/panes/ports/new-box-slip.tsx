@@ -38,14 +38,15 @@ export function NewBoxSlip({ source }: { source: Source | null }) {
     const mine = ++turn.current;
     const { read, stop } = readBoxFile(given);
     setStage({ is: 'reading', name: given.name, stop });
-    settle(mine, given.name, read);
+    settle(mine, given.name, read, true);
   };
-  const settle = (mine: number, name: string, read: ReturnType<typeof readPaste>) =>
+  const settle = (mine: number, name: string, read: ReturnType<typeof readPaste>, fromFile: boolean) =>
     read.then(
       (result) => {
         if (mine !== turn.current) return;
         if (!result.ok) return setStage({ is: 'refused', name, trouble: result.trouble });
-        setSafe(result.value.receiver);
+        // What came from a file is safe there; a paste is nowhere else.
+        setSafe(fromFile ? result.value.receiver : null);
         setStage({ is: 'shown', found: result.value, from: name });
       },
       (error: Error) => mine === turn.current && setStage({ is: 'failed', name, message: error.message }),
@@ -66,7 +67,7 @@ export function NewBoxSlip({ source }: { source: Source | null }) {
     if (file) read({ name: file.name, size: file.size, bytes: () => file.arrayBuffer() });
   };
   const readText = () => {
-    if (text.trim() !== '') settle(++turn.current, 'your paste', readPaste(text));
+    if (text.trim() !== '') settle(++turn.current, 'your paste', readPaste(text), false);
   };
   const close = () => {
     if (stage.is === 'reading') stage.stop();

@@ -1,6 +1,6 @@
 import { list } from '../../words/numbers.ts';
 import { speedWords } from '../../words/receiver.ts';
-import { roleTitle } from './cords.ts';
+import { bareWords, roleTitle } from './cords.ts';
 import { isFree, type Socket } from './sockets.ts';
 
 /** What people call a socket, and how fast it is: `label B, 2.5 G`. */
@@ -16,7 +16,7 @@ export function holdsWords(socket: Socket): string {
       cords.map(({ role }) => roleTitle(role)),
       3,
     );
-  return rows.length > 0 ? 'no role' : 'free';
+  return rows.length > 0 ? list(rows.map(bareWords)) : 'free';
 }
 
 export const socketRemark = (socket: Socket): string => {

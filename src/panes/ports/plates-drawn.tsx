@@ -4,10 +4,10 @@ import { Mark } from '../../ui/marks.tsx';
 import { Said } from '../../ui/said.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { findingWords } from '../../words/findings.ts';
-import { count, number } from '../../words/numbers.ts';
+import { count, list, number } from '../../words/numbers.ts';
 import { speedWords } from '../../words/receiver.ts';
 import { weightNames, weightOf, weights } from '../../words/weights.ts';
-import { type Cord, cordsOf, endWords, roleTitle, strand } from './cords.ts';
+import { bareWords, type Cord, cordsOf, endWords, roleTitle, strand } from './cords.ts';
 import { type Held, heldName } from './moves.ts';
 import { holdsWords } from './places.ts';
 import { MOST_WRONG, type NewPlate, type OldPlate } from './plates.ts';
@@ -34,7 +34,7 @@ const kindWords = ({ row, entries }: OldPlate): string => {
   const tags = entries.filter(({ device }) => device?.tag != null).length;
   if (tags) return count(tags, 'tag');
   if (row.kind === 'aggregate') return 'aggregate';
-  return cordsOf(row).length ? '' : 'no role';
+  return cordsOf(row).length ? '' : bareWords(row);
 };
 
 export function OldPlateView({
@@ -229,7 +229,7 @@ function PlateHead({ socket, cord }: { socket: Socket; cord: Cord | null }) {
       ? 'trunk'
       : isFree(socket)
         ? 'nothing plugged in'
-        : 'no role';
+        : list(rows.map(bareWords));
   return (
     <>
       <span className={`nm ${moved ? 'mine' : ''}`}>{name}</span>

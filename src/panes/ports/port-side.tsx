@@ -50,7 +50,9 @@ export function PortSide({
               <span className={`mono ${cord.state.moved ? 'mine' : 'dim'}`}>{endWords(cord.end)}</span>
             </li>
           ))}
-          {cords.length === 0 && <li className="dim">No role sits on it.</li>}
+          {cords.length === 0 && (
+            <li className="dim">{row.partOf ? `It is a part of ${row.partOf}.` : 'No role sits on it.'}</li>
+          )}
           <li>
             <span>Places that name it</span>
             <b>{row.mentions}</b>

@@ -3,7 +3,7 @@ import { Mark } from '../../ui/marks.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { count } from '../../words/numbers.ts';
 import { kindWords } from '../../words/receiver.ts';
-import { type Cabling, type Cord, type Device, endWords, type PortRow, roleTitle } from './cords.ts';
+import { bareWords, type Cabling, type Cord, type Device, endWords, type PortRow, roleTitle } from './cords.ts';
 import type { Hold } from './hold.ts';
 import { portWords } from './places.ts';
 import { PortField } from './port-field.tsx';
@@ -71,7 +71,7 @@ export function PortTable({
                   roles(row.devices[0]!.roles)
                 ) : (
                   <>
-                    <td className="dim">{row.devices.length > 1 ? 'trunk' : 'no role'}</td>
+                    <td className="dim">{bareWords(row)}</td>
                     <td />
                   </>
                 )}
