@@ -115,12 +115,15 @@ function checkKeys(input: CheckInput): Finding[] {
   );
 }
 
+/** What is no address among addresses is never meant; another odd value may be. */
+const addressKinds = new Set(['ipv4', 'ipv6', 'netmask', 'prefix', 'address-range']);
+
 function checkOutliers({ reading, gone, place }: CheckInput): Finding[] {
   return reading.outliers
     .filter(({ site }) => !gone(site.node))
     .map(({ site, expected }) => ({
       code: 'value-outlier' as const,
-      severity: 'note' as const,
+      severity: addressKinds.has(expected) ? ('warning' as const) : ('note' as const),
       place: place(site),
       params: { expected },
       byPlan: false,
