@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { openBackup } from '../../src/core/index.ts';
 import type { Finding } from '../../src/core/views.ts';
-import { findingsOf, fixtures, openedFile } from './support.ts';
+import { fixture, hasStandards, hasYanglint, yanglint } from '../standards/support.ts';
+import { findingsOf, fixtures, opened, openedFile } from './support.ts';
 
 const said = ({ severity, code, place }: Finding) => `${severity} ${code} ${place?.line ?? 0}`;
 const key = ({ code, params }: Finding) => `${code} ${JSON.stringify(params)}`;
@@ -66,5 +67,30 @@ describe('the marina in an open standard', () => {
   it('06-not-well-formed: it is refused, at the line that yanglint names', () => {
     const read = openBackup(new Uint8Array(readFileSync(`${fixtures}site/broken/06-not-well-formed.xml`)), 'x');
     expect(read.ok ? null : [read.trouble.code, read.trouble.line]).toEqual(['not-well-formed', 892]);
+  });
+});
+
+/** The marina with one more protocol beside the static routes, whose two keys are given. */
+const withProtocol = (type: string, name: string) =>
+  fixture('marina-netconf.xml').replace(
+    '    </control-plane-protocols>',
+    `      <control-plane-protocol>\n        <type>${type}</type>\n        <name>${name}</name>\n      </control-plane-protocol>\n    </control-plane-protocols>`,
+  );
+
+// RFC 7950, 7.8.2: the values of all keys together are unique in a list.
+describe('lists that two keys tell apart', () => {
+  const doubled = (text: string) =>
+    findingsOf(opened(text))
+      .filter(({ code }) => code === 'key-doubled')
+      .map(({ params }) => params.key);
+
+  it('both keys alike are one double, one of them alike is none', () => {
+    expect(doubled(withProtocol('rt:static', 'static'))).toEqual(['rt:static, static']);
+    expect(doubled(withProtocol('rt:static', 'spare'))).toEqual([]);
+  });
+
+  it.skipIf(!hasYanglint || !hasStandards)('yanglint says the same', () => {
+    expect(yanglint(withProtocol('rt:static', 'static'))).toContain('Duplicate instance of "control-plane-protocol"');
+    expect(yanglint(withProtocol('rt:static', 'spare'))).not.toContain('Duplicate');
   });
 });

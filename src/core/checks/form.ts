@@ -68,13 +68,15 @@ function doubledKeys(input: CheckInput): readonly (readonly [key: string, record
   const known = doubledOf.get(reading);
   if (known) return known;
   const doubled: (readonly [string, readonly number[]])[] = [];
-  for (const { key, records } of reading.collections) {
-    if (key.by === 'position' || key.by === 'tag') continue;
+  for (const { key, together, records } of reading.collections) {
+    if (!together && (key.by === 'position' || key.by === 'tag')) continue;
     const first = new Map<string, number>();
     const several = new Map<string, number[]>();
     for (const node of records) {
-      const value = keyIn(tree, set, key, node);
-      if (value === '') continue;
+      const parts = (together ?? [key]).map((by) => keyIn(tree, set, by, node));
+      // RFC 7950, 7.8.2: an entry has all its keys; what has not is no double of another.
+      if (parts.includes('')) continue;
+      const value = parts.join(', ');
       const before = first.get(value);
       if (before === undefined) first.set(value, node);
       else {

@@ -64,6 +64,8 @@ export interface Collection {
   readonly key: Key;
   /** The field that people read, where it is another than the key. */
   readonly label: Key | null;
+  /** The fields that tell records apart together, where a standard says that one alone does not. */
+  readonly together?: readonly Key[];
   readonly records: readonly number[];
 }
 

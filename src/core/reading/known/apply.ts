@@ -57,12 +57,14 @@ function collectionsOf(placed: Placed, format: KnownFormat) {
     for (const [parent, siblings] of records) {
       const leaf = (name: string | undefined) =>
         name === undefined ? null : leafKey(siblings, table.number(`${at}/${name}`));
+      const together = keys.length > 1 ? keys.map(leaf) : [];
       for (const node of siblings) collectionOf.set(node, collections.length);
       collections.push({
         parent,
         item: nameOf(tree, siblings[0]!),
         key: (keys.length === 1 && leaf(keys[0])) || { by: 'position' },
         label: leaf(keys.length > 1 ? keys.at(-1) : label),
+        ...(together.length > 0 && together.every((key) => key !== null) && { together }),
         records: siblings,
       });
     }
