@@ -54,7 +54,7 @@ export function ReplaceDialog({ source, onClose }: { source: Source; onClose: ()
           </button>
         )}
         <button type="button" className="opt" onClick={() => go(false)}>
-          <b>{decisions ? 'Open it with an empty plan' : 'Open it'}</b>
+          <b>{decisions ? 'Open it with an empty plan' : `Open it in place of ${opened?.file.name}`}</b>
           <span className="dim">
             {decisions
               ? 'The decisions are gone with it. Save the plan on sheet 6 first if you need it again.'

@@ -5,7 +5,7 @@ import { count, number } from '../../words/numbers.ts';
 import { BAR, type Bar, layMap, sizeWords } from './map-layout.ts';
 import './subnet-map.css';
 
-const NARROWEST = 280;
+const NARROWEST = 264;
 /** Single addresses drawn in one bar. */
 const DOTS = 200;
 
