@@ -78,11 +78,11 @@ export function Top({
 function Amount({ sheet }: { sheet: Sheet }) {
   const session = useDesk((state) => state.session);
   if (session.phase !== 'open') return null;
-  const { ledger, ports, findings, changes } = session.view;
+  const { ledger, ports, roles, findings, changes } = session.view;
   switch (sheet) {
     case 'ports': {
       const clashes = new Set(ports.filter((port) => port.clashes.length).map((port) => port.to)).size;
-      const moved = ports.filter((port) => port.to !== port.from).length;
+      const moved = ports.filter((port) => port.to !== port.from).length + roles.filter((role) => role.moved).length;
       if (clashes) return <Small>{count(clashes, 'clash', 'clashes')}</Small>;
       return moved ? <Small>{moved} moved</Small> : null;
     }

@@ -25,6 +25,12 @@ class FakeDesk {
     return new Promise((answer) => this.tried.push({ answer }));
   }
 
+  async devices(text: string) {
+    return text.includes('eth0')
+      ? { ok: true, value: { receiver: box('pasted'), troubles: [], shape: 'typed-list' } }
+      : { ok: false, trouble: { code: 'paste-not-devices' } };
+  }
+
   async receiverOf(_bytes: ArrayBuffer, name: string) {
     return { ok: true, value: box(name) };
   }
@@ -51,7 +57,7 @@ vi.mock('../../src/platform/desks.ts', () => ({
 
 const { open, cancel, close, backToKept } = await import('../../src/state/open.ts');
 const { change, undo, redo, takePlan, planText } = await import('../../src/state/decide.ts');
-const { describe: describeBox, readReceiver, receiverText } = await import('../../src/state/new-box.ts');
+const { describe: describeBox, readBoxFile, readReceiver, receiverText } = await import('../../src/state/new-box.ts');
 const { atRisk, useDesk } = await import('../../src/state/session.ts');
 
 const source = (name: string): Source => ({ name, size: 1, bytes: async () => new ArrayBuffer(1) });
@@ -283,6 +289,30 @@ describe('the new box', () => {
     expect(first.ended).toBe(false);
     expect(desks.filter(({ ended, opens }) => ended && opens.length === 0).length).toBeGreaterThan(0);
     expect(session()).toMatchObject({ phase: 'open', file: { name: 'a.xml' } });
+  });
+
+  it('comes by a file of any of its kinds: a saved description, a command’s output, a backup', async () => {
+    await opened('a.xml');
+    const file = (text: string | Uint8Array<ArrayBuffer>): Source => ({
+      ...source('new'),
+      bytes: async () => (typeof text === 'string' ? new TextEncoder().encode(text).buffer : text.buffer),
+    });
+    const saved = receiverText({ ...box('kept'), ports: [] });
+    expect(await readBoxFile(file(saved)).read).toMatchObject({ ok: true, value: { receiver: { name: 'kept' } } });
+    expect(await readBoxFile(file('{"plan": 1}')).read).toMatchObject({
+      ok: false,
+      trouble: { code: 'receiver-not-a-receiver' },
+    });
+    expect(await readBoxFile(file('eth0\neth1\n')).read).toMatchObject({
+      ok: true,
+      value: { receiver: { name: 'pasted' }, text: { shape: 'typed-list' } },
+    });
+    expect(await readBoxFile(file('no ports')).read).toMatchObject({ trouble: { code: 'paste-not-devices' } });
+    // XML with a byte-order mark, XML in UTF-16, and what only the reader of backups can name.
+    const wide = Uint8Array.from([0xff, 0xfe, 0x3c, 0x00, 0x61, 0x00]);
+    const packed = Uint8Array.from([0x1f, 0x8b, 0x08, 0x00]);
+    for (const backup of ['\uFEFF <box/>', wide, packed])
+      expect(await readBoxFile(file(backup)).read).toMatchObject({ ok: true, value: { receiver: { name: 'new' } } });
   });
 
   it('is forgotten with the plan when another file is opened', async () => {

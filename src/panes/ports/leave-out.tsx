@@ -20,17 +20,18 @@ export function LeaveOut({ cord, onLook }: { cord: Cord; onLook: (place: SourceP
   const { path } = cord.state;
   const [missing, setMissing] = useState<DependentsView | null | 'failed'>(null);
   const [asking, setAsking] = useState(false);
+  // What needs what hangs on the reading alone, which the worker makes by the plan's corrections.
+  const corrections = JSON.stringify(plan.decisions.filter(({ kind }) => kind === 'correct'));
   useEffect(() => {
     let late = false;
-    // What needs what hangs on the reading alone, which the worker has by the plan's corrections.
-    dependents(plan, path).then(
+    dependents({ file: null, decisions: JSON.parse(corrections) }, path).then(
       (view) => !late && setMissing(view ?? 'failed'),
       () => !late && setMissing('failed'),
     );
     return () => {
       late = true;
     };
-  }, [plan, path]);
+  }, [corrections, path]);
   const ticks = new Ticks(plan);
   if (!ticks.goes(path)) {
     return (
