@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { build, planOf, type Seat } from '../../src/core/index.ts';
+import { build, planOf, planView, type Seat } from '../../src/core/index.ts';
 import { pathOf } from '../../src/core/xml/path.ts';
 import { textOf } from '../../src/core/xml/site.ts';
 import { opened } from '../corpus/files.ts';
@@ -43,6 +43,19 @@ describe('a sub-interface of the marina moves', () => {
     ['a sub-interface, to nowhere', 'igc3.30', { on: 'none' }],
   ] as const)('%s, is refused', (_, name, to) => {
     expect(attempt(name, to)).toMatchObject({ ok: false, trouble: { code: 'plan-role-is-port' } });
+  });
+
+  test('is shown under the name that it gets, on a port that is renamed as well', () => {
+    const at = marina.reading.roles.findIndex(({ name }) => name === 'igc3.30');
+    const plan = planOf([
+      { kind: 'move-role', role: pathOfRole(marina, at), to: onIgc2 },
+      { kind: 'rename-port', from: 'igc2', to: 'ix1' },
+    ]);
+    expect(planView(marina.backup, marina.reading, plan).roles[at]).toMatchObject({
+      device: 'ix1.77',
+      moved: true,
+      adds: null,
+    });
   });
 
   test('onto a VLAN ID that another has is refused', () => {

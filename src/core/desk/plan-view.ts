@@ -96,13 +96,23 @@ function roleStates(
       device === null ? [] : owners.map((owner) => [owner, device] as const),
     ),
   );
+  // A role that is the record of a tagged device takes its device along.
+  const taggingOf = new Map(
+    reading.tagging.flatMap((tagging) => tagging.records.map(({ node }) => [node, tagging] as const)),
+  );
   return seats.map(({ role, seat, owner }) => {
+    const own = taggingOf.get(role.node);
     const adds = (owner !== null && addedBy.get(owner)) || null;
     const known = seat.on === 'tag' ? devices.tagged(seat.port, seat.tag) : seat.on === 'port' ? seat.port : null;
     return {
       path: pathOf(tree, role.node),
       seat,
-      device: known === null ? adds : devices.renamed(known),
+      device:
+        known !== null
+          ? devices.renamed(known)
+          : own && seat.on === 'tag'
+            ? devices.composed(own, seat.port, seat.tag)
+            : adds,
       moved: owner !== null,
       adds,
     };
