@@ -7,7 +7,8 @@ const always = [
   ['Ctrl+Shift+Z', 'Do it again'],
   ['Ctrl+V', 'Open what is on the clipboard'],
   ['Ctrl+M', 'In the side by side view: let Tab leave the text'],
-  ['Esc', 'Close what lies on top'],
+  ['Arrows, Enter', 'In the patch bay: move about; pick a cord up and put it down'],
+  ['Esc', 'Close what lies on top; give a cord back'],
 ] as const;
 
 const single = [
