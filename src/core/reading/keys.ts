@@ -30,6 +30,8 @@ export class KeyTable {
   private readonly rowOf: number[] = [];
   /** For each entry the next one of its chain that another field has, -1 for none. */
   private readonly elsewhere: number[] = [];
+  /** By length and first unit, whether a token of that kind may be a key. */
+  private readonly starts = new Uint8Array(1 << 15);
 
   add(key: KeyField, tokens: readonly string[], rows: readonly number[]): void {
     this.keys.push(key);
@@ -41,6 +43,7 @@ export class KeyTable {
       this.chain.push(next);
       this.elsewhere.push(next === -1 || this.fieldOf(next) !== key.field ? next : this.elsewhere[next]!);
       this.heads.set(token, entry);
+      if (token.length < 128) this.starts[startOf(token.length, token.charCodeAt(0))] = 1;
     }
   }
 
@@ -49,6 +52,11 @@ export class KeyTable {
     const entry = this.heads.get(token) ?? -1;
     if (entry === -1) return false;
     return except === null || this.fieldOf(entry) !== except || this.elsewhere[entry] !== -1;
+  }
+
+  /** False where no key has that length and first unit: saves cutting text out to look it up. */
+  mayHave(length: number, first: number): boolean {
+    return length >= 128 || this.starts[startOf(length, first)] === 1;
   }
 
   private fieldOf(entry: number): FieldData {
@@ -74,6 +82,8 @@ export class KeyTable {
     }
   }
 }
+
+const startOf = (length: number, first: number) => (length << 8) | (first & 255);
 
 export interface FieldProfile {
   /** Distinct values. */

@@ -74,15 +74,31 @@ function judge(name: string): NameSays {
   const joined = parts.join('');
   let says: NameSays = null;
   for (const part of parts) says ??= words[part] ?? null;
-  for (const [kind, stems] of inside) says ??= stems.some((stem) => holds(joined, parts, stem)) ? kind : null;
-  const isPublic = publicWords.some((word) => holds(joined, parts, word));
+  for (const [kind, stems] of insideStems) says ??= holdsAny(joined, parts, stems) ? kind : null;
+  const isPublic = holdsAny(joined, parts, publicStems);
   if (says === null) return isPublic ? 'public' : null;
   if (isPublic) return says === 'private-key' ? says : 'public';
   return parts.some((part) => about.has(part)) ? 'about-secrets' : says;
 }
 
 /** Short Latin stems occur inside other words by accident, so they have to be a whole word or begin the name. */
-function holds(joined: string, parts: readonly string[], stem: string): boolean {
-  if (stem.length >= 6 || stem.charCodeAt(0) > 0x24f) return joined.includes(stem);
-  return joined.startsWith(stem) || parts.includes(stem);
+interface Stems {
+  readonly anywhere: RegExp | null;
+  readonly short: readonly string[];
 }
+
+function stemsOf(stems: readonly string[]): Stems {
+  const isLong = (stem: string) => stem.length >= 6 || stem.charCodeAt(0) > 0x24f;
+  // Letters only, so nothing needs to be escaped.
+  const long = stems.filter(isLong);
+  return {
+    anywhere: long.length > 0 ? new RegExp(long.join('|')) : null,
+    short: stems.filter((stem) => !isLong(stem)),
+  };
+}
+
+const holdsAny = (joined: string, parts: readonly string[], { anywhere, short }: Stems): boolean =>
+  (anywhere?.test(joined) ?? false) || short.some((stem) => joined.startsWith(stem) || parts.includes(stem));
+
+const insideStems = inside.map(([kind, stems]) => [kind, stemsOf(stems)] as const);
+const publicStems = stemsOf(publicWords);

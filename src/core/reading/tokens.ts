@@ -153,6 +153,7 @@ export function inner(token: string, keys: KeyTable, field: FieldData): { text: 
       if (a === 0 && b === bounds.length - 1) continue;
       const length = bounds[b]! - bounds[a]!;
       if (best && length <= best.text.length) break;
+      if (!keys.mayHave(length, token.charCodeAt(bounds[a]!))) continue;
       const text = token.slice(bounds[a]!, bounds[b]!);
       if (
         isWord(text, 0) &&
