@@ -55,7 +55,7 @@ describe('the cost of the reading', () => {
     const costs = [1, 5, 10, 20].map((mb) => ({ mb, ...costOf(backupOf(mb), 3) }));
     console.info(costs.map(({ mb, strict, meaning }) => `${mb} MB: ${(meaning / strict).toFixed(2)}`).join(', '));
     for (const { mb, strict, meaning } of costs) {
-      // Certificates and keys, of which a file has few, weigh most in a small one. The rest stays below 2.
+      // Certificates and keys, of which a file has few, weigh most in a small one. Larger ones come to about 2.
       const bound = mb < 5 ? 8 : 3;
       expect([mb, meaning / strict < bound]).toEqual([mb, true]);
     }
