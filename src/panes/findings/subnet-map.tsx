@@ -164,7 +164,7 @@ function Network({ bar, id, isMarked }: { bar: Bar; id: string; isMarked: boolea
       ))}
       <path className="own" d={`M${at(own.at)} ${y - 2}v${BAR + 4}`} />
       {(scale || !enabled) && (
-        <text className="note" x={x} y={y + BAR + 13}>
+        <text className="note" x={x} y={y + BAR + 14}>
           {[scale && `${scale}, in its own length`, !enabled && 'switched off'].filter(Boolean).join('; ')}
         </text>
       )}
