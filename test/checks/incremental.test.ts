@@ -70,3 +70,53 @@ describe('findings follow decisions', { timeout: 240_000 }, () => {
     }
   });
 });
+
+const ruled = (source: string, host: string) => `<box>
+<places>
+<place><name>office</name><on>eth1</on><address>10.20.0.1</address><prefix>24</prefix></place>
+<place><name>guest</name><on>eth2</on><address>10.20.50.1</address><prefix>23</prefix></place>
+<place><name>cards</name><on>eth3</on><address>10.20.30.1</address><prefix>24</prefix></place>
+</places>
+<sets>
+<set><name>tills</name><host>10.20.30.11</host></set>
+<set><name>boss</name><host>${host}</host></set>
+<set><name>crew</name><host>10.20.50.9</host></set>
+</sets>
+<rules>
+${[
+  ['office', '10.20.0.0/24', '443'],
+  ['guest', 'crew', '80'],
+  ['cards', 'tills', '443'],
+  ['office', source, '443'],
+  ['office', 'boss', '443'],
+]
+  .map(
+    ([at, from, port], rule) =>
+      `<rule id="r${rule}"><do>pass</do><at>${at}</at><proto>tcp</proto><source>${from}</source><port>${port}</port><remark>as agreed</remark></rule>`,
+  )
+  .join('\n')}
+</rules>
+</box>
+`;
+
+// What covers what is read off by eye; common practice: the first rule that fits decides.
+describe('a value that is set is looked at by the rules that it is in', () => {
+  const covered = (file: Opened, ...decisions: Decision[]) =>
+    findingsOf(file, {}, planOf(decisions))
+      .filter(({ code }) => code === 'rule-covered')
+      .map(({ params }) => params.rule);
+  const source: Decision = { kind: 'set-value', path: '/box[1]/rules[1]/rule[4]/source[1]', value: '10.20.0.20' };
+  const host: Decision = { kind: 'set-value', path: '/box[1]/sets[1]/set[2]/host[1]', value: '10.20.0.21' };
+  const remark: Decision = { kind: 'set-value', path: '/box[1]/rules[1]/rule[1]/remark[1]', value: 'for the season' };
+
+  it('its own, or that of a set that it names; a remark is in none', () => {
+    const file = opened(ruled('10.20.9.20', '10.20.9.21'));
+    expect(covered(file)).toEqual([]);
+    expect(covered(file, source)).toEqual(['r3']);
+    expect(covered(file, remark)).toEqual([]);
+    expect(covered(file, host)).toEqual(['r4']);
+    expect(covered(file, host, source, remark)).toEqual(['r3', 'r4']);
+    expect(covered(file)).toEqual([]);
+    expect(covered(opened(ruled('10.20.0.20', '10.20.0.21')))).toEqual(['r3', 'r4']);
+  });
+});
