@@ -1,9 +1,9 @@
 import { useDeferredValue, useState } from 'react';
 import { type CarryFilter, type CarrySummary, type LedgerView, type ResultKind, resultOf } from '../../core/index.ts';
-import { askFor, carryDetail, carryLists, graft, tickRows } from '../../state/carry.ts';
+import { carryDetail, carryLists, graft, tickRows } from '../../state/carry.ts';
 import { useNewBox, useOpened, usePlan } from '../../state/selectors.ts';
 import { useDesk } from '../../state/session.ts';
-import { Choice, Tick } from '../../ui/controls.tsx';
+import { Tick } from '../../ui/controls.tsx';
 import { LedgerBar } from '../../ui/ledger-bar.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
@@ -16,6 +16,7 @@ import { Broken } from './broken.tsx';
 import { Detail } from './detail.tsx';
 import { Graft } from './graft.tsx';
 import { Lacking } from './lacking.tsx';
+import { Results } from './results.tsx';
 import { Tree } from './tree.tsx';
 import { useAsked } from './use-asked.ts';
 
@@ -187,18 +188,6 @@ function Books({ ledger, result }: { ledger: LedgerView; result: ResultKind }) {
         <Results result={result} />
       </div>
     </div>
-  );
-}
-
-/** The switch between the three results. */
-export function Results({ result }: { result: ResultKind }) {
-  return (
-    <Choice
-      label="What comes out"
-      options={Object.entries(resultNames).map(([kind, [short]]) => [kind as ResultKind, short] as const)}
-      chosen={result}
-      onChoose={askFor}
-    />
   );
 }
 

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { BuildView } from '../../core/index.ts';
+import { type BuildView, resultOf } from '../../core/index.ts';
 import { choose, download } from '../../platform/files.ts';
 import { markSafe, planText, takePlan } from '../../state/decide.ts';
 import { useOpened, usePlan } from '../../state/selectors.ts';
@@ -10,9 +10,11 @@ import { Said } from '../../ui/said.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { Weight } from '../../ui/weight.tsx';
+import { resultNames } from '../../words/carry.ts';
 import { count, number, size } from '../../words/numbers.ts';
 import { placeWords, troubleWords } from '../../words/trouble.ts';
 import { weightOf } from '../../words/weights.ts';
+import { Results } from '../carry/results.tsx';
 import './handover.css';
 import { Paper } from './sheet.tsx';
 import { useBuild } from './use-build.ts';
@@ -57,6 +59,11 @@ export default function Handover() {
         <Paper />
         <Scroll as="aside" className="side" label="The file that goes out">
           <section>
+            <h3>What comes out</h3>
+            <Results result={resultOf(plan)} />
+            <p className="dim">{resultNames[resultOf(plan)][1]}.</p>
+          </section>
+          <section>
             <label className="cap" htmlFor="file-out">
               File out
             </label>
@@ -98,6 +105,14 @@ export default function Handover() {
                     : ''
                 }
               />
+              {built?.receiver && (
+                <Check
+                  state={built.receiver.balances}
+                  yes="New box’s ledger balances"
+                  no="New box’s ledger does not balance"
+                  amount={`${number(built.receiver.kept)} kept, ${number(built.receiver.replaced)} replaced, ${number(built.receiver.removed)} removed, ${number(built.receiver.added)} added`}
+                />
+              )}
               {heavy.length > 0 && (
                 <li>
                   <span className="told">
@@ -134,9 +149,7 @@ export default function Handover() {
           <PlanSection />
           <section className="quiet grow">
             <h3>Keep on this computer</h3>
-            <p className="dim">
-              Nothing is kept when you close the page. Save the plan if you need it again; it holds no secret.
-            </p>
+            <p className="dim">Nothing is kept when you close the page. Save the plan if you need it again.</p>
           </section>
         </Scroll>
       </div>
@@ -239,7 +252,7 @@ function PlanSection() {
       <h3>The plan</h3>
       <p>
         {plan.decisions.length ? count(plan.decisions.length, 'decision') : 'No decision yet'}. A saved plan holds names
-        of ports and places, no value and no secret.
+        of ports and places, and the values that you set: where one is a secret, keep the plan as safe as the backup.
       </p>
       <div className="row plan-acts">
         <button type="button" className="btn small" onClick={save}>
