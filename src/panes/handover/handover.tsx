@@ -16,6 +16,7 @@ import { placeWords, troubleWords } from '../../words/trouble.ts';
 import { weightOf } from '../../words/weights.ts';
 import { Results } from '../carry/results.tsx';
 import './handover.css';
+import { PlanFit } from './fit.tsx';
 import { Paper } from './sheet.tsx';
 import { useBuild } from './use-build.ts';
 
@@ -271,6 +272,7 @@ function PlanSection() {
           <p className="dim">{words.advice}</p>
         </div>
       )}
+      <PlanFit />
       {strange.length > 0 && (
         <div className="dim" role="status">
           {count(strange.length, 'entry', 'entries')} of the loaded plan could not be taken in:
