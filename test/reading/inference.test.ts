@@ -24,6 +24,14 @@ const yard = `<yard>
 </yard>`;
 
 describe('what is read from a document alone', () => {
+  test('numbers of records whose names are one letter each', () => {
+    const rows = (tag: string) =>
+      [1, 2, 3, 4].map((id) => `<${tag}><id>${id}</id><name>${tag}-${id}</name></${tag}>`).join('');
+    const orders = [1, 2, 1, 3].map((id) => `<o><berthid>${id}</berthid><says>go</says></o>`).join('');
+    const { reading } = read(`<y><a>${rows('b')}</a><c>${rows('d')}</c><e>${rows('f')}</e><n>${orders}</n></y>`);
+    expect(reading.collections.length).toBeGreaterThanOrEqual(4);
+  });
+
   test('references, with operators left out of the value and its span', () => {
     const result = read(yard);
     expect(links(result)).toContain('/yard[1]/orders[1]/order[1]/for[1] north → /yard[1]/berths[1]/berth[1]');

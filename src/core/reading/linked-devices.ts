@@ -40,7 +40,12 @@ export function linkDevices(
       }
     }
   }
-  if (devices.bases.size === 0) fromRoles(fields, readers, keys, structure, devices, byShape, targets);
+  // Where no record with an address has a device yet, what is known of devices are aggregates or taken for some by their look.
+  const seated = fields.some(
+    ({ index, rowShape, several }) =>
+      portFields.has(index) && !several && rowShape !== -1 && byShape.get(rowShape)!.some(isAddresses),
+  );
+  if (!seated) fromRoles(fields, readers, keys, structure, devices, byShape, targets);
   fromAggregates(readers, devices, byShape, portFields, targets);
   return devices.bases.size > before;
 }

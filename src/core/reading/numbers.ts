@@ -157,9 +157,10 @@ function endingsOf({ keys, fields, readers }: Given): string[] {
  * in `group_members` names records of `groups`.
  */
 function belongs({ firsts }: Group, { names, key }: Table): boolean {
+  const name = names[names.length - 1];
+  if (name === undefined) return false;
   return firsts.some(({ shape, holder }) => {
     if (shape === key.shape) return false;
-    const name = names[names.length - 1]!;
     let common = 0;
     while (common < name.length && name[common] === holder[common]) common++;
     return common >= 4 && common >= Math.max(name.length, holder.length) * 0.4 && holder.length > common;
