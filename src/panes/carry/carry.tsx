@@ -1,6 +1,7 @@
 import { useDeferredValue, useState } from 'react';
-import { type CarryFilter, type CarrySummary, type LedgerView, type ResultKind, resultOf } from '../../core/index.ts';
+import type { CarryFilter, CarrySummary, LedgerView, ResultKind } from '../../core/index.ts';
 import { carryDetail, carryLists, graft, tickRows } from '../../state/carry.ts';
+import { resultOf } from '../../state/results.ts';
 import { useNewBox, useOpened, usePlan } from '../../state/selectors.ts';
 import { useDesk } from '../../state/session.ts';
 import { Tick } from '../../ui/controls.tsx';

@@ -1,4 +1,5 @@
-import { isTick, type Plan, resultOf } from '../../core/index.ts';
+import type { Plan } from '../../core/index.ts';
+import { isTick, resultOf } from '../../state/results.ts';
 
 /**
  * What the plan says about carrying, ready to be asked about a place. Of all that is said about a place and what is

@@ -1,7 +1,8 @@
 import { useState } from 'react';
-import { type BuildView, resultOf } from '../../core/index.ts';
+import type { BuildView } from '../../core/index.ts';
 import { choose, download } from '../../platform/files.ts';
 import { markSafe, planText, takePlan } from '../../state/decide.ts';
+import { resultOf } from '../../state/results.ts';
 import { useOpened, usePlan } from '../../state/selectors.ts';
 import { useDesk } from '../../state/session.ts';
 import { Tick } from '../../ui/controls.tsx';
