@@ -45,7 +45,7 @@ export function chosen(tree: Tree, reading: Reading, plan: Plan, ids: readonly s
 
 /** Sections, and what stands beside the elements that hold them all. */
 export function topsOf(tree: Tree, reading: Reading): number[] {
-  const sections = new Set(reading.sections.map(({ node }) => node));
+  const sections = new Set(reading.sections.flatMap(({ nodes }) => nodes));
   const holders = new Set([tree.root]);
   for (const node of sections) for (let at = tree.parent[node]!; at !== -1; at = tree.parent[at]!) holders.add(at);
   const tops: number[] = [];

@@ -2,6 +2,7 @@ import { placeFinder } from '../compile/leave-out.ts';
 import { unitsOf } from '../compile/units.ts';
 import type { Decision, OutlinePart, Plan, PlanOutline } from '../plan/plan.ts';
 import type { Collection, Correction, Reading } from '../reading/reading.ts';
+import { sectionIndex } from '../reading/sections.ts';
 import { pathFinder, siteAt } from '../xml/path.ts';
 import { valueAt } from '../xml/site.ts';
 import { elementsOf, nameOf, type Tree } from '../xml/tree.ts';
@@ -52,12 +53,11 @@ export function outlineOf(tree: Tree, reading: Reading): PlanOutline {
   for (const { parent, item, records } of reading.collections)
     count(collections, `${chain(parent)}/${item ?? '*'}`, records.length);
   const sections = new Map<string, number>();
-  const entries = unitsOf(tree, reading).nodes;
-  let at = 0;
-  for (const { node } of reading.sections) {
-    let held = 0;
-    for (; at < entries.length && entries[at]! < tree.after[node]!; at++) if (entries[at]! >= node) held++;
-    count(sections, chain(node), held);
+  for (const { node } of reading.sections) count(sections, chain(node), 0);
+  const sectionOf = sectionIndex(tree, reading.sections);
+  for (const entry of unitsOf(tree, reading).nodes) {
+    const section = reading.sections[sectionOf(entry)];
+    if (section) count(sections, chain(section.node), 1);
   }
   return { sections: parts(sections), collections: parts(collections) };
 }

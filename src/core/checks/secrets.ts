@@ -1,5 +1,6 @@
 import { leafName } from '../reading/fields.ts';
 import type { Secret } from '../reading/reading.ts';
+import { sectionIndex } from '../reading/sections.ts';
 import { hashOf } from '../text/hash.ts';
 import { passwordInUrl } from '../values/names.ts';
 import type { Finding } from '../views.ts';
@@ -55,14 +56,15 @@ export function checkSecrets(input: CheckInput): Finding[] {
   const add = (code: Finding['code'], severity: Finding['severity'], site: Site, params: Finding['params']) =>
     findings.push({ code, severity, place: place(site), params, byPlan: false });
   const plain = held.filter(({ kind }) => kind !== 'hash');
-  // Sections are in the order of the file, and so are the secrets; sections of one name are said as one.
+  // Sections of one name are said as one.
   const sections = new Map<string, { node: number; count: number }>();
-  let at = 0;
-  for (const { node, name } of reading.sections) {
-    while (at < plain.length && plain[at]!.site.node < node) at++;
-    const section = sections.get(name) ?? { node, count: 0 };
-    for (; at < plain.length && plain[at]!.site.node < input.tree.after[node]!; at++) section.count++;
-    if (section.count > 0) sections.set(name, section);
+  const sectionOf = sectionIndex(input.tree, reading.sections);
+  for (const { site } of plain) {
+    const own = reading.sections[sectionOf(site.node)];
+    if (!own) continue;
+    const section = sections.get(own.name) ?? { node: own.node, count: 0 };
+    section.count++;
+    sections.set(own.name, section);
   }
   for (const [section, { node, count }] of sections)
     add('secrets-travel', 'note', { node, attr: TEXT }, { section, count });

@@ -1,6 +1,6 @@
 import type { Plan } from '../plan/plan.ts';
 import { subjectOf } from '../plan/plan.ts';
-import type { Reading } from '../reading/reading.ts';
+import type { Reading, Section } from '../reading/reading.ts';
 import type { Trouble } from '../trouble.ts';
 import { pathFinder, pathOf } from '../xml/path.ts';
 import { elementsOf, isElement, nameOf, type Tree } from '../xml/tree.ts';
@@ -9,6 +9,10 @@ import { unitsOf } from './units.ts';
 /** The path that stands for all records of a collection: `/box[1]/rules[1]/rule[*]`; `*[*]` where tags are keys. */
 export const collectionPath = (tree: Tree, parent: number, item: string | null): string =>
   `${pathOf(tree, parent)}/${item ?? '*'}[*]`;
+
+/** The path that stands for a section: its element, or all records that it is made of. */
+export const sectionPath = (tree: Tree, { node, nodes }: Section): string =>
+  nodes.length === 1 ? pathOf(tree, node) : collectionPath(tree, tree.parent[node]!, nameOf(tree, node));
 
 /** A function from a path to the nodes it stands for; a path that ends in `[*]` is all records of a collection. */
 export function placeFinder(tree: Tree, reading: Reading): (path: string) => readonly number[] {

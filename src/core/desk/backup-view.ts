@@ -1,13 +1,14 @@
+import { sectionPath } from '../compile/leave-out.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
 import type { Reading } from '../reading/reading.ts';
 import { recordName } from '../reading/record-name.ts';
+import { sectionIndex } from '../reading/sections.ts';
 import type { BackupView, CollectionView, FieldView, RoleView, SectionView } from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';
 import { addressIn } from './address.ts';
 import { collectionsByRecord, followViews } from './dependents.ts';
 import { type Backup, nodePlace } from './open.ts';
-import { sectionIndex } from './sections.ts';
 
 const SAMPLES = 3;
 
@@ -48,7 +49,7 @@ function sectionViews(backup: Backup, reading: Reading, units: Units, sectionOf:
   const boxBound = count(reading.boxBound.map(({ node }) => node));
   const records = count(units.nodes);
   return reading.sections.map((section, at) => ({
-    path: pathOf(backup.tree, section.node),
+    path: sectionPath(backup.tree, section),
     name: section.name,
     records: records[at]!,
     size: section.size,

@@ -1,14 +1,14 @@
 import { collectionPath } from '../compile/leave-out.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
+import { sectionIndex } from '../reading/sections.ts';
 import { pathOf } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
-import { sectionIndex } from './sections.ts';
 
 export const Row = { section: 0, collection: 1, record: 2, setting: 3 } as const;
 
 /**
- * Sections, in them collections and single settings, in these records, in these collections again: the rows of the carry
+ * Sections, or collections that stand beside them, in them collections and single settings, in these records, in these collections again: the rows of the carry
  * sheet as flat arrays, made once for a reading. A row comes after the one it lies in. Every entry of the ledger has
  * exactly one row of its own, but the root, which cannot stay behind; a collection has no entry.
  */
@@ -64,14 +64,25 @@ function build(tree: Tree, reading: Reading): CarryTree {
     collection[size] = of;
     return size++;
   };
-  for (const section of sections) rowOf[section.node] = add(Row.section, section.node, -1, -1);
+  /** Row of each section; records that stand at the top are collections there. */
+  const rowOfSection = sections.map(({ node, nodes }) => {
+    if (nodes.length === 1) {
+      rowOf[node] = add(Row.section, node, -1, -1);
+      return rowOf[node]!;
+    }
+    for (const one of nodes) {
+      const own = collectionOf[one]!;
+      if (rowOfCollection[own] === -1) rowOfCollection[own] = add(Row.collection, collections[own]!.parent, -1, own);
+    }
+    return -1;
+  });
   /** Records around the present unit. */
   const around: number[] = [];
   for (const unit of units.nodes) {
     if (unit === tree.root) continue;
     while (around.length > 0 && unit >= tree.after[around[around.length - 1]!]!) around.pop();
     const own = collectionOf[unit]!;
-    const holder = around.length > 0 ? rowOf[around[around.length - 1]!]! : sectionOf(unit);
+    const holder = around.length > 0 ? rowOf[around[around.length - 1]!]! : (rowOfSection[sectionOf(unit)] ?? -1);
     if (rowOf[unit] === -1) {
       if (own === -1) rowOf[unit] = add(Row.setting, unit, holder, -1);
       else {

@@ -6,6 +6,7 @@ import { secretSpans } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
+import { sectionIndex } from '../reading/sections.ts';
 import type {
   CarryFate,
   CarryFilter,
@@ -21,7 +22,6 @@ import { nameOf } from '../xml/tree.ts';
 import { elementsWith } from './carry-search.ts';
 import { type CarryTree, carryTree, idOf, Row } from './carry-tree.ts';
 import { type Backup, placeOf } from './open.ts';
-import { sectionIndex } from './sections.ts';
 
 const kindNames = ['section', 'collection', 'record', 'setting'] as const;
 
@@ -283,6 +283,7 @@ export class CarryView {
     const { tree } = this.backup;
     const of = this.reading.collections[collection[row]!];
     if (kind[row] === Row.collection) {
+      if (this.tree.parent[row] === -1) return [of!.item!, ''];
       const holder = nameOf(tree, node[row]!);
       return [of!.item === null || this.isAlone(row) ? holder : `${holder}/${of!.item}`, ''];
     }
@@ -290,8 +291,8 @@ export class CarryView {
     if (!of) return [tag, ''];
     const key = keyValue(tree, of.key, node[row]!);
     const name = (of.label && keyValue(tree, of.label, node[row]!)) || key;
-    if (name !== '') return [name, key === name ? '' : key];
-    return [kind[row] === Row.section ? tag : `${tag} ${place[row]! + 1}`, ''];
+    if (kind[row] === Row.section) return [tag, name === tag ? '' : name];
+    return name === '' ? [`${tag} ${place[row]! + 1}`, ''] : [name, key === name ? '' : key];
   }
 
   /** Whether its parent element holds the records of no other collection. */

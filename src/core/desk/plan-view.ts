@@ -1,4 +1,5 @@
 import { type Compiled, compile } from '../compile/compile.ts';
+import { sectionPath } from '../compile/leave-out.ts';
 import { type Ledger, ledgerOf } from '../compile/ledger.ts';
 import { portClashes } from '../compile/rename-ports.ts';
 import { DeviceIndex, type RoleSeat, seatsOf } from '../compile/seats.ts';
@@ -7,12 +8,12 @@ import { redacted, redactedPatch, secretSpans } from '../handover/redact.ts';
 import { type Plan, renamesOf } from '../plan/plan.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
 import { recordName } from '../reading/record-name.ts';
+import { sectionIndex } from '../reading/sections.ts';
 import type { ChangeView, LedgerEntry, LedgerView, PlanView, PortState, RoleState, SectionState } from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { nameOf, type Tree } from '../xml/tree.ts';
 import { type Circumstances, findingsOf } from './findings.ts';
 import { type Backup, nodePlace, placeOf } from './open.ts';
-import { sectionIndex } from './sections.ts';
 
 /** Longest text that a row of the change list shows, in units. */
 const ROW = 240;
@@ -66,10 +67,10 @@ function sectionStates(
     const sum = sums[sectionOf(node)];
     if (sum) sum[ledger.leftOut.has(node) ? 'leftOut' : ledger.changed.has(node) ? 'changed' : 'carried']++;
   }
-  return reading.sections.map(({ node }, at) => ({
-    path: pathOf(tree, node),
+  return reading.sections.map((section, at) => ({
+    path: sectionPath(tree, section),
     ...sums[at]!,
-    ticked: !edits.leftOut.has(node),
+    ticked: section.nodes.some((node) => !edits.leftOut.has(node)),
   }));
 }
 

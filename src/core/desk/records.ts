@@ -1,11 +1,12 @@
+import { sectionPath } from '../compile/leave-out.ts';
 import { unitsOf } from '../compile/units.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
 import { keyValue, recordName } from '../reading/record-name.ts';
+import { sectionIndex } from '../reading/sections.ts';
 import type { RecordQuery, RecordsView, RecordView } from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';
 import type { Backup } from './open.ts';
-import { sectionIndex } from './sections.ts';
 
 /** The records that a query asks for, in the order of the file: those in [from, from + limit), and how many there are. */
 export function recordsOf(backup: Backup, reading: Reading, query: RecordQuery): RecordsView {
@@ -26,7 +27,7 @@ export function recordsOf(backup: Backup, reading: Reading, query: RecordQuery):
     if (unit !== -1) boxBound[unit] = 1;
   }
   const section =
-    query.section === null ? -1 : reading.sections.findIndex(({ node }) => pathOf(tree, node) === query.section);
+    query.section === null ? -1 : reading.sections.findIndex((one) => sectionPath(tree, one) === query.section);
   if (query.section !== null && section === -1) return { total: 0, records: [] };
   const words = query.words.trim().toLowerCase();
   const records: RecordView[] = [];

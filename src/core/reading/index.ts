@@ -41,7 +41,7 @@ export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
     tree,
     reading.collections.map(({ records }) => records),
   );
-  return { ...reading, sections: sectionsOf(tree, count, reading.captions) };
+  return { ...reading, sections: sectionsOf(tree, count, reading.collections, reading.captions) };
 }
 
 /** @param knownPorts names of ports that are known already; free remarks are searched for them too. */

@@ -7,7 +7,8 @@ const SAMPLE = 200;
 
 /**
  * For each shape of records the field that people read beside the key: words with blanks between them, in half of the
- * records or more, mostly other in each. A field that holds a secret is never one, since labels are shown.
+ * records or more, mostly other in each; where the key says nothing to people, often the same words will do, too. A field
+ * that holds a secret is never one, since labels are shown.
  */
 export function labelFieldsOf(
   fields: readonly FieldData[],
@@ -15,14 +16,18 @@ export function labelFieldsOf(
   secrets: readonly Secret[],
 ): Map<number, FieldData> {
   const secret = new Set(secrets.map(({ site }) => `${site.node} ${site.attr}`));
-  const keyed = new Set(keys.keys.filter(({ best }) => best).map(({ field }) => field));
+  const bestKeys = keys.keys.filter(({ best }) => best);
+  const keyed = new Set(bestKeys.map(({ field }) => field));
+  const telling = new Set(
+    bestKeys.filter(({ kind }) => kind !== 'opaque' && kind !== 'integer').map(({ shape }) => shape),
+  );
   const best = new Map<number, { field: FieldData; weight: number }>();
   const rows = new Map<number, number>();
   for (const { rowShape, values } of fields) rows.set(rowShape, Math.max(values.length, rows.get(rowShape) ?? 0));
   for (const field of fields) {
     if (field.rowShape === -1 || field.several || field.tag || keyed.has(field)) continue;
     if (field.values.length * 2 < rows.get(field.rowShape)!) continue;
-    const weight = proseIn(field);
+    const weight = proseIn(field, telling.has(field.rowShape) ? 0.5 : 0.1);
     if (weight <= (best.get(field.rowShape)?.weight ?? 0)) continue;
     if (field.nodes.some((node, at) => secret.has(`${node} ${field.attrs[at]}`))) continue;
     best.set(field.rowShape, { field, weight });
@@ -30,11 +35,11 @@ export function labelFieldsOf(
   return new Map([...best].map(([shape, { field }]) => [shape, field]));
 }
 
-/** How much of a field is prose, from 0 to 1; 0 where that is too little to call it a label. */
-function proseIn(field: FieldData): number {
+/** How much of a field is prose, from 0 to 1; 0 where that, or the share of distinct values, is too little for a label. */
+function proseIn(field: FieldData, leastVariety: number): number {
   const seen = field.distinct.slice(0, SAMPLE);
   const prose = seen.filter((value) => value.length <= 200 && /\p{L}{2}/u.test(value) && /\S\s+\S/.test(value)).length;
   const share = prose / seen.length;
   const variety = field.distinct.length / field.values.length;
-  return share < 0.4 || variety < 0.5 ? 0 : share * variety;
+  return share < 0.4 || variety < leastVariety ? 0 : share * variety;
 }

@@ -38,9 +38,15 @@ export interface Reading {
   readonly standard: string | null;
 }
 
-/** One block of the section list: a child of the root, or of a wrapper that holds nothing but sections. */
+/**
+ * One block of the section list: a child of the root, or of a wrapper that holds nothing but sections; or all records of
+ * a collection that stands there without an element of its own around it.
+ */
 export interface Section {
+  /** The first of its elements. */
   readonly node: number;
+  /** Its elements, in the order of the file; other sections may stand between them. */
+  readonly nodes: readonly number[];
   readonly name: string;
   readonly records: number;
   /** Size in UTF-16 units of the source text. */

@@ -1,9 +1,17 @@
 import { elementsOf, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import { type Captions, captionText } from './captions.ts';
-import type { Section } from './reading.ts';
+import type { Collection, Section } from './reading.ts';
 
-/** The blocks of the section list: children of the root, or of the one wrapper that holds everything. */
-export function sectionsOf(tree: Tree, recordsIn: (from: number, to: number) => number, captions: Captions): Section[] {
+/**
+ * The blocks of the section list: children of the root, or of the one wrapper that holds everything. Records that stand
+ * there side by side are one block, not one each.
+ */
+export function sectionsOf(
+  tree: Tree,
+  recordsIn: (from: number, to: number) => number,
+  collections: readonly Collection[],
+  captions: Captions,
+): Section[] {
   const isCaption = new Set(captions.values());
   let top = tree.root;
   for (let depth = 0; depth < 3; depth++) {
@@ -11,11 +19,50 @@ export function sectionsOf(tree: Tree, recordsIn: (from: number, to: number) => 
     if (inner.length !== 1) break;
     top = inner[0]!;
   }
-  const named = [...elementsOf(tree, top)].filter((node) => !isCaption.has(node));
-  return named.map((node) => ({
-    node,
-    name: captions.has(node) ? captionText(tree, captions.get(node)!) : nameOf(tree, node),
-    records: recordsIn(node, tree.after[node]!),
-    size: tree.end[node]! - tree.start[node]!,
-  }));
+  const isRecord = new Set<number>();
+  for (const { parent, item, records } of collections)
+    if (parent === top && item !== null) for (const node of records) isRecord.add(node);
+  const blocks: number[][] = [];
+  const shared = new Map<string, number[]>();
+  for (const node of elementsOf(tree, top)) {
+    if (isCaption.has(node)) continue;
+    const name = nameOf(tree, node);
+    const joins = isRecord.has(node) && !captions.has(node);
+    const block = joins ? shared.get(name) : undefined;
+    if (block) block.push(node);
+    else {
+      blocks.push([node]);
+      if (joins) shared.set(name, blocks[blocks.length - 1]!);
+    }
+  }
+  const sum = (nodes: readonly number[], of: (node: number) => number) =>
+    nodes.reduce((total, node) => total + of(node), 0);
+  return blocks.map((nodes) => {
+    const node = nodes[0]!;
+    return {
+      node,
+      nodes,
+      name: captions.has(node) ? captionText(tree, captions.get(node)!) : nameOf(tree, node),
+      records: sum(nodes, (one) => recordsIn(one, tree.after[one]!)),
+      size: sum(nodes, (one) => tree.end[one]! - tree.start[one]!),
+    };
+  });
+}
+
+/** A function from a node to the index of the section it lies in, -1 for none. */
+export function sectionIndex(tree: Tree, sections: readonly Section[]): (node: number) => number {
+  const tops = sections.flatMap(({ nodes }, section) => nodes.map((node) => ({ node, section })));
+  tops.sort((a, b) => a.node - b.node);
+  return (node) => {
+    let low = 0;
+    let high = tops.length - 1;
+    while (low <= high) {
+      const middle = (low + high) >> 1;
+      const top = tops[middle]!.node;
+      if (node < top) high = middle - 1;
+      else if (node >= tree.after[top]!) low = middle + 1;
+      else return tops[middle]!.section;
+    }
+    return -1;
+  };
 }

@@ -259,7 +259,7 @@ function Row({
         <Tick state={state} label={`Carry ${row.name}`} tabIndex={-1} onChange={onTick} />
         <button type="button" className="who link" tabIndex={-1} onClick={onChoose}>
           <span
-            className={`mono ${row.kind === 'section' ? 'top' : ''} ${state === 'off' && result === 'whole' ? 'struck' : ''}`}
+            className={`mono ${row.level === 1 ? 'heads' : ''} ${state === 'off' && result === 'whole' ? 'struck' : ''}`}
           >
             {row.name}
           </span>
@@ -274,7 +274,7 @@ function Row({
         </span>
       </span>
       <span role="gridcell" className="num">
-        {row.entries > 1 || row.kind === 'section' ? number(row.entries) : ''}
+        {row.entries > 1 || row.level === 1 ? number(row.entries) : ''}
       </span>
       <span role="gridcell" className={`fate ${tone}`}>
         {fate}
