@@ -23,10 +23,12 @@ const nothing = (tree: Tree, reading: Reading): Tick[] =>
 /** Rows of the carry sheet ticked or not, in the result that is asked for; see `tick`. */
 export function tickRows(tree: Tree, reading: Reading, plan: Plan, ids: readonly string[], carried: boolean): Plan {
   if (resultOf(plan) === 'whole') return tick(tree, reading, plan, ids, carried);
-  const ticked = tick(tree, reading, effective(tree, reading, plan), ids, carried);
+  const said = tick(tree, reading, effective(tree, reading, plan), ids, carried).decisions.filter(isTick);
   const bare = new Set(nothing(tree, reading).map(({ path }) => path));
-  const ticks = ticked.decisions.filter(isTick).filter(({ kind, path }) => kind === 'keep' || !bare.has(path));
-  return withPart(plan, { ticks });
+  const out = new Set(said.filter(({ kind }) => kind === 'leave-out').map(({ path }) => path));
+  // A part starts from nothing, so what no longer stays behind has to be said.
+  const taken = [...bare].filter((path) => !out.has(path)).map((path): Tick => ({ kind: 'keep', path }));
+  return withPart(plan, { ticks: [...taken, ...said.filter(({ path }) => !bare.has(path))] });
 }
 
 /** What a part asks a graft for: everything that is ticked, each in its own way. */
