@@ -3,12 +3,16 @@ import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts'
 /**
  * Element names that add nothing but a level: every element of the name stands among siblings of that name only, below
  * parents of several names (`<port><value>…</value></port>`, `<role><body>…</body></role>`). `value` wraps leaves,
- * `body` wraps what is inside a record.
+ * `body` wraps what is inside a record. Where nearly every parent has a name of its own, these names are keys and the
+ * element is the one field of their records.
  */
 export interface Wrappers {
   readonly leaf: Uint8Array;
   readonly body: Uint8Array;
 }
+
+/** Share of the parents of one name of element that have names of their own, above which these are keys. */
+const KEYS = 0.7;
 
 export function wrappersOf(tree: Tree): Wrappers | null {
   const first = wrapperNames(tree, null);
@@ -24,6 +28,7 @@ function wrapperNames(tree: Tree, inner: Wrappers | null): Wrappers | null {
   const mixed = new Int32Array(width);
   const holding = new Int32Array(width);
   const many = new Int32Array(width);
+  const holders = new Int32Array(width);
   const parents: (Set<number> | undefined)[] = new Array(width);
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
@@ -50,14 +55,17 @@ function wrapperNames(tree: Tree, inner: Wrappers | null): Wrappers | null {
       set = new Set();
       parents[name] = set;
     }
-    if (set.size < 8) set.add(tree.name[node]!);
+    set.add(tree.name[node]!);
+    holders[name]!++;
   }
   const leaf = inner ? inner.leaf.slice() : new Uint8Array(width);
   const body = inner ? inner.body.slice() : new Uint8Array(width);
   let found = false;
   for (let name = 0; name < width; name++) {
     if (leaf[name] || body[name]) continue;
-    if (count[name]! < 6 || (parents[name]?.size ?? 0) < 3 || mixed[name]! > count[name]! * 0.15) continue;
+    const names = parents[name]?.size ?? 0;
+    if (count[name]! < 6 || names < 3 || mixed[name]! > count[name]! * 0.15) continue;
+    if (names > holders[name]! * KEYS) continue;
     if (holding[name]! <= count[name]! * 0.15) leaf[name] = 1;
     else if (
       inner === null &&
