@@ -259,7 +259,7 @@ function Row({
         <Tick state={state} label={`Carry ${row.name}`} tabIndex={-1} onChange={onTick} />
         <button type="button" className="who link" tabIndex={-1} onClick={onChoose}>
           <span
-            className={`mono ${row.level === 1 ? 'heads' : ''} ${state === 'off' && result === 'whole' ? 'struck' : ''}`}
+            className={`mono ${row.level === 1 ? 'uppermost' : ''} ${state === 'off' && result === 'whole' ? 'struck' : ''}`}
           >
             {row.name}
           </span>
