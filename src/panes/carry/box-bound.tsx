@@ -58,6 +58,12 @@ export function BoxBound({ list, onLook }: { list: readonly BoxBoundView[]; onLo
           </span>
         )}
       </div>
+      {open.length > 0 && (
+        <p className="dim">
+          Proposed: leave {open.length === 1 ? 'it' : 'them'} out. Until you answer,{' '}
+          {open.length === 1 ? 'it goes' : 'they go'} along.
+        </p>
+      )}
       <ul className="lines">
         {shown.map((one) => (
           <li key={one.path}>
@@ -71,7 +77,6 @@ export function BoxBound({ list, onLook }: { list: readonly BoxBoundView[]; onLo
                 {one.sign && ', '}
               </span>
               {one.sign && <span className="mono dim">{one.sign}</span>}
-              {one.answer === 'open' && <span className="dim">, proposed: leave out</span>}
             </span>
             <Choice
               label={`${pathWords(one.path)}, ${one.answer === 'open' ? 'proposed to leave out' : 'answered'}`}
