@@ -86,7 +86,7 @@ class Builder {
 
 export function outlineOf(tree: Tree): Outline {
   const columns = columnsOf(tree);
-  const wrappers = wrappersOf(tree);
+  const wrappers = wrappersOf(tree, columns);
   const tables = tablesOf(tree);
   const properties = propertiesOf(tree);
   const valueAttributes = valueAttributesOf(tree);

@@ -1,5 +1,6 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { attributesOf, firstElement, isLeaf, nextElement } from '../xml/tree.ts';
+import { columnsOf } from './columns.ts';
 import { byRow, DeviceNames, derivationOf, mostOf, type TaggingSource } from './device-names.ts';
 import type { FieldData } from './fields.ts';
 import { isCounter } from './keys.ts';
@@ -39,7 +40,8 @@ export function taggingOf(source: TaggingSource): DevicesWritten {
   }
   const tagging: Tagging[] = [];
   const seen = new Set<number>();
-  const body = source.devices.derivations.length > 0 ? (wrappersOf(source.tree)?.body ?? null) : null;
+  const body =
+    source.devices.derivations.length > 0 ? (wrappersOf(source.tree, columnsOf(source.tree))?.body ?? null) : null;
   for (const { shape } of source.devices.derivations) {
     if (seen.has(shape)) continue;
     seen.add(shape);

@@ -1,4 +1,5 @@
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import type { Columns } from './columns.ts';
 
 /**
  * Element names that add nothing but a level: every element of the name stands among siblings of that name only, below
@@ -14,15 +15,16 @@ export interface Wrappers {
 /** Share of the parents of one name of element that have names of their own, above which these are keys. */
 const KEYS = 0.7;
 
-export function wrappersOf(tree: Tree): Wrappers | null {
-  const first = wrapperNames(tree, null);
+/** @param columns the cells of rows: they are named by an attribute, and so wrap nothing. */
+export function wrappersOf(tree: Tree, columns: Columns | null): Wrappers | null {
+  const first = wrapperNames(tree, columns, null);
   if (!first) return null;
   // Lists of typed values wrap twice: `<members><item><value>…</value></item>…</members>`.
-  return wrapperNames(tree, first) ?? first;
+  return wrapperNames(tree, columns, first) ?? first;
 }
 
 /** @param inner wrappers known already: an element that holds one of these and nothing else counts as a leaf. */
-function wrapperNames(tree: Tree, inner: Wrappers | null): Wrappers | null {
+function wrapperNames(tree: Tree, columns: Columns | null, inner: Wrappers | null): Wrappers | null {
   const width = tree.names.length;
   const count = new Int32Array(width);
   const mixed = new Int32Array(width);
@@ -35,6 +37,7 @@ function wrapperNames(tree: Tree, inner: Wrappers | null): Wrappers | null {
     const first = firstElement(tree, node);
     if (first === -1) continue;
     const name = tree.name[first]!;
+    if (columns && columns.attributeOf(first) !== -1) continue;
     let alone = true;
     let children = 0;
     let deep = 0;

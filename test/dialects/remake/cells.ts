@@ -93,7 +93,13 @@ export function joined(cell: Cell, separator: string): Part {
 
 /** A separator that no item of the document's lists holds. */
 export function separatorFor(recs: readonly Rec[], rng: Rng, fits: RegExp = /./s): string {
-  const texts = recs.flatMap((rec) => rec.fields.filter((f) => f.list).flatMap((f) => f.items.map((i) => `${i.around?.[0] ?? ''}${i.text}${i.around?.[1] ?? ''}`)));
-  const fit = [',', ',', ', ', ' ', ';', '|', '; ', '\n'].filter((one) => fits.test(one) && !texts.some((text) => text.includes(one.trim() || ' ')));
+  const texts = recs.flatMap((rec) =>
+    rec.fields
+      .filter((f) => f.list)
+      .flatMap((f) => f.items.map((i) => `${i.around?.[0] ?? ''}${i.text}${i.around?.[1] ?? ''}`)),
+  );
+  const fit = [',', ',', ', ', ' ', ';', '|', '; ', '\n'].filter(
+    (one) => fits.test(one) && !texts.some((text) => text.includes(one.trim() || ' ')),
+  );
   return rng.pick(fit);
 }

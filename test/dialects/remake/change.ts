@@ -44,7 +44,11 @@ function drop(model: Model, id: string): void {
       else field.items = left;
     }
   }
-  for (const [kind, recs] of model.records) model.records.set(kind, recs.filter((one) => one.id !== id));
+  for (const [kind, recs] of model.records)
+    model.records.set(
+      kind,
+      recs.filter((one) => one.id !== id),
+    );
   for (const one of needs) drop(model, one);
 }
 
@@ -104,7 +108,9 @@ function recount(model: Model, rng: Rng): void {
   // Kinds of which some go.
   for (const kind of ['rule', 'pool', 'nat', 'route', 'ap', 'user', 'set', 'svc', 'lease']) {
     if (!rng.chance(0.3)) continue;
-    const now = list(model, kind).filter((rec) => !named.has(rec.id) && !rec.fields.some((f) => f.items.some((i) => i.gone)));
+    const now = list(model, kind).filter(
+      (rec) => !named.has(rec.id) && !rec.fields.some((f) => f.items.some((i) => i.gone)),
+    );
     for (const rec of rng.sample(now, rng.int(0, Math.max(0, now.length - 1)))) drop(model, rec.id);
   }
   // Kinds of which more come; each new one has a name of its own, and a third of them is named by something.
@@ -151,7 +157,8 @@ function groupSets(model: Model, rng: Rng): void {
       if (sets.length > 0 && rng.chance(0.25)) {
         const other = rng.pick(sets).id;
         if (first.ref !== other) field.items.push({ text: '', ref: other });
-      } else if (!first.ref && rng.chance(0.2)) field.items.push({ text: `10.20.${rng.int(1, 200)}.${rng.int(2, 250)}` });
+      } else if (!first.ref && rng.chance(0.2))
+        field.items.push({ text: `10.20.${rng.int(1, 200)}.${rng.int(2, 250)}` });
     }
   }
 }
@@ -169,7 +176,10 @@ function rename(model: Model, rng: Rng): boolean {
         keep: old,
         syllables: word() + word(),
         upper: parts.map(word).join('_').toUpperCase(),
-        title: parts.map(word).join(' ').replace(/(^| )./g, (c) => c.trim().toUpperCase()),
+        title: parts
+          .map(word)
+          .join(' ')
+          .replace(/(^| )./g, (c) => c.trim().toUpperCase()),
         numbers: `${word()}${rng.int(1, 99)}`,
         blanks: `${word()} ${word()}`,
         dots: `${word()}.${word()}`,
@@ -204,12 +214,15 @@ const NAMED = ['role', 'set', 'svc', 'sched', 'rule', 'gw', 'ca', 'cert', 'user'
 
 /** How each kind is named by others: by its name or label, or by an identifier of one of several forms. */
 function rekey(model: Model, rng: Rng, speaks: boolean): void {
-  const form = rng.pick(['uuid', 'hex', 'int', 'counter', 'code', 'long'].filter((one) => speaks || !/int|counter/.test(one)));
+  const form = rng.pick(
+    ['uuid', 'hex', 'int', 'counter', 'code', 'long'].filter((one) => speaks || !/int|counter/.test(one)),
+  );
   const share = rng.pick([0, 0, 0.3, 1]);
   let counter = rng.int(10, 900);
   const make = (kind: string, i: number): string => {
     if (form === 'int') return String(i + 1);
-    if (form === 'counter') return String((counter += rng.int(1, 3)));
+    counter += rng.int(1, 3);
+    if (form === 'counter') return String(counter);
     if (form === 'hex') return rng.hex(13);
     if (form === 'long') return rng.text(10, 'ABCDEFGHJKMNPQRSTVWXYZ0123456789');
     if (form === 'code') return `${kind.slice(0, 2)}${String(i + 1).padStart(4, '0')}`;
@@ -257,7 +270,9 @@ function reports(model: Model, rng: Rng): { ports: PortSet; vlanSeparator: strin
   let ports = randomPorts(rng, model.ports.length);
   while (ports.family === 'spaced') ports = randomPorts(rng, model.ports.length);
   const slots = ports.names.some((name) => /[/-]/.test(name));
-  const vlanSeparator = rng.pick(['.', '.', ':', '-', '_', '/', '.vlan', 'v', '@'].filter((s) => !slots || !/[-/]/.test(s)));
+  const vlanSeparator = rng.pick(
+    ['.', '.', ':', '-', '_', '/', '.vlan', 'v', '@'].filter((s) => !slots || !/[-/]/.test(s)),
+  );
   const map = Object.fromEntries(model.ports.map((base, i) => [base, ports.names[i] as string]));
   for (const { field, item } of items(model)) {
     if (item.port) {
@@ -297,7 +312,9 @@ function operate(model: Model, rng: Rng): void {
 /** A name that is gone can only be known where its field names other records; and every key gets its final text. */
 function settle(model: Model): void {
   const byId = new Map(allRecords(model).map((rec) => [rec.id, rec]));
-  const resolves = new Set([...items(model)].filter(({ item }) => item.ref).map(({ rec, field }) => `${rec.concept} ${field.concept}`));
+  const resolves = new Set(
+    [...items(model)].filter(({ item }) => item.ref).map(({ rec, field }) => `${rec.concept} ${field.concept}`),
+  );
   for (const { rec, field, item } of items(model)) {
     if (item.gone !== undefined && !resolves.has(`${rec.concept} ${field.concept}`)) {
       delete item.gone;

@@ -15,7 +15,18 @@ export interface Remade {
   readonly truth: Truth & { dialect: Record<string, unknown> };
 }
 
-const SCHOOLS = ['nested', 'nested', 'nested', 'nested', 'nested', 'nested', 'rows', 'called', 'properties', 'mixed'] as const;
+const SCHOOLS = [
+  'nested',
+  'nested',
+  'nested',
+  'nested',
+  'nested',
+  'nested',
+  'rows',
+  'called',
+  'properties',
+  'mixed',
+] as const;
 
 /** Writes a corpus file in another dialect: the same site, and no word, key, operator or layout of the old one. */
 export function remake(source: string, bytes: Uint8Array, truth: DialectTruth, seed: number): Remade {
@@ -36,7 +47,11 @@ export function remake(source: string, bytes: Uint8Array, truth: DialectTruth, s
     style: (kind) => {
       const own = rng.fork(`style of ${kind}`);
       const drawn = own.chance(0.3) ? randomStyle(own, recs) : base;
-      const known = styles.get(kind) ?? { ...drawn, presence: base.presence, values: own.chance(0.5) ? drawn.values : base.values };
+      const known = styles.get(kind) ?? {
+        ...drawn,
+        presence: base.presence,
+        values: own.chance(0.5) ? drawn.values : base.values,
+      };
       styles.set(kind, known);
       return known;
     },
@@ -52,7 +67,8 @@ export function remake(source: string, bytes: Uint8Array, truth: DialectTruth, s
   const groups = new Map<string, El>();
   for (const kind of order) {
     const list = model.records.get(kind) ?? [];
-    const how = school === 'mixed' ? rng.fork(`school of ${kind}`).pick(['nested', 'nested', 'rows', 'called']) : school;
+    const how =
+      school === 'mixed' ? rng.fork(`school of ${kind}`).pick(['nested', 'nested', 'rows', 'called']) : school;
     const made =
       how === 'rows' && !list.some((rec) => rec.inner.length > 0)
         ? rows(kind, list, rowWay, job)
@@ -81,7 +97,17 @@ export function remake(source: string, bytes: Uint8Array, truth: DialectTruth, s
     bytes: new TextEncoder().encode(xml),
     truth: {
       ...found,
-      dialect: { source, seed, school, rowWay, lineWay, mark, words: names.vocabulary, case: names.letterCase, ...base },
+      dialect: {
+        source,
+        seed,
+        school,
+        rowWay,
+        lineWay,
+        mark,
+        words: names.vocabulary,
+        case: names.letterCase,
+        ...base,
+      },
     },
   };
 }

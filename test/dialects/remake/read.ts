@@ -1,6 +1,6 @@
 import { SaxesParser } from 'saxes';
 import type { DialectTruth } from '../generate.ts';
-import type { Field, Item, Model, Rec, Truth } from './model.ts';
+import type { Item, Model, Rec, Truth } from './model.ts';
 
 interface Node {
   readonly tag: string;
@@ -33,9 +33,23 @@ at: at time; by: by author; resolver: resolver nameserver; page: tlscertificate 
 life: keylifetime passwordminlength; domain: domain; zone: timezone; speed: speed baud; member: member account
 graph: grapharchive historydata`);
 /** Kinds of which a file has one, without a key. */
-export const SINGLES: ReadonlySet<string> = new Set(['general', 'console', 'admin', 'radius', 'sensor', 'saved', 'graph']);
+export const SINGLES: ReadonlySet<string> = new Set([
+  'general',
+  'console',
+  'admin',
+  'radius',
+  'sensor',
+  'saved',
+  'graph',
+]);
 
-const TAG_KEYED: ReadonlySet<string> = new Set(['networkroles', 'attachments', 'segments', 'addresspools', 'leasepools']);
+const TAG_KEYED: ReadonlySet<string> = new Set([
+  'networkroles',
+  'attachments',
+  'segments',
+  'addresspools',
+  'leasepools',
+]);
 
 function concepts(table: string): Map<string, string> {
   const out = new Map<string, string>();

@@ -1,7 +1,7 @@
 import type { Rng } from '../rng.ts';
 import { type Attr, type El, el, type Mark } from '../xml.ts';
 import { type Cell, cellsOf, joined, type Part, type Spelling, separatorFor } from './cells.ts';
-import { allRecords, type Rec } from './model.ts';
+import type { Rec } from './model.ts';
 import { SINGLES } from './read.ts';
 
 /** How one kind of record is written. All of it is drawn anew for each file, some of it for each kind. */
@@ -83,7 +83,12 @@ export function nested(kind: string, recs: readonly Rec[], job: Job): El[] {
   // A single record, or one without a container, needs a name of its own.
   const item = single || (style.container === 'none' && !byTag) ? 'named' : style.item;
   const made = recs.map((rec, i) => {
-    const own = item === 'named' ? names.of(kind) : item === 'generic' ? (job.glue.record as string) : `${job.glue.record}${i + 1}`;
+    const own =
+      item === 'named'
+        ? names.of(kind)
+        : item === 'generic'
+          ? (job.glue.record as string)
+          : `${job.glue.record}${i + 1}`;
     const tag = byTag ? (tags[i] as string) : own;
     return record(tag, rec, byTag, job, style);
   });
@@ -111,7 +116,13 @@ function record(tag: string, rec: Rec, byTag: boolean, job: Job, style: Style): 
   }
   const kinds = new Set(rec.inner.map((one) => one.concept));
   for (const kind of kinds)
-    out.kids.push(...nested(kind, rec.inner.filter((one) => one.concept === kind), job));
+    out.kids.push(
+      ...nested(
+        kind,
+        rec.inner.filter((one) => one.concept === kind),
+        job,
+      ),
+    );
   return out;
 }
 
@@ -126,7 +137,8 @@ function put(out: El, cell: Cell, { glue }: Job, style: Style): void {
     out.attrs.push(attr(cell.name, all, cell.marks));
     return;
   }
-  const asAttribute = style.values === 'attributes' || (style.values === 'some-attributes' && hash(cell.concept) % 2 === 0);
+  const asAttribute =
+    style.values === 'attributes' || (style.values === 'some-attributes' && hash(cell.concept) % 2 === 0);
   if (asAttribute && !long && !(cell.list && style.list !== 'joined')) {
     out.attrs.push(attr(cell.name, all, cell.marks));
     return;
@@ -195,7 +207,10 @@ export function rows(kind: string, recs: readonly Rec[], way: string, job: Job):
     }
     return made;
   }
-  const table = el(job.glue.table as string, { attrs: [attr('name', { text: names.of(kind), marks: [] })], kids: made });
+  const table = el(job.glue.table as string, {
+    attrs: [attr('name', { text: names.of(kind), marks: [] })],
+    kids: made,
+  });
   if (way === 'positions') {
     const head = columns.map(([, name]) => leaf(job.glue.column as string, { text: name, marks: [] }));
     table.kids.unshift(el(job.glue.head as string, { kids: head }));
@@ -212,7 +227,8 @@ export function called(kind: string, recs: readonly Rec[], job: Job): El[] {
     const out = el(job.glue.record as string, { records: [rec.id], marks: rec.truth.map((k) => ({ k })) });
     if (title !== null) out.attrs.push(name(title));
     for (const cell of cellsOf(rec, job.spelling)) {
-      if (title === null && cell.isKey) out.attrs.push(name((cell.parts[0] as Part).text, (cell.parts[0] as Part).marks));
+      if (title === null && cell.isKey)
+        out.attrs.push(name((cell.parts[0] as Part).text, (cell.parts[0] as Part).marks));
       else {
         const value = leaf(job.glue.entry as string, joined(cell, separator), cell.marks);
         value.attrs.push(name(cell.name));
@@ -220,11 +236,19 @@ export function called(kind: string, recs: readonly Rec[], job: Job): El[] {
       }
     }
     for (const inner of new Set(rec.inner.map((r) => r.concept)))
-      out.kids.push(...called(inner, rec.inner.filter((r) => r.concept === inner), job));
+      out.kids.push(
+        ...called(
+          inner,
+          rec.inner.filter((r) => r.concept === inner),
+          job,
+        ),
+      );
     return out;
   };
   if (SINGLES.has(kind)) return recs.map((rec) => one(rec, names.of(kind)));
-  return [el(job.glue.table as string, { attrs: [name(names.of(`${kind}s`))], kids: recs.map((rec) => one(rec, null)) })];
+  return [
+    el(job.glue.table as string, { attrs: [name(names.of(`${kind}s`))], kids: recs.map((rec) => one(rec, null)) }),
+  ];
 }
 
 /** One flat list: the key of each line says section, record and field. */
@@ -291,5 +315,3 @@ export function flatten(records: Map<string, Rec[]>): void {
   });
   if (leases.length > 0) records.set('lease', leases);
 }
-
-export const everyRecord = allRecords;

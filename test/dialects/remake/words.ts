@@ -121,7 +121,9 @@ type Vocabulary = (typeof VOCABULARIES)[number];
 const COLUMN: Partial<Record<Vocabulary, number>> = { plain: 0, short: 1, french: 2, italian: 3, dutch: 4 };
 const CASES = ['kebab', 'snake', 'camel', 'pascal', 'lower', 'upper', 'dotted', 'train'] as const;
 type Case = (typeof CASES)[number];
-const SYLLABLES = 'ba bre chi dol ek fa gru hem ist jo kel lum mar nof os pra qui ro sep tan uv wim xa yor zed'.split(' ');
+const SYLLABLES = 'ba bre chi dol ek fa gru hem ist jo kel lum mar nof os pra qui ro sep tan uv wim xa yor zed'.split(
+  ' ',
+);
 
 export function syllables(rng: Rng, least: number, most: number): string {
   return Array.from({ length: rng.int(least, most) }, () => rng.pick(SYLLABLES)).join('');

@@ -24,7 +24,7 @@ for (let seed = Number(values.from), done = 0; done < Number(values.count); seed
   if (values['held-back'] && !isHeldBack(seed)) continue;
   if (values.open && isHeldBack(seed)) continue;
   done++;
-  const source = `a${String(((seed + Math.floor(seed / 3)) % 12) + 1).padStart(2, '0')}`;
+  const source = `a${String(((seed + 5 * Math.floor(seed / 12)) % 12) + 1).padStart(2, '0')}`;
   const truth = JSON.parse(readFileSync(new URL(`${source}.truth.json`, corpus), 'utf8'));
   const made = remake(source, readFileSync(new URL(`${source}.xml`, corpus)), truth, seed);
   writeFileSync(join(values.out, `${made.name}.xml`), made.bytes);
