@@ -1,5 +1,6 @@
 import { startDescribing } from '../state/new-box.ts';
 import { open, type Source } from '../state/open.ts';
+import { saidIn } from '../state/results.ts';
 import { openedOf, useDesk } from '../state/session.ts';
 import { Dialog } from '../ui/dialog.tsx';
 import { count, size } from '../words/numbers.ts';
@@ -7,7 +8,7 @@ import { count, size } from '../words/numbers.ts';
 /** Asked before another backup takes the place of the open one. */
 export function ReplaceDialog({ source, onClose }: { source: Source; onClose: () => void }) {
   const opened = useDesk((state) => openedOf(state.session));
-  const decisions = useDesk((state) => state.history.present.plan.decisions.length);
+  const decisions = useDesk((state) => saidIn(state.history.present.plan).length);
   const go = (keepPlan: boolean) => {
     onClose();
     open(source, keepPlan);

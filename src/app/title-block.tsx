@@ -2,6 +2,7 @@ import { useSyncExternalStore } from 'react';
 import { requests } from '../platform/requests.ts';
 import { redo, undo } from '../state/decide.ts';
 import { startDescribing } from '../state/new-box.ts';
+import { saidIn } from '../state/results.ts';
 import { type Opened, openedOf, useDesk } from '../state/session.ts';
 import { Weight } from '../ui/weight.tsx';
 import { count, number, verb } from '../words/numbers.ts';
@@ -13,7 +14,7 @@ export function TitleBlock({ onDialog }: { onDialog: (dialog: DialogName) => voi
   const opened = useDesk((state) => openedOf(state.session));
   const { elsewhere } = useSyncExternalStore(requests.subscribe, requests.now);
   const { present, future } = useDesk((state) => state.history);
-  const all = present.plan.decisions.length;
+  const all = saidIn(present.plan).length;
   return (
     <footer className="block">
       <div>

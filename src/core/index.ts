@@ -9,6 +9,7 @@ export { effective, tickRows } from './carry/part.ts';
 export { tick } from './carry/tick.ts';
 export { backupView } from './desk/backup-view.ts';
 export { type Built, build, planTrouble } from './desk/build.ts';
+export { certificateList } from './desk/carry-certificates.ts';
 export { carryDetail } from './desk/carry-detail.ts';
 export { boxBoundList, type Has, lackingList, repoint } from './desk/carry-lists.ts';
 export { CarryView } from './desk/carry-view.ts';

@@ -591,6 +591,8 @@ export interface CarryValue {
   readonly name: string;
   readonly value: string;
   readonly secret: boolean;
+  /** Whether there is one; a secret's is not told. */
+  readonly held: boolean;
   /** Too long to be typed. */
   readonly long: boolean;
   /** What the plan makes of it; null where it says nothing of it, empty for a secret. */
@@ -640,6 +642,8 @@ export interface ReceiverMark {
 
 export interface GraftView {
   readonly receiver: ReceiverMark;
+  readonly picks: readonly PickView[];
+  readonly picksTotal: number;
   readonly clashes: readonly ClashView[];
   /** References that go over and whose target neither side gives. */
   readonly loose: readonly LooseView[];
@@ -648,6 +652,26 @@ export interface GraftView {
   readonly ledger: ReceiverLedger;
   /** Settings bound to the receiver's hardware, which stay as they are there. */
   readonly stays: number;
+}
+
+/** One thing that is ticked for a graft, and how it meets what is there. */
+export interface PickView {
+  readonly path: string;
+  readonly name: string;
+  /** Empty for a section itself. */
+  readonly section: string;
+  readonly mode: 'replace' | 'merge' | 'add';
+}
+
+/** A record that holds a certificate. */
+export interface CertificateRow {
+  readonly record: RecordMark;
+  /** By its key, which tells more than a remark does. */
+  readonly name: string;
+  readonly hasKey: boolean;
+  /** The record of the authority that signed it; null where the file does not hold it, or it signed itself. */
+  readonly authority: string | null;
+  readonly goes: boolean;
 }
 
 /** The account of every record of the receiver: kept + replaced + removed is records, or `balances` is false. */

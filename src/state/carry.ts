@@ -1,13 +1,4 @@
-import {
-  type CarryWindowQuery,
-  newPart,
-  type Part,
-  type Plan,
-  type ReceiverMark,
-  type Result,
-  resultOf,
-  withPart,
-} from '../core/index.ts';
+import { type CarryWindowQuery, newPart, type Part, type Plan, resultOf, withPart } from '../core/index.ts';
 import { changePlan } from './decide.ts';
 import { describe } from './new-box.ts';
 import { follow, type Source, working } from './open.ts';
@@ -48,20 +39,37 @@ export const changePart = (name: string, change: Partial<Part>): void => changeP
 /** What is said of a graft so far. */
 export const partOf = (plan: Plan): Part => plan.part ?? newPart;
 
-/** Reads the backup that a graft goes into; where the new box was not described yet, it is by this. */
-export async function receive(source: Source): Promise<Result<ReceiverMark>> {
-  const read = await working().receive(await source.bytes(), source.name, () => {});
-  if (!read.ok) return read;
-  const { mark, box } = read.value!;
-  setState({ into: mark });
-  if (box && getState().newBox === null) describe({ receiver: box, from: source.name, safe: true });
-  else follow();
-  return { ok: true, value: mark };
+/**
+ * Reads the backup that a graft goes into; where the new box was not described yet, it is by this. One that is refused
+ * leaves the one before in its place.
+ */
+export async function receive(source: Source): Promise<void> {
+  const desk = working();
+  const arriving = { name: source.name, trouble: null };
+  setState({ arriving });
+  const isLate = () => getState().arriving !== arriving;
+  try {
+    const read = await desk.receive(await source.bytes(), source.name, () => {});
+    if (isLate()) return;
+    if (!read.ok) return setState({ arriving: { ...arriving, trouble: read.trouble } });
+    const { mark, box } = read.value!;
+    setState({ into: mark, arriving: null });
+    const { newBox } = getState();
+    if (box && newBox === null) describe({ receiver: box, from: source.name, safe: true, backup: source });
+    else {
+      if (newBox) setState({ newBox: { ...newBox, backup: source } });
+      follow();
+    }
+  } catch (error) {
+    if (!isLate()) setState({ arriving: null });
+    throw error;
+  }
 }
 
 export async function putAway(): Promise<void> {
+  const { newBox } = getState();
+  setState({ into: null, arriving: null, newBox: newBox && { ...newBox, backup: null } });
   await working().receive(null, '', () => {});
-  setState({ into: null });
   follow();
 }
 

@@ -18,6 +18,8 @@ export interface Described {
   readonly troubles: readonly Trouble[];
   /** What a text was taken for; null for a backup and a saved description. */
   readonly text: DevicesRead | null;
+  /** The file, where it was the new box's own backup. */
+  readonly backup?: Source | null;
 }
 
 /** Takes a description of the new box in; null forgets it. It is no decision: the plan stays as it is. */
@@ -53,10 +55,11 @@ export function readBoxFile(source: Source): { readonly read: Promise<Result<Des
     const begin = new TextDecoder().decode(bytes.slice(0, 512), { stream: true }).trimStart();
     if (begin.startsWith('{')) return readSaved(new TextDecoder().decode(bytes));
     if (isPlainText(begin)) return readPaste(new TextDecoder().decode(bytes));
-    const reading = readReceiver({ ...source, bytes: async () => bytes });
+    const backup: Source = { ...source, bytes: async () => bytes.slice(0) };
+    const reading = readReceiver(backup);
     stop = reading.stop;
     const found = await reading.read;
-    return found.ok ? { ok: true, value: { receiver: found.value, troubles: [], text: null } } : found;
+    return found.ok ? { ok: true, value: { receiver: found.value, troubles: [], text: null, backup } } : found;
   })();
   return { read, stop: () => stop() };
 }

@@ -51,6 +51,14 @@ export interface NewBox {
   readonly from: string;
   /** Whether a file on the disk says the same. */
   readonly safe: boolean;
+  /** Its own backup, where that was handed over: what a graft goes into. */
+  readonly backup?: Source | null;
+}
+
+/** The backup that a graft is to go into, while it is read, or why it was refused. */
+export interface Arriving {
+  readonly name: string;
+  readonly trouble: Trouble | null;
 }
 
 /** What the page is doing. While another file is read or refused, `kept` is the one that stays. */
@@ -78,6 +86,7 @@ export interface State {
   readonly describing: { readonly source: Source | null } | null;
   /** The backup that a graft goes into, held by the worker; null where none is open. */
   readonly into: ReceiverMark | null;
+  readonly arriving: Arriving | null;
   /** The plan with its way back. */
   readonly history: History;
   /** The plan that was last saved or downloaded; leaving the page with another one loses decisions. */
@@ -91,6 +100,7 @@ export const empty: State = {
   sheet: 'reading',
   newBox: null,
   into: null,
+  arriving: null,
   describing: null,
   history: newHistory(),
   safe: emptyPlan,

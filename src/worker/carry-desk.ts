@@ -5,6 +5,7 @@ import {
   CarryView,
   carryDetail,
   carryWindow,
+  certificateList,
   effective,
   fit,
   graftLedger,
@@ -67,6 +68,7 @@ export function newCarryDesk(donorOf: (plan: Plan) => OpenBackup) {
       return {
         summary: view.summary,
         boxBound: boxBoundList(view),
+        certificates: certificateList(view),
         lacking: ports.length === 0 ? null : lackingList(view, { ports, roles }),
         has: { ports, roles: roles ?? [] },
       };

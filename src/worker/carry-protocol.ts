@@ -4,6 +4,7 @@ import type {
   CarrySummary,
   CarryWindow,
   CarryWindowQuery,
+  CertificateRow,
   Fit,
   GraftState,
   LackingView,
@@ -20,6 +21,7 @@ import type { Progress } from './protocol.ts';
 export interface CarryLists {
   readonly summary: CarrySummary;
   readonly boxBound: readonly BoxBoundView[];
+  readonly certificates: readonly CertificateRow[];
   /** Names that the new box lacks; null where nothing is known of it. */
   readonly lacking: readonly LackingView[] | null;
   /** What these may be pointed to. */

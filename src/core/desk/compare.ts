@@ -1,5 +1,6 @@
 import { compile } from '../compile/compile.ts';
-import { redacted, redactedPatch, secretSpans } from '../handover/redact.ts';
+import { hiddenSpans } from '../handover/empty-secrets.ts';
+import { redacted, redactedPatch } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { Lines } from '../text/lines.ts';
@@ -28,7 +29,7 @@ export function compare(backup: Backup, reading: Reading, plan: Plan, path: stri
   const start = lines.span(first)[0];
   const end = lines.span(lines.at(tree.end[node]!).line)[1];
   const { patches } = compile(tree, reading, plan, backup.fits);
-  const spans = secretSpans(tree, reading.secrets);
+  const spans = hiddenSpans(tree, reading);
   let after = '';
   let at = start;
   // An element that is left out takes its indentation and the comment above it along, so its patch begins before it.
@@ -54,7 +55,7 @@ const WIDEST = 4000;
 /** The lines [from, to] of the original text, from 1, secrets blacked out; a very long one ends in `…`. */
 export function linesOf(backup: Backup, reading: Reading, from: number, to: number): string[] {
   const { tree, lines } = backup;
-  const spans = secretSpans(tree, reading.secrets);
+  const spans = hiddenSpans(tree, reading);
   const shown: string[] = [];
   for (let line = Math.max(1, from); line <= Math.min(to, lines.count); line++) {
     const [start, end] = lines.span(line);
@@ -74,7 +75,7 @@ export interface Around {
 /** The units [start, end) of the original with up to `units` on either side, each part so long at most; secrets blacked out. */
 export function aroundOf(backup: Backup, reading: Reading, start: number, end: number, units: number): Around {
   const { text } = backup.tree;
-  const spans = secretSpans(backup.tree, reading.secrets);
+  const spans = hiddenSpans(backup.tree, reading);
   const from = Math.max(0, Math.min(start, text.length));
   const to = Math.max(from, Math.min(end, text.length));
   const shown = (first: number, last: number) => redacted(text, spans, first, last);

@@ -11,6 +11,7 @@ import type {
   LedgerEntry,
   LedgerView,
   LooseView,
+  PickView,
   ReceiverLedger,
   ReceiverMark,
 } from '../views.ts';
@@ -67,6 +68,13 @@ export function graftState(view: CarryView, plan: Plan, receiver: OpenBackup, pl
   return {
     state: 'ready',
     receiver: mark,
+    picks: requestOf(part)
+      .picks.slice(0, LISTED)
+      .flatMap(({ id, mode }): PickView[] => {
+        const row = view.row(id);
+        return row ? [{ path: id, name: row.name, section: row.section === row.name ? '' : row.section, mode }] : [];
+      }),
+    picksTotal: requestOf(part).picks.length,
     clashes: clashes.slice(0, LISTED).map((clash): ClashView => {
       const node = nodeAt(tree, clash.from);
       const differs = differences(view, receiver, node, nodeAt(receiver.backup.tree, clash.to));
@@ -187,7 +195,7 @@ function differences(view: CarryView, receiver: OpenBackup, from: number, to: nu
 /** Values of a record by their names; a name that comes again gets its number. */
 function valuesOf(side: OpenBackup, rows: CarryTree, node: number): Map<string, { value: string; secret: boolean }> {
   const { tree } = side.backup;
-  const secrets = secretSites(side.reading);
+  const secrets = secretSites(tree, side.reading);
   const values = new Map<string, { value: string; secret: boolean }>();
   const seen = new Map<string, number>();
   const leaves =

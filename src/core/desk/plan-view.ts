@@ -4,7 +4,8 @@ import { type Ledger, ledgerOf } from '../compile/ledger.ts';
 import { portClashes } from '../compile/rename-ports.ts';
 import { DeviceIndex, type RoleSeat, seatsOf } from '../compile/seats.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
-import { redacted, redactedPatch, secretSpans } from '../handover/redact.ts';
+import { hiddenSpans } from '../handover/empty-secrets.ts';
+import { redacted, redactedPatch } from '../handover/redact.ts';
 import { type Plan, renamesOf } from '../plan/plan.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
 import { recordName } from '../reading/record-name.ts';
@@ -166,7 +167,7 @@ function unitFinder(tree: Tree, units: readonly number[]): (node: number) => num
 
 function changeViews(backup: Backup, reading: Reading, compiled: Compiled, sectionName: Names): ChangeView[] {
   const { tree } = backup;
-  const spans = secretSpans(tree, reading.secrets);
+  const spans = hiddenSpans(tree, reading);
   const text = (start: number, end: number) => {
     const shown = redacted(tree.text, spans, start, Math.min(end, start + ROW));
     return end - start > ROW ? `${shown}…` : shown;

@@ -1,4 +1,5 @@
 import { siteKey } from '../compile/edits.ts';
+import { emptySecrets } from '../handover/empty-secrets.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { CarryValue } from '../views.ts';
@@ -47,18 +48,18 @@ function nameFrom(tree: Tree, top: number, node: number): string {
 
 const secretsCache = new WeakMap<Reading, ReadonlySet<string>>();
 
-/** Keys of the sites that hold secrets; see `siteKey`. */
-export function secretSites(reading: Reading): ReadonlySet<string> {
+/** Keys of the sites that hold secrets, or would if they were not empty; see `siteKey`. */
+export function secretSites(tree: Tree, reading: Reading): ReadonlySet<string> {
   const known = secretsCache.get(reading);
   if (known) return known;
-  const made = new Set(reading.secrets.map(({ site }) => siteKey(site)));
+  const made = new Set([...reading.secrets.map(({ site }) => site), ...emptySecrets(tree, reading)].map(siteKey));
   secretsCache.set(reading, made);
   return made;
 }
 
 /** Values for the page: no secret is told, and long ones are cut. */
 export function valueViews({ tree }: Backup, reading: Reading, plan: Plan, leaves: readonly Leaf[]): CarryValue[] {
-  const secrets = secretSites(reading);
+  const secrets = secretSites(tree, reading);
   const set = new Map<string, string>();
   for (const decision of plan.decisions)
     if (decision.kind === 'set-value' && decision.was === undefined) set.set(decision.path, decision.value);
@@ -73,6 +74,7 @@ export function valueViews({ tree }: Backup, reading: Reading, plan: Plan, leave
       name: name || (site.attr === TAG ? 'its own name' : nameOf(tree, site.node)),
       value: secret ? '' : value.slice(0, LONG),
       secret,
+      held: value !== '',
       long,
       set: secret && now !== null ? '' : now,
     };

@@ -92,6 +92,12 @@ export const withPart = (plan: Plan, change: Partial<Part>): Plan => ({
 /** Whether a plan says nothing that could be lost. */
 export const isEmpty = ({ decisions, part }: Plan): boolean => decisions.length === 0 && !part?.ticks.length;
 
+/** The decisions that count in the result that is asked for: of a part its own ticks, and not those of the whole file. */
+export const saidIn = (plan: Plan): readonly Decision[] =>
+  resultOf(plan) === 'whole'
+    ? plan.decisions
+    : [...plan.decisions.filter((decision) => !isTick(decision)), ...plan.part!.ticks];
+
 /** Names of sections and collections with the number of entries in them; no values. */
 export interface PlanOutline {
   readonly sections: readonly OutlinePart[];

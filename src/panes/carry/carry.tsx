@@ -1,10 +1,10 @@
 import { useDeferredValue, useState } from 'react';
-import type { CarryFilter, CarrySummary, LedgerView, ResultKind } from '../../core/index.ts';
+import type { CarryFilter, CarrySummary, LedgerView, Plan, ResultKind } from '../../core/index.ts';
 import { carryDetail, carryLists, graft, tickRows } from '../../state/carry.ts';
 import { resultOf } from '../../state/results.ts';
 import { useNewBox, useOpened, usePlan } from '../../state/selectors.ts';
 import { useDesk } from '../../state/session.ts';
-import { Tick } from '../../ui/controls.tsx';
+import { Choice, Tick } from '../../ui/controls.tsx';
 import { LedgerBar } from '../../ui/ledger-bar.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
@@ -14,6 +14,7 @@ import { type SourcePlace, SourceView } from '../source/source-view.tsx';
 import { BoxBound } from './box-bound.tsx';
 import './carry.css';
 import { Broken } from './broken.tsx';
+import { Certificates } from './certificates.tsx';
 import { Detail } from './detail.tsx';
 import { Graft } from './graft.tsx';
 import { Lacking } from './lacking.tsx';
@@ -38,14 +39,19 @@ export default function Carry() {
   const lists = useAsked(() => carryLists(plan), [id, plan, newBox, into]);
   const detail = useAsked(async () => (chosen === null ? null : carryDetail(plan, chosen)), [id, plan, chosen]);
   const grafted = useAsked(async () => (result === 'graft' ? graft(plan) : null), [id, plan, into, result]);
+  /** Which of the two the side shows, where a record is open beside a graft. */
+  const [side, setSide] = useState<'record' | 'graft'>('record');
   const choose = (row: string | null) => {
     setPlace(null);
     setChosen(row);
+    setSide('record');
   };
+  const opened = chosen !== null && detail;
+  const both = opened && result === 'graft';
   return (
     <div className="pane">
       <SheetHead no={3} title="Carry">
-        {sentence(lists?.summary ?? null, view.ledger, result)}
+        {sentence(lists?.summary ?? null, view.ledger, plan)}
       </SheetHead>
       <div className="carry">
         <div className="carry-list">
@@ -58,7 +64,6 @@ export default function Carry() {
               value={words}
               onChange={(event) => setWords(event.target.value)}
             />
-            <span className="cap">Show</span>
             {filters.map((one) => (
               <button
                 key={one}
@@ -96,7 +101,20 @@ export default function Carry() {
             <SourceView place={place} onClose={() => setPlace(null)} />
           ) : (
             <>
-              {chosen !== null && detail && (
+              {both && (
+                <div className="which">
+                  <Choice
+                    label="Show at the side"
+                    options={[
+                      ['record', detail.row.name],
+                      ['graft', 'The graft'],
+                    ]}
+                    chosen={side}
+                    onChoose={setSide}
+                  />
+                </div>
+              )}
+              {opened && (!both || side === 'record') && (
                 <Detail
                   key={chosen}
                   detail={detail}
@@ -106,7 +124,14 @@ export default function Carry() {
                   onClose={() => choose(null)}
                 />
               )}
-              {result === 'graft' && <Graft state={grafted} onLook={setPlace} />}
+              {result === 'graft' && (!both || side === 'graft') && (
+                <Graft state={grafted} onLook={setPlace}>
+                  {lists && <Certificates list={lists.certificates} result={result} />}
+                </Graft>
+              )}
+              {result === 'ticked' && lists && chosen === null && (
+                <Certificates list={lists.certificates} result={result} />
+              )}
               {result !== 'graft' && chosen === null && <Broken onLook={setPlace} />}
               {lists && <BoxBound list={bound(lists, result)} onLook={setPlace} />}
               {lists && <Lacking lists={lists} onLook={setPlace} />}
@@ -136,7 +161,8 @@ const help: Record<ResultKind, string> = {
 const bound = ({ boxBound }: { boxBound: Parameters<typeof BoxBound>[0]['list'] }, result: ResultKind) =>
   result === 'whole' ? boxBound : boxBound.filter(({ answer }) => answer !== 'left-out');
 
-function sentence(summary: CarrySummary | null, ledger: LedgerView, result: ResultKind): string {
+function sentence(summary: CarrySummary | null, ledger: LedgerView, plan: Plan): string {
+  const result = resultOf(plan);
   const broken = result === 'graft' ? 0 : (summary?.dangling.byPlan ?? 0);
   const loose = broken > 0 && `${count(broken, 'reference')} ${verb(broken, 'names', 'name')} what you left out.`;
   const before = summary?.dangling.before ?? 0;
@@ -144,7 +170,7 @@ function sentence(summary: CarrySummary | null, ledger: LedgerView, result: Resu
   if (result !== 'whole') {
     const taken = ledger.carried + ledger.changed;
     const start =
-      taken > 0
+      plan.part!.ticks.length > 0
         ? `${count(taken, 'record')} ${verb(taken, 'goes', 'go')} over.`
         : 'Tick what goes over; so far nothing does.';
     return [start, loose].filter(Boolean).join(' ');

@@ -1,26 +1,38 @@
-import { useState } from 'react';
-import type { GraftState, GraftView, Part, Trouble } from '../../core/index.ts';
-import { choose } from '../../platform/files.ts';
+import { type ReactNode, useEffect } from 'react';
+import type { GraftState, GraftView, Part, PickView, Trouble } from '../../core/index.ts';
 import { changePart, partOf, putAway, receive } from '../../state/carry.ts';
 import { usePlan } from '../../state/selectors.ts';
-import { type Source, useDesk } from '../../state/session.ts';
+import { type Arriving, useDesk } from '../../state/session.ts';
 import { Tick } from '../../ui/controls.tsx';
 import { Said } from '../../ui/said.tsx';
 import { Weight } from '../../ui/weight.tsx';
-import { lastStep } from '../../words/decisions.ts';
 import { count, number, verb } from '../../words/numbers.ts';
 import { placeWords, troubleWords } from '../../words/trouble.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
 import { Clashes } from './clashes.tsx';
 import './graft.css';
+import { openReceiver } from './results.tsx';
 
 const MOST = 30;
 
 /** Where what is ticked goes, and what both boxes have. */
-export function Graft({ state, onLook }: { state: GraftState | null; onLook: (place: SourcePlace) => void }) {
+export function Graft({
+  state,
+  onLook,
+  children,
+}: {
+  state: GraftState | null;
+  onLook: (place: SourcePlace) => void;
+  /** Stands above the books, where things to take are offered. */
+  children?: ReactNode;
+}) {
   const into = useDesk((desk) => desk.into);
-  const reading = useReceive();
-  if (!into || !state || state.state === 'no-receiver') return <Receive reading={reading} />;
+  const arriving = useDesk((desk) => desk.arriving);
+  const backup = useDesk((desk) => desk.newBox?.backup);
+  useEffect(() => {
+    if (!into && !arriving && backup) receive(backup);
+  }, [into, arriving, backup]);
+  if (!into || !state || state.state === 'no-receiver') return <Receive arriving={arriving} />;
   return (
     <>
       <section className="into">
@@ -32,7 +44,7 @@ export function Graft({ state, onLook }: { state: GraftState | null; onLook: (pl
             {count(into.entries, 'record')}
           </span>
           <span className="acts row">
-            <button type="button" className="btn small" onClick={reading.ask}>
+            <button type="button" className="btn small" onClick={openReceiver}>
               Open another…
             </button>
             <button type="button" className="btn small" onClick={putAway}>
@@ -52,40 +64,26 @@ export function Graft({ state, onLook }: { state: GraftState | null; onLook: (pl
             of the old backup’s form. Only whole sections can go over; check them on the new box before it is in use.
           </p>
         )}
-        {reading.trouble && <Refused trouble={reading.trouble} />}
+        {arriving && <Arrives arriving={arriving} />}
       </section>
       {state.state === 'refused' ? (
-        <section>
-          <Refused trouble={state.trouble} quiet={state.trouble.code === 'graft-nothing-picked'} />
-        </section>
+        <>
+          <section>
+            <Refused trouble={state.trouble} quiet={state.trouble.code === 'graft-nothing-picked'} />
+          </section>
+          {children}
+        </>
       ) : (
-        <Planned view={state} onLook={onLook} />
+        <Planned view={state} onLook={onLook}>
+          {children}
+        </Planned>
       )}
     </>
   );
 }
 
-function useReceive() {
-  const [busy, setBusy] = useState<string | null>(null);
-  const [trouble, setTrouble] = useState<Trouble | null>(null);
-  const take = async (source: Source) => {
-    setBusy(source.name);
-    setTrouble(null);
-    try {
-      const read = await receive(source);
-      if (!read.ok) setTrouble(read.trouble);
-    } finally {
-      setBusy(null);
-    }
-  };
-  const ask = async () => {
-    const file = await choose('.xml,text/xml,application/xml');
-    if (file) await take({ name: file.name, size: file.size, bytes: () => file.arrayBuffer() });
-  };
-  return { busy, trouble, ask };
-}
-
-function Receive({ reading: { busy, trouble, ask } }: { reading: ReturnType<typeof useReceive> }) {
+function Receive({ arriving }: { arriving: Arriving | null }) {
+  const busy = arriving !== null && arriving.trouble === null;
   return (
     <section className="into">
       <h2>A graft needs the new box’s own backup</h2>
@@ -94,13 +92,21 @@ function Receive({ reading: { busy, trouble, ask } }: { reading: ReturnType<type
         open it here. It stays on this computer, too.
       </p>
       <div className="row">
-        <button type="button" className="btn next" aria-disabled={busy !== null} onClick={busy ? undefined : ask}>
+        <button type="button" className="btn next" aria-disabled={busy} onClick={busy ? undefined : openReceiver}>
           Open the new box’s backup…
         </button>
-        {busy && <span role="status">Reading {busy}.</span>}
       </div>
-      {trouble && <Refused trouble={trouble} />}
+      {arriving && <Arrives arriving={arriving} />}
     </section>
+  );
+}
+
+function Arrives({ arriving: { name, trouble } }: { arriving: Arriving }) {
+  if (trouble) return <Refused trouble={trouble} />;
+  return (
+    <p role="status">
+      Reading <span className="mono">{name}</span>.
+    </p>
   );
 }
 
@@ -118,7 +124,15 @@ function Refused({ trouble, quiet = false }: { trouble: Trouble; quiet?: boolean
   );
 }
 
-function Planned({ view, onLook }: { view: GraftView; onLook: (place: SourcePlace) => void }) {
+function Planned({
+  view,
+  onLook,
+  children,
+}: {
+  view: GraftView;
+  onLook: (place: SourcePlace) => void;
+  children: ReactNode;
+}) {
   const part = partOf(usePlan());
   const { ledger, along, loose, stays } = view;
   return (
@@ -168,7 +182,8 @@ function Planned({ view, onLook }: { view: GraftView; onLook: (place: SourcePlac
           </p>
         )}
       </section>
-      <Picks part={part} />
+      <Picks view={view} part={part} />
+      {children}
       <section>
         <h3>The new box’s records afterwards</h3>
         <table className="books">
@@ -205,42 +220,51 @@ function Planned({ view, onLook }: { view: GraftView; onLook: (place: SourcePlac
   );
 }
 
-const ways: Record<NonNullable<Part['modes'][string]>, string> = {
-  merge: 'Merge: what both have by key is replaced, the rest added',
-  add: 'Add: what the new box has stays, the rest is added',
-  replace: 'Replace: nothing of the new box’s own stays in it',
+const ways: Record<PickView['mode'], readonly [short: string, long: string]> = {
+  merge: ['Merge', 'what both boxes have by key is replaced, the rest is added'],
+  add: ['Add', 'what the new box has stays, the rest is added'],
+  replace: ['Replace', 'nothing of the new box’s own stays in it'],
 };
 
 /** How each thing that is ticked meets what is there. */
-function Picks({ part }: { part: Part }) {
-  const picks = part.ticks.filter(({ kind }) => kind === 'keep');
+function Picks({ view: { picks, picksTotal }, part }: { view: GraftView; part: Part }) {
+  const used = new Set(picks.map(({ mode }) => mode));
   return (
-    <section>
+    <section aria-label="What goes in">
       <h3>What goes in, and how it meets what is there</h3>
       <ul className="lines picks">
-        {picks.slice(0, MOST).map(({ path }) => (
+        {picks.slice(0, MOST).map(({ path, name, section, mode }) => (
           <li key={path}>
-            <span className="mono">{lastStep(path)}</span>
+            <span>
+              <span className="mono">{name}</span>
+              {section && <span className="dim">, in {section}</span>}
+            </span>
             <select
               className="field text"
-              aria-label={`How ${lastStep(path)} meets what is there`}
-              value={part.modes[path] ?? 'merge'}
+              aria-label={`How ${name} meets what is there`}
+              value={mode}
               onChange={(event) =>
-                changePart(`${lastStep(path)}: ${event.target.value}`, {
-                  modes: { ...part.modes, [path]: event.target.value as keyof typeof ways },
+                changePart(`${ways[event.target.value as PickView['mode']][0]} ${name}`, {
+                  modes: { ...part.modes, [path]: event.target.value as PickView['mode'] },
                 })
               }
             >
-              {Object.entries(ways).map(([mode, words]) => (
-                <option key={mode} value={mode}>
-                  {words}
+              {Object.entries(ways).map(([one, [short]]) => (
+                <option key={one} value={one}>
+                  {short}
                 </option>
               ))}
             </select>
           </li>
         ))}
       </ul>
-      {picks.length > MOST && <p className="dim">and {number(picks.length - MOST)} more, merged</p>}
+      {picksTotal > MOST && <p className="dim">and {number(picksTotal - MOST)} more</p>}
+      <p className="dim">
+        {Object.entries(ways)
+          .filter(([mode]) => used.has(mode as PickView['mode']))
+          .map(([, [short, long]]) => `${short}: ${long}.`)
+          .join(' ')}
+      </p>
     </section>
   );
 }

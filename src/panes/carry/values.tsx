@@ -45,7 +45,7 @@ function Shown({ value, onEdit }: { value: CarryValue; onEdit: () => void }) {
     <>
       <span className="name">{name}</span>
       <span className="mono was">
-        {secret ? (
+        {secret && value.held ? (
           <Bar />
         ) : (
           <span className={set === null ? undefined : 'struck dim'}>

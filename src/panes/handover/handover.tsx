@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { BuildView } from '../../core/index.ts';
 import { choose, download } from '../../platform/files.ts';
 import { markSafe, planText, takePlan } from '../../state/decide.ts';
-import { resultOf } from '../../state/results.ts';
+import { resultOf, saidIn } from '../../state/results.ts';
 import { useOpened, usePlan } from '../../state/selectors.ts';
 import { useDesk } from '../../state/session.ts';
 import { Tick } from '../../ui/controls.tsx';
@@ -144,7 +144,7 @@ export default function Handover() {
               <p className="dim" role="status">
                 {done === null
                   ? why(Boolean(ready), built, hasRead, badName)
-                  : `${done} was handed to your browser, with ${count(plan.decisions.length, 'decision')} in it.`}
+                  : `${done} was handed to your browser, with ${count(saidIn(plan).length, 'decision')} in it.`}
               </p>
             </div>
           </section>
@@ -253,8 +253,8 @@ function PlanSection() {
     <section>
       <h3>The plan</h3>
       <p>
-        {plan.decisions.length ? count(plan.decisions.length, 'decision') : 'No decision yet'}. A saved plan holds names
-        of ports and places, and the values that you set: where one is a secret, keep the plan as safe as the backup.
+        {saidIn(plan).length ? count(saidIn(plan).length, 'decision') : 'No decision yet'}. A saved plan holds names of
+        ports and places, and the values that you set: where one is a secret, keep the plan as safe as the backup.
       </p>
       <div className="row plan-acts">
         <button type="button" className="btn small" onClick={save}>

@@ -1,4 +1,5 @@
 import { useMemo } from 'react';
+import { resultOf, saidIn } from '../../state/results.ts';
 import { useNewBox, useOpened, usePlan } from '../../state/selectors.ts';
 import { Said } from '../../ui/said.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
@@ -20,6 +21,7 @@ export function Paper() {
   const labels = new Map(newBox?.receiver.ports.map(({ name, label }) => [name, label]));
   const known = useMemo(() => knownNames(backup, view), [backup, view]);
   const { ledger } = view;
+  const said = saidIn(plan);
   const open = view.findings.filter((finding) => isOpen(finding) && weightOf(finding) !== 'note');
   const aside = view.findings.filter((finding) => !isOpen(finding));
   return (
@@ -162,19 +164,21 @@ export function Paper() {
       )}
       <section>
         <h2>
-          What you decided <span className="cap">{count(plan.decisions.length, 'decision')}</span>
+          What you decided <span className="cap">{count(said.length, 'decision')}</span>
         </h2>
-        {plan.decisions.length === 0 && <p className="dim">Nothing yet: the file goes across byte for byte.</p>}
+        {said.length === 0 && (
+          <p className="dim">
+            {resultOf(plan) === 'whole' ? 'Nothing yet: the file goes across byte for byte.' : 'Nothing is ticked yet.'}
+          </p>
+        )}
         <ol className="decided">
-          {plan.decisions.slice(0, 4 * MOST).map((decision, at) => (
+          {said.slice(0, 4 * MOST).map((decision, at) => (
             <li key={at} className="mine">
               {at + 1}. {decisionName(decision, known)}
             </li>
           ))}
         </ol>
-        {plan.decisions.length > 4 * MOST && (
-          <p className="dim">and {number(plan.decisions.length - 4 * MOST)} more, in the saved plan</p>
-        )}
+        {said.length > 4 * MOST && <p className="dim">and {number(said.length - 4 * MOST)} more, in the saved plan</p>}
       </section>
     </Scroll>
   );

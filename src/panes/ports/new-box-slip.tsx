@@ -79,7 +79,7 @@ export function NewBoxSlip({ source }: { source: Source | null }) {
     const { receiver } = found;
     const update = (next: Described['receiver']) => setStage({ ...stage, found: { ...found, receiver: next } });
     const use = () => {
-      describe({ receiver, from, safe: receiver === safe });
+      describe({ receiver, from, safe: receiver === safe, backup: found.backup ?? null });
       stopDescribing();
     };
     return (
@@ -197,9 +197,9 @@ export function NewBoxSlip({ source }: { source: Source | null }) {
   );
 }
 
-const shown = ({ receiver, from }: NewBox): Stage => ({
+const shown = ({ receiver, from, backup }: NewBox): Stage => ({
   is: 'shown',
-  found: { receiver, troubles: [], text: null },
+  found: { receiver, troubles: [], text: null, backup: backup ?? null },
   from,
 });
 
