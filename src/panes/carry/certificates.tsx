@@ -26,7 +26,9 @@ export function Certificates({ list, result }: { list: readonly CertificateRow[]
                 type="button"
                 className="btn small plan"
                 aria-label={`${result === 'graft' ? 'Put it in' : 'Take it'}, ${one.name}`}
-                onClick={() => tickRows(`Take the certificate ${one.name}`, [one.record.path], true, true)}
+                onClick={() =>
+                  tickRows(`Take the certificate ${one.name}`, [one.record.path], true, result === 'ticked')
+                }
               >
                 {result === 'graft' ? 'Put it in' : 'Take it'}
               </button>
