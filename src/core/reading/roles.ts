@@ -1,7 +1,7 @@
 import type { Devices } from './devices.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './keys.ts';
-import { kindOf } from './literals.ts';
+import { kindOf, patternOf } from './literals.ts';
 import type { Target } from './references.ts';
 import type { Reader } from './tokens.ts';
 
@@ -82,7 +82,6 @@ export function rolesOf(
     via: FieldData | null;
     /** The key by which `via` names the role. */
     by: KeyField | null;
-    link: boolean;
     weight: number;
   }
   const candidates: Candidate[] = [];
@@ -90,17 +89,19 @@ export function rolesOf(
     if (shape === -1 || deviceShapes.has(shape)) continue;
     const single = list.filter((field) => !field.several && !field.tag);
     const ports = single.filter((field) => portFields.has(field.index));
-    const links = ports.length
-      ? []
-      : single.filter((field) => targets[field.index]!.some((t) => t.odds >= 0 && deviceShapes.has(t.key.shape)));
-    const places = ports.length ? ports : links;
+    const links = single.filter(
+      (field) =>
+        !portFields.has(field.index) && targets[field.index]!.some((t) => t.odds >= 0 && deviceShapes.has(t.key.shape)),
+    );
+    // A record that holds no device may hold the key of one.
+    const places = [...ports, ...links];
     if (places.length === 0) continue;
     const own = named.get(shape) ?? 0;
     const addressed = list.some((field) => isAddressField(field, readers));
     const called = callField(list, keys, portFields, shape);
     if (called && !portFields.has(called.index)) {
       const weight = own + (addressed ? 1000 : 0);
-      candidates.push({ shape, places, via: null, by: null, link: ports.length === 0, weight });
+      candidates.push({ shape, places, via: null, by: null, weight });
     }
     const isAddressed = (at: number) => (byShape.get(at) ?? []).some((field) => isAddressField(field, readers));
     for (const via of list) {
@@ -112,7 +113,7 @@ export function rolesOf(
       if (!by) continue;
       const joins = isAddressed(by.shape) && list.length <= 5;
       const weight = (named.get(by.shape) ?? 0) - (addressed ? 4 : 0) + (joins ? 900 : 0);
-      candidates.push({ shape: by.shape, places, via, by, link: ports.length === 0, weight });
+      candidates.push({ shape: by.shape, places, via, by, weight });
     }
   }
   if (candidates.length === 0) return { bindings: [], shape: -1, name: null };
@@ -123,7 +124,7 @@ export function rolesOf(
   if (name) for (let at = 0; at < name.rows.length; at++) nameOf.set(name.rows[at]!, name.values[at]!);
   const deviceOf = (field: FieldData, place: number): string | null => {
     const value = field.values[place]!;
-    if (!top.link) return value;
+    if (portFields.has(field.index)) return value;
     for (const { key, odds } of targets[field.index]!) {
       if (odds < 0 || !deviceShapes.has(key.shape)) continue;
       let row = -1;
@@ -230,12 +231,15 @@ function callField(
   const isName = (field: FieldData) =>
     field.values.filter((value) => kindOf(value) === 'name').length >= field.values.length * 0.7;
   const best = keys.keys.find((key) => key.shape === shape && key.best)?.field ?? null;
-  if (best && isName(best) && unique.includes(best)) return best;
+  const plain = unique.filter((field) => isName(field) && !isCode(field));
+  if (best && isName(best) && unique.includes(best) && (!isCode(best) || plain.length === 0)) return best;
   const isPhrase = (field: FieldData) => {
     const kinds = field.distinct.map(kindOf);
     return kinds.filter((kind) => kind === 'phrase' || kind === 'name').length >= kinds.length * 0.9;
   };
   return (
+    plain.find((field) => field.tag) ??
+    plain[0] ??
     unique.find((field) => field.tag && isName(field)) ??
     unique.find(isName) ??
     unique.find(isPhrase) ??
@@ -243,4 +247,13 @@ function callField(
     unique[0] ??
     null
   );
+}
+
+/** True where all values are numbers of one form (`ro0001`), or letters and digits of one length (`7KQ2RZ3TRM`). */
+function isCode(field: FieldData): boolean {
+  const values = field.distinct;
+  if (values.length < 3 || !values.every((value) => /\d/.test(value))) return false;
+  if (new Set(values.map(patternOf)).size === 1) return true;
+  const length = values[0]!.length;
+  return length >= 6 && values.every((value) => value.length === length && /^[\p{L}\d]+$/u.test(value));
 }
