@@ -64,14 +64,18 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   addComposed(keys, devices, fields);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
-  const separators = fields.map((field) => separatorOf(field, keys, isPort));
-  const operators = learnOperators(fields, separators, keys, isPort);
-  const readers = fields.map((field) => readerOf(field, separators[field.index]!, operators[field.index]!, keys));
+  const read = () => {
+    const separators = fields.map((field) => separatorOf(field, keys, isPort));
+    const operators = learnOperators(fields, separators, keys, isPort);
+    return fields.map((field) => readerOf(field, separators[field.index]!, operators[field.index]!, keys));
+  };
+  let readers = read();
   step();
   let portFields = portFieldsOf(fields, readers, keys, structure, devices);
   step();
   let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names });
   if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {
+    readers = read();
     portFields = portFieldsOf(fields, readers, keys, structure, devices);
     targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names });
   }

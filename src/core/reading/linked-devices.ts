@@ -40,10 +40,16 @@ export function linkDevices(
       }
     }
   }
-  // Where no record with an address has a device yet, what is known of devices are aggregates or taken for some by their look.
+  // Where no record with an address, nor one that joins it with a tagged device, has a device yet, what is known of
+  // devices are aggregates or taken for some by their look.
+  const deriving = new Set(devices.derivations.map(({ shape }) => shape));
   const seated = fields.some(
-    ({ index, rowShape, several }) =>
-      portFields.has(index) && !several && rowShape !== -1 && byShape.get(rowShape)!.some(isAddresses),
+    ({ index, rowShape, several, distinct }) =>
+      portFields.has(index) &&
+      !several &&
+      rowShape !== -1 &&
+      (byShape.get(rowShape)!.some(isAddresses) ||
+        (!deriving.has(rowShape) && distinct.some((value) => devices.derived.has(value)))),
   );
   if (!seated) fromRoles(fields, readers, keys, structure, devices, byShape, targets);
   fromAggregates(readers, devices, byShape, portFields, targets);
@@ -64,7 +70,10 @@ function isNumbered(field: FieldData, readers: readonly Reader[]): boolean {
   return all > 0 && good >= all * 0.8 && patterns.size <= Math.max(2, all / 4);
 }
 
-/** The records that are named most and have an address: their field of numbered names, if no record has these. */
+/**
+ * The records that are named most and have an address: their field of numbered names that names no other records and is
+ * not what they are named by; else the numbered names of the records that such a field names, by name or by key.
+ */
 function fromRoles(
   fields: readonly FieldData[],
   readers: readonly Reader[],
@@ -75,33 +84,61 @@ function fromRoles(
   targets: readonly (readonly Target[])[],
 ): void {
   const named = new Map<number, number>();
+  const namedBy = new Set<FieldData>();
   for (const field of fields) {
     for (const { key, odds, tokens } of targets[field.index]!) {
-      if (odds >= 0)
-        named.set(key.shape, (named.get(key.shape) ?? 0) + tokens.size * Math.min(10, field.values.length));
+      if (odds < 0) continue;
+      named.set(key.shape, (named.get(key.shape) ?? 0) + tokens.size * Math.min(10, field.values.length));
+      if (key.shape !== field.rowShape) namedBy.add(key.field);
     }
   }
-  const ranked = [...named].sort((a, b) => b[1] - a[1]).map(([shape]) => shape);
-  for (const shape of ranked) {
-    const list = byShape.get(shape) ?? [];
-    if (!(structure.shapes[shape]!.repeated || structure.shapes[shape]!.keyedByTag)) continue;
-    if (!list.some((field) => isAddresses(field))) continue;
-    const found = list.find(
-      (field) =>
-        !field.several &&
-        !field.tag &&
-        field.values.length >= 2 &&
-        isNumbered(field, readers) &&
-        !targets[field.index]!.some(
-          ({ odds, tokens }) => odds >= 0 && tokens.size * 2 > readers[field.index]!.counts.size,
-        ) &&
-        !keys.keys.some((key) => key.field === field && key.best),
+  const isKey = new Set(keys.keys.map(({ field }) => field));
+  const isOwn = (field: FieldData) => namedBy.has(field) || keys.keys.some((key) => key.field === field && key.best);
+  const ranked = [...named]
+    .sort((a, b) => b[1] - a[1])
+    .map(([shape]) => ({ nodes: structure.shapes[shape]!, list: byShape.get(shape) ?? [] }))
+    .filter(
+      ({ nodes, list }) =>
+        (nodes.repeated || nodes.keyedByTag) &&
+        list.some((field) => isAddresses(field) && field.values.length * 2 >= nodes.nodes.length),
+    )
+    .map(({ list }) => list.filter((field) => !field.several && !field.tag && !isOwn(field)));
+  const unexplained = (field: FieldData) =>
+    field.values.length >= 2 &&
+    isNumbered(field, readers) &&
+    !targets[field.index]!.some(({ odds, tokens }) => odds >= 0 && tokens.size * 2 > readers[field.index]!.counts.size);
+  for (const list of ranked) {
+    const found = list.filter(unexplained);
+    // What tells the records apart is rather a name of theirs.
+    const device = found.find((field) => !isKey.has(field)) ?? found[0];
+    if (device) return addAll(device, readers, devices);
+  }
+  const behind = ranked.length > 0 ? numberedBehind(ranked[0]!, readers, byShape, targets) : null;
+  if (behind) addAll(behind, readers, devices);
+}
+
+function addAll({ index }: FieldData, readers: readonly Reader[], devices: Devices): void {
+  for (const token of readers[index]!.counts.tokens) devices.addBase(token);
+}
+
+/** Of the records that one of the fields names, those without an address that have numbered names. */
+function numberedBehind(
+  list: readonly FieldData[],
+  readers: readonly Reader[],
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+  targets: readonly (readonly Target[])[],
+): FieldData | null {
+  for (const field of list) {
+    const top = targets[field.index]![0];
+    if (!top || top.odds < 0 || top.key.shape === field.rowShape) continue;
+    const other = byShape.get(top.key.shape) ?? [];
+    if (other.some(isAddresses)) continue;
+    const found = other.find(
+      (own) => !own.several && !own.tag && own.distinct.length === own.values.length && isNumbered(own, readers),
     );
-    if (found) {
-      for (const token of readers[found.index]!.counts.tokens) devices.addBase(token);
-      return;
-    }
+    if (found) return found;
   }
+  return null;
 }
 
 function isAddresses(field: FieldData): boolean {
