@@ -111,7 +111,9 @@ function fromRoles(
     const found = list.filter(unexplained);
     // What tells the records apart is rather a name of theirs.
     const device = found.find((field) => !isKey.has(field)) ?? found[0];
-    if (device) return addAll(device, readers, devices);
+    if (!device) continue;
+    addAll(device, readers, devices);
+    return;
   }
   const behind = ranked.length > 0 ? numberedBehind(ranked[0]!, readers, byShape, targets) : null;
   if (behind) addAll(behind, readers, devices);
