@@ -2,6 +2,7 @@ import { attributeValue, TAG, TEXT } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { type Captions, captionsOf, captionText } from './captions.ts';
 import { columnsOf } from './columns.ts';
+import { numberedTagsOf } from './numbered-tags.ts';
 import { pairsOf } from './pairs.ts';
 import { type Entry, propertiesOf } from './properties.ts';
 import { tablesOf } from './tables.ts';
@@ -91,6 +92,7 @@ export function outlineOf(tree: Tree): Outline {
   const properties = propertiesOf(tree);
   const valueAttributes = valueAttributesOf(tree);
   const captions = captionsOf(tree);
+  const numbered = numberedTagsOf(tree);
   const isCaption = new Set(captions.values());
   const pairs = properties || captions.size > 0 ? null : pairsOf(tree);
   let extra = 0;
@@ -101,7 +103,7 @@ export function outlineOf(tree: Tree): Outline {
   const elementLabel = new Int32Array(tree.names.length).fill(-1);
   const attributeLabel = new Int32Array(tree.names.length).fill(-1);
   const labelOfElement = (name: number) => {
-    if (elementLabel[name] === -1) elementLabel[name] = b.labelOf(tree.names[name]!);
+    if (elementLabel[name] === -1) elementLabel[name] = b.labelOf(numbered?.get(name) ?? tree.names[name]!);
     return elementLabel[name]!;
   };
   const labelOfAttribute = (name: number) => {

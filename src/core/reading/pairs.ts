@@ -10,7 +10,9 @@ export interface Pairs {
 const columnName = /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,60}$/u;
 
 interface Count {
+  /** Elements that are built as pairs, and other elements of the name that hold something. */
   all: number;
+  others: number;
   names: Map<string, number>;
   rows: number;
   lastParent: number;
@@ -18,40 +20,30 @@ interface Count {
   second: number;
 }
 
+/** Share of the elements of one name that may be built otherwise. */
+const OTHERS = 0.1;
+
 /** Finds pairs as one finds cells: the names come back under other parents. Null where the document has none. */
 export function pairsOf(tree: Tree): Pairs | null {
   const counts = new Map<number, Count>();
-  const broken = new Set<number>();
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
-    const name = tree.name[node]!;
-    if (broken.has(name)) continue;
     const first = firstElement(tree, node);
-    const second = first === -1 ? -1 : nextElement(tree, first);
-    if (second === -1 || nextElement(tree, second) !== -1 || firstElement(tree, first) !== -1) {
-      broken.add(name);
-      continue;
-    }
+    if (first === -1) continue;
+    const name = tree.name[node]!;
     let count = counts.get(name);
     if (!count) {
-      count = {
-        all: 0,
-        names: new Map(),
-        rows: 0,
-        lastParent: -1,
-        first: tree.name[first]!,
-        second: tree.name[second]!,
-      };
+      count = { all: 0, others: 0, names: new Map(), rows: 0, lastParent: -1, first: -1, second: -1 };
       counts.set(name, count);
     }
-    const text = valueAt(tree, { node: first, attr: TEXT }).trim();
-    if (
-      count.first !== tree.name[first] ||
-      count.second !== tree.name[second] ||
-      count.first === count.second ||
-      !columnName.test(text)
-    ) {
-      broken.add(name);
+    const text = pairName(tree, node);
+    const second = nextElement(tree, first);
+    if (text !== null && count.first === -1) {
+      count.first = tree.name[first]!;
+      count.second = tree.name[second]!;
+    }
+    if (text === null || count.first !== tree.name[first] || count.second !== tree.name[second]) {
+      count.others++;
       continue;
     }
     count.all++;
@@ -59,16 +51,32 @@ export function pairsOf(tree: Tree): Pairs | null {
     count.lastParent = tree.parent[node]!;
     count.names.set(text, (count.names.get(text) ?? 0) + 1);
   }
-  const chosen = new Set<number>();
-  for (const [name, { all, rows, names }] of counts) {
-    if (broken.has(name) || all < 6 || rows < 2 || all < rows * 1.5) continue;
+  const chosen = new Map<number, Count>();
+  for (const [name, count] of counts) {
+    const { all, others, rows, names } = count;
+    if (others > all * OTHERS || all < 6 || rows < 2 || all < rows * 1.5) continue;
     let again = 0;
     for (const times of names.values()) if (times > 1) again += times;
-    if (again >= all * 0.6) chosen.add(name);
+    if (again >= all * 0.6) chosen.set(name, count);
   }
   if (chosen.size === 0) return null;
   return {
-    nameOf: (node) =>
-      chosen.has(tree.name[node]!) ? valueAt(tree, { node: firstElement(tree, node), attr: TEXT }).trim() : null,
+    nameOf(node) {
+      const count = chosen.get(tree.name[node]!);
+      if (!count) return null;
+      const first = firstElement(tree, node);
+      const fits = first !== -1 && tree.name[first] === count.first;
+      return fits && tree.name[nextElement(tree, first)] === count.second ? pairName(tree, node) : null;
+    },
   };
+}
+
+/** The name that an element of two children holds in the first of them; null for any other element. */
+function pairName(tree: Tree, node: number): string | null {
+  const first = firstElement(tree, node);
+  const second = first === -1 ? -1 : nextElement(tree, first);
+  if (second === -1 || nextElement(tree, second) !== -1 || firstElement(tree, first) !== -1) return null;
+  if (tree.name[first] === tree.name[second]) return null;
+  const text = valueAt(tree, { node: first, attr: TEXT }).trim();
+  return columnName.test(text) ? text : null;
 }

@@ -1,0 +1,89 @@
+import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import { osFamily } from './devices.ts';
+
+/**
+ * Tags that only count what they hold (`<entry1>`, `<entry2>`, or `<server1>` and `<server2>` for a list of two): from the
+ * index of such a name to what is left of it without the number. Null where the document has none.
+ *
+ * All elements of a stem count from 0 or 1 without a gap below each parent, no value anywhere says one of the tags, and
+ * what they hold is built alike; else the tags are keys, or sections of their own (`<phase1>`, `<phase2>`).
+ */
+export function numberedTagsOf(tree: Tree): ReadonlyMap<number, string> | null {
+  const split = tree.names.map((name) => /^(.*\D)(\d{1,6})$/.exec(name));
+  if (!split.some((one) => one !== null)) return null;
+  const stems = new Map<string, Stem>();
+  const next = new Map<string, number>();
+  for (let node = 0; node < tree.size; node++) {
+    if (!isElement(tree, node)) continue;
+    next.clear();
+    for (let child = firstElement(tree, node); child !== -1; child = nextElement(tree, child)) {
+      const [, stem, digits] = split[tree.name[child]!] ?? [];
+      if (stem === undefined || digits === undefined) continue;
+      const number = Number(digits);
+      const expected = next.get(stem);
+      const known = stems.get(stem) ?? { broken: false, parents: 0, most: 0, samples: [], leaves: 0, all: 0 };
+      stems.set(stem, known);
+      if (String(number) !== digits || (expected === undefined ? number > 1 : number !== expected)) known.broken = true;
+      if (expected === undefined) known.parents++;
+      next.set(stem, number + 1);
+      known.most = Math.max(known.most, number);
+      known.all++;
+      if (firstElement(tree, child) === -1) known.leaves++;
+      if (known.samples.length < SAMPLES) known.samples.push(child);
+    }
+  }
+  for (const [stem, known] of stems) if (osFamily(`${stem}0`) || !counts(tree, known)) stems.delete(stem);
+  if (stems.size === 0) return null;
+  for (const { index, 0: word } of tree.text.matchAll(/[\p{L}_][\p{L}\p{M}\p{N}_.:-]*\d/gu)) {
+    const before = tree.text[index - 1];
+    if (before === '<' || (before === '/' && tree.text[index - 2] === '<')) continue;
+    stems.delete(word.replace(/\d+$/, ''));
+  }
+  const found = new Map<number, string>();
+  for (const [name, parts] of split.entries()) if (parts && stems.has(parts[1]!)) found.set(name, parts[1]!);
+  return found.size > 0 ? found : null;
+}
+
+interface Stem {
+  broken: boolean;
+  parents: number;
+  most: number;
+  readonly samples: number[];
+  leaves: number;
+  all: number;
+}
+
+const SAMPLES = 60;
+/** Mean share of the names inside that the others have too. */
+const ALIKE = 0.5;
+
+function counts(tree: Tree, { broken, parents, most, samples, leaves, all }: Stem): boolean {
+  if (broken || most < 2 || all < parents + 1 || (parents === 1 && all < 3)) return false;
+  if (leaves === all) return true;
+  if (leaves > 0) return false;
+  return parents > 1 && likeness(tree, samples) >= ALIKE;
+}
+
+/** How much of what elements hold their neighbours hold too: the mean over those that have neighbours, 0 to 1. */
+function likeness(tree: Tree, nodes: readonly number[]): number {
+  let sum = 0;
+  let pairs = 0;
+  for (let at = 1; at < nodes.length; at++) {
+    const [one, other] = [nodes[at - 1]!, nodes[at]!];
+    if (tree.parent[one] !== tree.parent[other]) continue;
+    const names = namesInside(tree, one);
+    const others = namesInside(tree, other);
+    let shared = 0;
+    for (const name of names) if (others.has(name)) shared++;
+    sum += shared / (names.size + others.size - shared);
+    pairs++;
+  }
+  return pairs === 0 ? 0 : sum / pairs;
+}
+
+function namesInside(tree: Tree, node: number): Set<number> {
+  const names = new Set<number>();
+  for (let child = firstElement(tree, node); child !== -1; child = nextElement(tree, child))
+    names.add(tree.name[child]!);
+  return names;
+}
