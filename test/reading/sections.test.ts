@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { CarryView } from '../../src/core/desk/carry-view.ts';
+import { compare } from '../../src/core/desk/compare.ts';
 import { backupView, emptyPlan, planOf, planView } from '../../src/core/index.ts';
 import { opened, result } from '../corpus/files.ts';
 
@@ -43,6 +44,13 @@ describe('records that stand side by side at the top', () => {
     const state = planView(backup, reading, plan).sections.find(({ path }) => path === '/box[1]/pass[*]');
     expect(state).toMatchObject({ ticked: false, leftOut: 3, carried: 0 });
     expect(new TextDecoder().decode(result({ backup, reading }, plan))).toBe(file.replace(/ {2}<pass .*\n/g, ''));
+  });
+
+  test('are shown side by side with what becomes of them', () => {
+    const plan = planOf([{ kind: 'leave-out', path: '/box[1]/pass[2]' }]);
+    const shown = compare(backup, reading, plan, '/box[1]/pass[*]', 10_000)!;
+    const lines = file.match(/ {2}<pass .*\n/g)!;
+    expect([shown.before, shown.after, shown.beforeLine]).toEqual([lines.join('').trimEnd(), (lines[0]! + lines[2]!).trimEnd(), 9]);
   });
 
   test('are a row of their own on sheet 3, in the order of the file, with the records in it', () => {

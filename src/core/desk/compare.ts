@@ -1,10 +1,10 @@
 import { compile } from '../compile/compile.ts';
+import { placeFinder } from '../compile/leave-out.ts';
 import { hiddenSpans } from '../handover/empty-secrets.ts';
 import { redacted, redactedPatch } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { Lines } from '../text/lines.ts';
-import { nodeAt } from '../xml/path.ts';
 import type { Backup } from './open.ts';
 
 export interface Comparison {
@@ -18,16 +18,16 @@ export interface Comparison {
 }
 
 /**
- * One element before and after, whole lines, secrets blacked out on both sides, each cut to `limit` units. Null where
+ * One element, or all records of a collection, before and after, whole lines, secrets blacked out on both sides, each cut to `limit` units. Null where
  * the path names nothing.
  */
 export function compare(backup: Backup, reading: Reading, plan: Plan, path: string, limit: number): Comparison | null {
   const { tree, lines } = backup;
-  const node = nodeAt(tree, path);
-  if (node === -1) return null;
-  const first = lines.at(tree.start[node]!).line;
+  const nodes = placeFinder(tree, reading)(path);
+  if (nodes.length === 0) return null;
+  const first = lines.at(tree.start[nodes.reduce((a, b) => Math.min(a, b))]!).line;
   const start = lines.span(first)[0];
-  const end = lines.span(lines.at(tree.end[node]!).line)[1];
+  const end = lines.span(lines.at(tree.end[nodes.reduce((a, b) => Math.max(a, b))]!).line)[1];
   const { patches } = compile(tree, reading, plan, backup.fits);
   const spans = hiddenSpans(tree, reading);
   let after = '';
