@@ -16,6 +16,7 @@ export { CarryView } from './desk/carry-view.ts';
 export { carryWindow } from './desk/carry-window.ts';
 export { type Around, aroundOf, type Comparison, compare, linesOf } from './desk/compare.ts';
 export { dependentsOf } from './desk/dependents.ts';
+export { documentAt } from './desk/document-views.ts';
 export { careOf, fieldsOf, keyOptions } from './desk/field-views.ts';
 export {
   builtGraft,

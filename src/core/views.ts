@@ -1,6 +1,7 @@
 import type { Decision, FindingMark, Seat } from './plan/plan.ts';
 import type { About, BoxBoundReason, Key, Port, Secret, Tier } from './reading/reading.ts';
 import type { Encoding } from './text/encodings.ts';
+import type { Look } from './text/sniff.ts';
 import type { Trouble } from './trouble.ts';
 
 /**
@@ -162,8 +163,32 @@ export interface KeyOption {
 /** What is handled with care. */
 export interface CareView {
   readonly certificates: readonly CertificateView[];
+  /** Documents inside values, those of the first hundred places. */
+  readonly documents: readonly DocumentView[];
+  readonly documentCount: number;
   readonly secrets: readonly SecretFieldView[];
   readonly boxBound: readonly BoundFieldView[];
+}
+
+/** A document of another kind that a value holds. Nothing in it is ever rewritten. */
+export interface DocumentView {
+  /** What `documentAt` calls it: the path of its place. */
+  readonly path: string;
+  readonly what: 'xml' | 'json' | 'text' | Look;
+  readonly wrapped: boolean;
+  /** Bytes where it is wrapped in base64, else units of text. */
+  readonly size: number;
+  /** Ports of the file that it names. */
+  readonly ports: readonly string[];
+  readonly legible: boolean;
+  readonly place: Place;
+}
+
+/** What such a document says, secrets blacked out. */
+export interface DocumentText {
+  readonly text: string;
+  /** True where the end was cut off. */
+  readonly cut: boolean;
 }
 
 export interface CertificateView {
@@ -391,6 +416,7 @@ export type FindingCode =
   | 'reference-case'
   | 'port-doubled'
   | 'port-in-remark'
+  | 'port-in-document'
   | 'port-name-long'
   | 'port-in-aggregate'
   | 'port-not-on-receiver'

@@ -33,6 +33,7 @@ export function startDesk(): DeskAtWork {
     fields: (plan, query) => answer(remote.fields(plan, query)),
     keyOptions: (plan, collection) => answer(remote.keyOptions(plan, collection)),
     care: (plan) => answer(remote.care(plan)),
+    document: (plan, path) => answer(remote.document(plan, path)),
     lines: (from, to) => answer(remote.lines(from, to)),
     around: (start, end, units) => answer(remote.around(start, end, units)),
     compare: (plan, section, limit) => answer(remote.compare(plan, section, limit)),

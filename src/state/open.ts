@@ -220,6 +220,7 @@ export const records = (query: RecordQuery) => working().records(query);
 export const fields = (plan: Plan, query: FieldQuery) => working().fields(plan, query);
 export const keyOptions = (plan: Plan, collection: string) => working().keyOptions(plan, collection);
 export const care = (plan: Plan) => working().care(plan);
+export const documentAt = (plan: Plan, path: string) => working().document(plan, path);
 export const lines = (from: number, to: number) => working().lines(from, to);
 export const around = (start: number, end: number, units: number) => working().around(start, end, units);
 export const compare = (plan: Plan, section: string, limit: number): Promise<Comparison> =>

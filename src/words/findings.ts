@@ -56,6 +56,10 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     what: say`A remark speaks of ${value(port)}, which is ${value(to)} now.`,
     why: 'Remarks are for people, so they stay as they are. Correct this one by hand on the new box if it would mislead.',
   }),
+  'port-in-document': ({ ports, count }) => ({
+    what: say`A document inside this value speaks of ${value(ports)}, and ${Number(count) === 1 ? 'that port has' : 'those ports have'} another name now.`,
+    why: 'Inside a value nothing is rewritten. Sheet 1 shows the document; correct it on the new box.',
+  }),
   'port-name-long': ({ port, limit }) => ({
     what: say`${value(port)} has ${String(port).length} characters; a device name has ${limit ?? 15} at most.`,
     why: 'The operating system cuts a longer name or refuses it. Choose a shorter one for the port on sheet 2.',
@@ -158,6 +162,7 @@ const kinds: Record<FindingCode, string> = {
   'port-doubled': 'Ports',
   'port-name-long': 'Ports',
   'port-in-remark': 'Ports',
+  'port-in-document': 'Ports',
   'port-in-aggregate': 'Ports',
   'port-not-on-receiver': 'Ports',
   'role-shares-device': 'Ports',

@@ -11,6 +11,7 @@ const grounds: Record<FindingCode, string> = {
   'reference-case': xml('2.4: names and values are compared letter by letter'),
   'port-doubled': 'one device has one name, on every system',
   'port-in-remark': practice,
+  'port-in-document': practice,
   'port-name-long': 'IFNAMSIZ of Linux and FreeBSD, from memory',
   'port-in-aggregate': 'IEEE 802.1AX, from memory',
   'port-not-on-receiver': 'the description of the new box',

@@ -11,7 +11,7 @@ export interface TroubleWords {
 
 type Params = Readonly<Record<string, string | number>>;
 
-const looks: Record<string, readonly [what: string, advice: string]> = {
+export const looks: Record<string, readonly [what: string, advice: string]> = {
   gzip: ['a file packed with gzip', 'Unpack it, then open the XML file that is in it.'],
   zip: ['a zip archive', 'Unpack it, then open the XML file that is in it.'],
   xz: ['a file packed with xz', 'Unpack it, then open the XML file that is in it.'],

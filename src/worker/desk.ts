@@ -9,6 +9,7 @@ import {
   compare,
   correctionsOf,
   dependentsOf,
+  documentAt,
   emptyPlan,
   fieldsOf,
   keyOptions,
@@ -165,6 +166,9 @@ export function newDesk(): Desk {
     },
     async care(plan) {
       return careOf(opened(), meaning(plan), provenOf(meaning(plan)));
+    },
+    async document(plan, path) {
+      return documentAt(opened(), meaning(plan), path);
     },
     async lines(from, to) {
       return linesOf(opened(), reading ?? meaning(emptyPlan), from, to);

@@ -6,6 +6,7 @@ import type {
   Comparison,
   DependentsView,
   DevicesRead,
+  DocumentText,
   FieldQuery,
   FieldsView,
   KeyOption,
@@ -65,6 +66,8 @@ export interface Desk extends CarryDesk {
   keyOptions(plan: Plan, collection: string): Promise<readonly KeyOption[]>;
   /** Secrets, and what fits the old box only, field by field. */
   care(plan: Plan): Promise<CareView>;
+  /** What a document inside a value says, secrets blacked out; null where none is there that can be read. */
+  document(plan: Plan, path: string): Promise<DocumentText | null>;
   /** The lines [from, to] of the original text, from 1, secrets blacked out. */
   lines(from: number, to: number): Promise<readonly string[]>;
   /** The units [start, end) of the original with up to `units` around them, secrets blacked out. */

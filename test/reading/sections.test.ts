@@ -50,7 +50,11 @@ describe('records that stand side by side at the top', () => {
     const plan = planOf([{ kind: 'leave-out', path: '/box[1]/pass[2]' }]);
     const shown = compare(backup, reading, plan, '/box[1]/pass[*]', 10_000)!;
     const lines = file.match(/ {2}<pass .*\n/g)!;
-    expect([shown.before, shown.after, shown.beforeLine]).toEqual([lines.join('').trimEnd(), (lines[0]! + lines[2]!).trimEnd(), 9]);
+    expect([shown.before, shown.after, shown.beforeLine]).toEqual([
+      lines.join('').trimEnd(),
+      (lines[0]! + lines[2]!).trimEnd(),
+      9,
+    ]);
   });
 
   test('are a row of their own on sheet 3, in the order of the file, with the records in it', () => {

@@ -3,6 +3,7 @@ import { checkAddresses } from './addresses.ts';
 import { checkBoxBound } from './box-bound.ts';
 import { checkCautions } from './cautions.ts';
 import { checkCertificates } from './certificates.ts';
+import { checkDocuments } from './documents.ts';
 import { checkForm } from './form.ts';
 import type { CheckInput } from './input.ts';
 import { checkMoved } from './moved.ts';
@@ -20,6 +21,7 @@ export type { CheckInput } from './input.ts';
 
 const families = [
   checkPorts,
+  checkDocuments,
   checkSeats,
   checkMoved,
   checkReferences,

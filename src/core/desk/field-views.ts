@@ -15,6 +15,7 @@ import type {
   SecretFieldView,
 } from '../views.ts';
 import { pathOf, templateOf } from '../xml/path.ts';
+import { documentViews } from './document-views.ts';
 import { type Backup, placeOf } from './open.ts';
 
 /** Values shown of one field, and the most units of one. */
@@ -100,6 +101,8 @@ export function careOf(backup: Backup, reading: Reading, proven: readonly Proven
     certificates: (proven ?? reading.certificates).map((one) => certificateView(backup, one)),
     secrets: secretFields(backup, reading),
     boxBound: boundFields(backup, reading),
+    documents: documentViews(backup, reading),
+    documentCount: reading.embedded.length,
   };
 }
 

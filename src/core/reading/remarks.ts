@@ -5,6 +5,14 @@ import { leadOf } from './spans.ts';
 
 const MAX = 2000;
 
+/** Finds names as whole words, the longest first; null for none. */
+export function wordsPattern(of: ReadonlySet<string>): RegExp | null {
+  const names = [...of].filter((name) => name.length >= 2).sort((a, b) => b.length - a.length);
+  if (names.length === 0) return null;
+  const escaped = names.slice(0, 2000).map((name) => name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&'));
+  return new RegExp(`(?<![\\p{L}\\p{N}_])(?:${escaped.join('|')})(?![\\p{L}\\p{N}_])`, 'gu');
+}
+
 /** Free text in which the name of a port stands as a word. */
 export function remarksOf(
   tree: Tree,
@@ -13,10 +21,8 @@ export function remarksOf(
   portFields: ReadonlySet<number>,
 ): RemarkMention[] {
   const found: RemarkMention[] = [];
-  const names = [...ports].filter((name) => name.length >= 2).sort((a, b) => b.length - a.length);
-  if (names.length === 0) return found;
-  const escaped = names.slice(0, 2000).map((name) => name.replace(/[.*+?^${}()|[\]\\]/g, '\\$&'));
-  const pattern = new RegExp(`(?<![\\p{L}\\p{N}_])(?:${escaped.join('|')})(?![\\p{L}\\p{N}_])`, 'gu');
+  const pattern = wordsPattern(ports);
+  if (!pattern) return found;
   for (const field of fields) {
     if (portFields.has(field.index) || field.tag) continue;
     const matches = new Map<number, readonly RegExpExecArray[]>();

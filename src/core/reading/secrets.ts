@@ -4,6 +4,8 @@ import { looksDrawn } from '../values/ids.ts';
 import { x25519Public } from '../values/key-pair.ts';
 import { passwordInUrl } from '../values/names.ts';
 import { isHexDigest, isPasswordHash, maybeDesHash } from '../values/password-hash.ts';
+import { formatOf } from './embedded.ts';
+import { embeddedText } from './embedded-text.ts';
 import type { FieldData } from './fields.ts';
 import type { HeldMaterial } from './material.ts';
 import { passphrases } from './passphrases.ts';
@@ -200,12 +202,19 @@ function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: Readonly
     else if (value.length === 44 && isKey32(value)) look.keys32++;
     else if (isHexDigest(value)) look.digests++;
     else if (value.includes('://')) look.urls += passwordInUrl(value) ? 1 : 0;
-    else if (value.length <= 128 && looksDrawn(value)) look.drawn++;
+    else if (value.length <= 128 && looksDrawn(value)) look.drawn += says === null && isWrappedText(value) ? 0 : 1;
     else if (value.length >= 6 && value.length <= 64 && couldBePhrase(value)) look.plain++;
     if (seen.size < ENOUGH) seen.add(value);
   }
   look.distinct = seen.size;
   return look;
+}
+
+/** Base64 of several lines, or of a document: no key that was drawn. */
+function isWrappedText(value: string): boolean {
+  if (value.length < 40 || formatOf(value) !== 'base64-text') return false;
+  const { what, text } = embeddedText(value, 'base64-text');
+  return what !== 'text' || /\S\s*\n\s*\S/.test(text ?? '');
 }
 
 function isKey32(value: string): boolean {

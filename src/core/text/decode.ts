@@ -52,6 +52,14 @@ export function decode(bytes: Uint8Array): Result<Decoded> {
   return text.ok ? good({ text: text.value, encoding, bom: false, declared }) : text;
 }
 
+/** Bytes as UTF-8, or where a byte does not fit as windows-1252; null where it fits neither. */
+export function textOfBytes(bytes: Uint8Array): string | null {
+  const text = readUtf8(bytes, 0);
+  if (text.ok) return text.value;
+  const one = readBytes(bytes, 'windows-1252');
+  return one.ok ? one.value : null;
+}
+
 function markOf(bytes: Uint8Array): { encoding: Encoding; length: number } | null {
   if (bytes[0] === 0xef && bytes[1] === 0xbb && bytes[2] === 0xbf) return { encoding: 'utf-8', length: 3 };
   if (bytes[0] === 0xff && bytes[1] === 0xfe) return { encoding: 'utf-16le', length: 2 };

@@ -5,6 +5,7 @@ import { reasonWords } from '../../words/findings.ts';
 import { number } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
 import { Certificates } from './certificates.tsx';
+import { Documents } from './documents.tsx';
 import { LineLink, type Looking } from './line-link.tsx';
 import { DeniedRows, say, TakeBack, useSaid, YouSaySo } from './said.tsx';
 import { useAsked } from './use-asked.ts';
@@ -18,6 +19,7 @@ export function Care({ onLook }: { onLook: (place: SourcePlace) => void }) {
       <Secrets secrets={view.secrets} onLook={onLook} />
       {view.certificates.length > 0 && <Certificates certificates={view.certificates} onLook={onLook} />}
       <Bound bound={view.boxBound} onLook={onLook} />
+      {view.documentCount > 0 && <Documents documents={view.documents} total={view.documentCount} onLook={onLook} />}
       <p className="quiet-note">
         Is one missing? Find its field under Every field and say so there. It then counts for all places of that field.
       </p>

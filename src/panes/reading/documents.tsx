@@ -1,0 +1,124 @@
+import { useEffect, useState } from 'react';
+import type { DocumentText, DocumentView } from '../../core/index.ts';
+import { documentAt } from '../../state/open.ts';
+import { usePlan } from '../../state/selectors.ts';
+import { Dialog } from '../../ui/dialog.tsx';
+import { lastStep, pathWords } from '../../words/decisions.ts';
+import { documentWords } from '../../words/documents.ts';
+import { number, size } from '../../words/numbers.ts';
+import { LineLink, type Looking } from './line-link.tsx';
+
+/** Documents that stand inside values: what they are, and on request what they say. */
+export function Documents({
+  documents,
+  total,
+  onLook,
+}: Looking & { documents: readonly DocumentView[]; total: number }) {
+  const [shown, setShown] = useState<DocumentView | null>(null);
+  return (
+    <>
+      <div className="filters">
+        <h2>Documents inside values</h2>
+        <span className="dim">They go along as they are; nothing is rewritten in them, not even a port.</span>
+      </div>
+      <table className="list">
+        <caption className="spoken">Documents inside values, in the order of the file</caption>
+        <thead>
+          <tr>
+            <th className="m" />
+            <th scope="col">Value</th>
+            <th scope="col">What it is</th>
+            <th scope="col">Ports it names</th>
+            <th scope="col" className="num">
+              Size
+            </th>
+            <th scope="col" className="num">
+              Line
+            </th>
+            <th scope="col" className="num">
+              <span className="spoken">Show it</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {documents.map((one) => {
+            const name = lastStep(one.path);
+            return (
+              <tr key={one.path}>
+                <td className="m" />
+                <th scope="row">
+                  <b className="mono">{name}</b>
+                  <div className="dim mono where">{pathWords(one.path) || one.path}</div>
+                </th>
+                <td>{documentWords(one)}</td>
+                <td className="mono">{one.ports.join(', ')}</td>
+                <td className="num nowrap">{size(one.size)}</td>
+                <td className="num">
+                  <LineLink place={one.place} what={name} onLook={onLook} />
+                </td>
+                <td className="num">
+                  {one.legible && (
+                    <button type="button" className="btn small" onClick={() => setShown(one)}>
+                      Show
+                      <span className="spoken"> what {name} says</span>
+                    </button>
+                  )}
+                </td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+      {total > documents.length && (
+        <p className="quiet-note">
+          The first {number(documents.length)} of {number(total)} are listed.
+        </p>
+      )}
+      {shown && <Shown document={shown} onClose={() => setShown(null)} />}
+    </>
+  );
+}
+
+function Shown({ document, onClose }: { document: DocumentView; onClose: () => void }) {
+  const plan = usePlan();
+  const [said, setSaid] = useState<DocumentText | null>(null);
+  useEffect(() => {
+    let current = true;
+    documentAt(plan, document.path).then(
+      (text) => current && setSaid(text),
+      () => {},
+    );
+    return () => {
+      current = false;
+    };
+  }, [plan, document.path]);
+  return (
+    <Dialog
+      title={
+        <>
+          <span className="mono">{lastStep(document.path)}</span>, {documentWords(document)}
+        </>
+      }
+      onClose={onClose}
+      footer={
+        <button type="button" className="btn" onClick={onClose}>
+          Close
+        </button>
+      }
+    >
+      <p className="dim">
+        Secrets are blacked out where their form or their name gives them away. Look yourself before you show this to
+        anybody.
+      </p>
+      {said === null ? (
+        <p className="dim">Unwrapping it.</p>
+      ) : (
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: a box that scrolls has to be reached by the keyboard
+        <section className="inner mono" tabIndex={0} aria-label="What the value says">
+          {said.text}
+          {said.cut && '…'}
+        </section>
+      )}
+    </Dialog>
+  );
+}
