@@ -1,7 +1,8 @@
 import { gzipSync } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
 import { redactedDocument } from '../../src/core/handover/redact-document.ts';
-import { build, careOf, type Decision, documentAt, planOf, planView } from '../../src/core/index.ts';
+import { build, careOf, type Decision, documentAt, fieldsOf, linesOf, planOf, planView } from '../../src/core/index.ts';
+import { secretsInText } from '../../src/core/reading/secrets-in-text.ts';
 import { opened, renames } from '../corpus/files.ts';
 
 // Base64 is checked against Node's own (RFC 4648); what names give away is common practice, no source.
@@ -60,6 +61,22 @@ describe('documents inside values', () => {
     expect(shown('/motd[1]')).toBeNull();
   });
 
+  test('that hold secrets are blacked out wherever the file is shown as it is', () => {
+    const lines = linesOf(backup, reading, 1, 30).join('\n');
+    for (const secret of ['tr0ub4dor', '9f2c-77aa-41', base64(script)]) expect(lines).not.toContain(secret);
+    expect(lines).toContain(packed);
+    const { fields } = fieldsOf(backup, reading, { words: 'extras', from: 0, limit: 10 });
+    expect(new Map(fields.map(({ name, sample }) => [name, sample.length]))).toEqual(
+      new Map([
+        ['page', 0],
+        ['start', 0],
+        ['graphs', 1],
+        ['motd', 1],
+        ['settings', 0],
+      ]),
+    );
+  });
+
   test('are not rewritten when a port moves, and it is said of each that names it', () => {
     const plan = renames({ igb1: 'ix1' });
     const told = planView(backup, reading, plan).findings.filter(({ code }) => code === 'port-in-document');
@@ -97,5 +114,17 @@ describe('secrets in a document that nobody described', () => {
   test('what is none stays as it is', () => {
     const text = 'port: 443\nname = "tide gauge"\npublic_key: "abc"\npassword_length: 12\nhttps://192.0.2.7/a?b=c';
     expect(redactedDocument(text)).toBe(text);
+  });
+
+  test('a long word costs once its length', () => {
+    const took = (length: number) => {
+      const text = 'a'.repeat(length);
+      const from = performance.now();
+      for (let run = 0; run < 5; run++) secretsInText(text);
+      return performance.now() - from;
+    };
+    took(10_000);
+    // Eight times the length, at most thirty times the time; a quadratic search would take sixty-four times as long.
+    expect(took(400_000) / Math.max(took(50_000), 0.5)).toBeLessThan(30);
   });
 });

@@ -6,6 +6,7 @@ import { secretSpans } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
+import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { sectionIndex } from '../reading/sections.ts';
 import type {
   CarryFate,
@@ -214,7 +215,11 @@ export class CarryView {
     const rows = new Set<number>();
     const wanted = words.trim().toLowerCase();
     if (wanted === '') return [];
-    for (const node of elementsWith(backup.tree, words, secretSpans(backup.tree, this.reading.secrets))) {
+    for (const node of elementsWith(
+      backup.tree,
+      words,
+      secretSpans(backup.tree, hiddenIn(backup.tree, this.reading)),
+    )) {
       const unit = tree.units.of[node]!;
       if (unit !== -1 && tree.rowOf[unit] !== -1) rows.add(tree.rowOf[unit]!);
     }

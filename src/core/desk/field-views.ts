@@ -3,6 +3,7 @@ import type { ProvenCertificate } from '../reading/certificates.ts';
 import { keyOfField } from '../reading/collections.ts';
 import { type FieldData, leafName } from '../reading/fields.ts';
 import type { BoxBoundReason, Certificate, Reading, Secret } from '../reading/reading.ts';
+import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { SiteSet } from '../reading/site-set.ts';
 import type {
   BoundFieldView,
@@ -28,6 +29,7 @@ const OPTIONS = 12;
 export function fieldsOf(backup: Backup, reading: Reading, query: FieldQuery): FieldsView {
   const words = query.words.trim().toLowerCase();
   const secrets = new SiteSet(reading.secrets);
+  const hidden = new SiteSet(hiddenIn(backup.tree, reading));
   const bound = new SiteSet(reading.boxBound.map((site) => ({ site })));
   const fields: FieldPlaceView[] = [];
   let total = 0;
@@ -35,15 +37,15 @@ export function fieldsOf(backup: Backup, reading: Reading, query: FieldQuery): F
     if (field.virtual || (words && !field.template.toLowerCase().includes(words))) continue;
     if (total >= query.from && fields.length < query.limit) {
       const site = { node: field.nodes[0]!, attr: field.attrs[0]! };
-      const isSecret = field.nodes.some((node, at) => secrets.has(node, field.attrs[at]!));
+      const holds = (set: SiteSet) => field.nodes.some((node, at) => set.has(node, field.attrs[at]!));
       fields.push({
         template: field.template,
         name: leafName(field),
         count: field.values.length,
         distinct: field.distinct.length,
-        sample: isSecret ? [] : samplesOf(field),
-        secret: isSecret,
-        boxBound: field.nodes.some((node, at) => bound.has(node, field.attrs[at]!)),
+        sample: holds(hidden) ? [] : samplesOf(field),
+        secret: holds(secrets),
+        boxBound: holds(bound),
         place: placeOf(backup, site),
       });
     }
@@ -60,20 +62,20 @@ export function keyOptions(backup: Backup, reading: Reading, collection: string)
     if (withoutIndices(`${pathOf(tree, one.parent)}/${one.item ?? '*'}`) !== collection) continue;
     for (const node of one.records) records.add(node);
   }
-  const secrets = new SiteSet(reading.secrets);
+  const hidden = new SiteSet(hiddenIn(backup.tree, reading));
   const found = new Map<string, KeyOption & { readonly same: number }>();
   for (const field of reading.values.fields) {
     if (field.rowShape === -1 || (field.several && !field.tag) || !records.has(field.records[0]!)) continue;
     const key = keyOfField(field, reading.values.depths[field.rowShape]!);
     const id = JSON.stringify(key);
     const same = (found.get(id)?.same ?? 0) + 1;
-    const isSecret = field.nodes.some((node, at) => secrets.has(node, field.attrs[at]!));
+    const isHidden = field.nodes.some((node, at) => hidden.has(node, field.attrs[at]!));
     found.set(id, {
       key,
       filled: field.values.length,
       distinct: field.distinct.length,
       records: records.size,
-      sample: isSecret ? [] : samplesOf(field),
+      sample: isHidden ? [] : samplesOf(field),
       same,
     });
   }

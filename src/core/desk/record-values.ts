@@ -2,6 +2,7 @@ import { siteKey } from '../compile/edits.ts';
 import { emptySecrets } from '../handover/empty-secrets.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
+import { hiddenIn } from '../reading/secrets-in-text.ts';
 import type { CarryValue } from '../views.ts';
 import { sitePath } from '../xml/path.ts';
 import { type Site, TAG, TEXT, valueAt } from '../xml/site.ts';
@@ -52,7 +53,9 @@ const secretsCache = new WeakMap<Reading, ReadonlySet<string>>();
 export function secretSites(tree: Tree, reading: Reading): ReadonlySet<string> {
   const known = secretsCache.get(reading);
   if (known) return known;
-  const made = new Set([...reading.secrets.map(({ site }) => site), ...emptySecrets(tree, reading)].map(siteKey));
+  const made = new Set(
+    [...hiddenIn(tree, reading).map(({ site }) => site), ...emptySecrets(tree, reading)].map(siteKey),
+  );
   secretsCache.set(reading, made);
   return made;
 }

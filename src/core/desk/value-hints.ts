@@ -4,6 +4,7 @@ import { siteKey } from '../compile/edits.ts';
 import type { Decision } from '../plan/plan.ts';
 import { type FieldData, leafName } from '../reading/fields.ts';
 import type { Reading } from '../reading/reading.ts';
+import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { type FieldKind, fieldType } from '../reading/value-types.ts';
 import { isBooleanPair, otherBoolean, parseBoolean } from '../values/booleans.ts';
 import { isOfKind } from '../values/classify.ts';
@@ -44,7 +45,7 @@ export function valueHint({ tree }: Backup, reading: Reading, path: string, valu
   const field = site && fieldsBySite(reading).get(siteKey(site));
   if (!field || field.values.length < 3) return null;
   const { kind } = fieldType(field);
-  const secret = reading.secrets.some((one) => siteKey(one.site) === siteKey(site));
+  const secret = hiddenIn(tree, reading).some((one) => siteKey(one.site) === siteKey(site));
   const distinct = [...new Set(field.values)];
   const choices = few.has(kind) && !secret && distinct.length <= MOST_CHOICES ? distinct : [];
   const text = value.trim();

@@ -1,5 +1,6 @@
 import type { Reading } from '../reading/reading.ts';
 import { nameSays } from '../reading/secret-names.ts';
+import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { type Site, TEXT, textOf } from '../xml/site.ts';
 import { attributesOf, isElement, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import { secretSpans } from './redact.ts';
@@ -45,7 +46,7 @@ function siteName(tree: Tree, { node, attr }: Site): string {
 
 /** As `secretSpans`, with a span of no length for each place where a secret would stand. */
 export function hiddenSpans(tree: Tree, reading: Reading): Int32Array {
-  const held = secretSpans(tree, reading.secrets);
+  const held = secretSpans(tree, hiddenIn(tree, reading));
   const empty = emptySecrets(tree, reading);
   if (empty.length === 0) return held;
   const pairs: [number, number][] = [];

@@ -1,10 +1,9 @@
 import type { Patch } from '../patch/patch-set.ts';
-import type { Secret } from '../reading/reading.ts';
-import { runsOf } from '../xml/site.ts';
+import { runsOf, type Site } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 
 /** Spans of the source text that hold secrets, as pairs [start, end) in ascending order. */
-export function secretSpans(tree: Tree, secrets: readonly Secret[]): Int32Array {
+export function secretSpans(tree: Tree, secrets: readonly { readonly site: Site }[]): Int32Array {
   const spans: [number, number][] = [];
   for (const { site } of secrets) {
     if (site.attr >= 0) spans.push([tree.valueStart[site.attr]!, tree.valueEnd[site.attr]!]);
