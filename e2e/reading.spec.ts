@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import AxeBuilder from '@axe-core/playwright';
 import { expect, type Page, test } from 'playwright/test';
-import { choose, goTo, open, plain } from './bench.ts';
+import { choose, download, goTo, open, plain, putOn } from './bench.ts';
 
 const standards = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 
@@ -137,6 +137,33 @@ test('signatures are tried once the file is shown, and one that does not fit is 
   await expect(certificates.getByText(': the name fits, the signature does not')).toHaveCount(1);
   await goTo(page, 'Findings');
   await expect(page.getByText(/The name fits one in this file, the signature does not\./).first()).toBeVisible();
+});
+
+test('a document inside a value is shown without its secrets, and a port in it stays', async ({ page }) => {
+  const script = 'listen on igb3.30\npassphrase = "bollard seven"\nevery: 60\n';
+  const inside = `  <start-script>${Buffer.from(script).toString('base64')}</start-script>\n`;
+  const text = plain().toString('utf8');
+  const end = text.lastIndexOf('</');
+  await page.goto('/');
+  await open(page, 'scripted.xml', Buffer.from(text.slice(0, end) + inside + text.slice(end)));
+  await look(page, 'Secrets and box-bound');
+  const row = page
+    .getByRole('table', { name: 'Documents inside values, in the order of the file' })
+    .getByRole('row', { name: /start-script/ });
+  await expect(row).toContainText('plain text, wrapped in base64');
+  await expect(row).toContainText('igb3.30');
+  await row.getByRole('button', { name: /^Show/ }).click();
+  const shown = page.getByRole('dialog').getByRole('region', { name: 'What the value says' });
+  await expect(shown).toContainText('passphrase = "████████"');
+  expect((await new AxeBuilder({ page }).withTags(standards).analyze()).violations).toEqual([]);
+  await page.keyboard.press('Escape');
+  await goTo(page, 'Ports');
+  await page.getByRole('button', { name: 'Table', exact: true }).click();
+  await putOn(page, 'igb3', 'ix5');
+  await goTo(page, 'Findings');
+  await expect(page.getByRole('cell', { name: /A document inside this value speaks of/ })).toBeVisible();
+  const { bytes } = await download(page);
+  expect(bytes.toString('utf8')).toContain(inside);
 });
 
 for (const scheme of ['light', 'dark'] as const) {
