@@ -161,7 +161,7 @@ test('a document inside a value is shown without its secrets, and a port in it s
   await page.getByRole('button', { name: 'Table', exact: true }).click();
   await putOn(page, 'igb3', 'ix5');
   await goTo(page, 'Findings');
-  await expect(page.getByRole('cell', { name: /A document inside this value speaks of/ })).toBeVisible();
+  await expect(page.getByRole('cell', { name: /^A document inside this value speaks of/ })).toBeVisible();
   const { bytes } = await download(page);
   expect(bytes.toString('utf8')).toContain(inside);
 });
