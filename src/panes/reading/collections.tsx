@@ -24,12 +24,13 @@ interface Shape {
 function shapesOf(collections: readonly CollectionView[]): Shape[] {
   const shapes = new Map<string, Shape>();
   for (const { path, item, key, count: amount, sample, section } of collections) {
-    const name = pathWords(path.replace(/\[\d+\]/g, '[1]')) || path;
+    const holder = pathWords(path.replace(/\[\d+\]/g, '[1]'));
+    const name = holder || item || path;
     const id = JSON.stringify([name, item, key, section]);
     const shape = shapes.get(id) ?? {
       name,
       list: listPath({ path, item }),
-      item,
+      item: holder ? item : null,
       key,
       section,
       count: 0,
@@ -44,6 +45,10 @@ function shapesOf(collections: readonly CollectionView[]): Shape[] {
   return [...shapes.values()];
 }
 
+/** A list that is alone in its section and is called after it needs no line above it. */
+const needsHead = (section: string, members: readonly Shape[]): boolean =>
+  members.length > 1 || (members.length === 1 && members[0]!.name.split(' / ')[0] !== section);
+
 /** Lists of records: what they are called, how many, and how one is told from the next. */
 export function Collections() {
   const { backup } = useOpened();
@@ -51,8 +56,9 @@ export function Collections() {
   const [open, setOpen] = useState<string | null>(null);
   const told = new Set(useSaid('key').map(({ collection }) => collection));
   const groups = new Map<string, Shape[]>();
+  for (const { name } of backup.sections) groups.set(name, []);
   for (const one of shapes) groups.set(one.section, [...(groups.get(one.section) ?? []), one]);
-  if (groups.size === 0) return <p className="quiet-note">No list of records was found in this file.</p>;
+  if (shapes.length === 0) return <p className="quiet-note">No list of records was found in this file.</p>;
   return (
     <table className="list">
       <caption className="spoken">Lists of records, by section</caption>
@@ -71,13 +77,15 @@ export function Collections() {
       </thead>
       {[...groups].map(([section, members]) => (
         <tbody key={section}>
-          <tr className="group">
-            <td className="m" />
-            <th colSpan={4} scope="rowgroup">
-              <span className="mono">{section || 'outside of all sections'}</span>{' '}
-              <span className="dim">{count(members.length, 'list')}</span>
-            </th>
-          </tr>
+          {needsHead(section, members) && (
+            <tr className="group">
+              <td className="m" />
+              <th colSpan={4} scope="rowgroup">
+                <span className="mono">{section || 'outside of all sections'}</span>{' '}
+                <span className="dim">{count(members.length, 'list')}</span>
+              </th>
+            </tr>
+          )}
           {members.map((one) => {
             const id = JSON.stringify([one.list, one.name, one.section]);
             return (
