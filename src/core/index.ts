@@ -1,10 +1,12 @@
 /** The only door to the core. */
 
 export { chosen } from './carry/chosen.ts';
-export { type Fit, type FitEntry, type FitPart, type FitReason, fit, outlineOf } from './carry/fit.ts';
+export { type Fit, type FitEntry, type FitPart, fit } from './carry/fit.ts';
+export type { FitReason } from './carry/fit-judge.ts';
 export type { Clash, Graft, GraftRequest, Loose, Pick } from './carry/graft.ts';
 export type { Answer, Mode } from './carry/merge.ts';
 export { kinship } from './carry/names.ts';
+export { outlineOf, sealed } from './carry/outline.ts';
 export { effective, tickRows } from './carry/part.ts';
 export { tick } from './carry/tick.ts';
 export { backupView } from './desk/backup-view.ts';
@@ -18,6 +20,7 @@ export { type Around, aroundOf, type Comparison, compare, linesOf } from './desk
 export { dependentsOf } from './desk/dependents.ts';
 export { documentAt } from './desk/document-views.ts';
 export { careOf, fieldsOf, keyOptions } from './desk/field-views.ts';
+export { fitView } from './desk/fit-view.ts';
 export {
   builtGraft,
   graftLedger,

@@ -38,6 +38,7 @@ export function startDesk(): DeskAtWork {
     around: (start, end, units) => answer(remote.around(start, end, units)),
     compare: (plan, section, limit) => answer(remote.compare(plan, section, limit)),
     carryWindow: (plan, query) => answer(remote.carryWindow(plan, query)),
+    seal: (plan) => answer(remote.seal(plan)),
     carryLists: (plan, receiver) => answer(remote.carryLists(plan, receiver)),
     carryDetail: (plan, id) => answer(remote.carryDetail(plan, id)),
     tick: (plan, ids, carried, withNeeds) => answer(remote.tick(plan, ids, carried, withNeeds)),

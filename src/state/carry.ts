@@ -78,4 +78,3 @@ export const carryLists = (plan: Plan) => working().carryLists(plan, getState().
 export const carryDetail = (plan: Plan, id: string) => working().carryDetail(plan, id);
 export const tryValue = (plan: Plan, path: string, value: string) => working().tryValue(plan, path, value);
 export const graft = (plan: Plan) => working().graft(plan);
-export const fit = (plan: Plan) => working().fit(plan);

@@ -12,7 +12,7 @@ import {
   type Trouble,
   withdraw,
 } from '../core/index.ts';
-import { follow } from './open.ts';
+import { afresh, follow, working } from './open.ts';
 import { useDesk } from './session.ts';
 
 const { getState, setState } = useDesk;
@@ -41,21 +41,29 @@ export const undo = (): void => go(back(getState().history));
 export const redo = (): void => go(forward(getState().history));
 
 /** The present plan as text, which from now on counts as safe. */
-export function planText(): string {
+export async function planText(): Promise<string> {
   const { plan } = getState().history.present;
+  const text = savePlan(await working().seal(plan));
   setState({ safe: plan });
-  return savePlan(plan);
+  return text;
 }
 
 /** Nothing at risk any more: the result of this plan was handed over. */
 export const markSafe = (plan: Plan): void => setState({ safe: plan });
 
-/** Takes a saved plan in as one step; undo gives the earlier one back. */
-export function takePlan(json: string, fileName: string): Trouble | null {
+/**
+ * Takes a saved plan in as one step; undo gives the earlier one back. What was made for another backup is taken to where
+ * it belongs in this one.
+ */
+export async function takePlan(json: string, fileName: string): Promise<Trouble | null> {
   const loaded = loadPlan(json);
   if (!loaded.ok) return loaded.trouble;
-  setState({ strange: loaded.value.troubles });
-  changePlan(`Load the plan ${fileName}`, loaded.value.plan);
+  const desk = working();
+  const fit = await desk.fit(loaded.value.plan);
+  if (desk !== working()) return null;
+  const plan = afresh(fit.plan, getState().history.present.plan.file);
+  setState({ strange: loaded.value.troubles, met: { fit, plan } });
+  changePlan(`Load the plan ${fileName}`, plan);
   return null;
 }
 

@@ -2,6 +2,8 @@ import {
   type DependentsView,
   emptyPlan,
   type FieldQuery,
+  type FileMark,
+  isEmpty,
   newHistory,
   type Plan,
   type Receiver,
@@ -48,6 +50,8 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
   arriving?.end();
   arriving = null;
   const kept = openedOf(getState().session);
+  const old = getState().history.present.plan;
+  const leaving = keepPlan && kept ? atWork : null;
   const file = { name: source.name, size: source.size };
   setState({ session: { phase: 'busy', file, amount: null, kept } });
   let desk: DeskAtWork | null = null;
@@ -70,8 +74,10 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
       return;
     }
     const mark = { name: source.name, hash: read.value.hash };
-    const old = getState().history.present.plan;
-    const plan: Plan = keepPlan ? { ...old, file: mark } : { ...emptyPlan, file: mark };
+    // The old backup tells what the decisions were about, and the new one where that stands now.
+    const brought = leaving && kept && !isEmpty(old) ? await desk.fit(await leaving.seal(old)) : null;
+    if (mine !== turn) return;
+    const plan: Plan = brought ? afresh(brought.plan, mark) : { ...emptyPlan, file: mark };
     const newBox = keepPlan ? getState().newBox : null;
     const { backup, plan: view } = await desk.view(plan, newBox?.receiver);
     if (mine !== turn) return;
@@ -87,6 +93,7 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
       into: null,
       arriving: null,
       describing: null,
+      met: brought && { fit: brought, plan },
       strange: [],
       sheet: kept ? sheet : 'reading',
     });
@@ -98,6 +105,11 @@ export async function open(source: Source, keepPlan = false): Promise<void> {
     arriving = null;
     setState({ session: { phase: 'broken', file, message: (error as Error).message, kept } });
   }
+}
+
+/** A plan to go on with on a backup: the outline of the one that it was made for has served. */
+export function afresh({ outline: _, ...plan }: Plan, file: FileMark | null): Plan {
+  return { ...plan, file };
 }
 
 /** Stops reading; the backup that was open stays. */
@@ -127,6 +139,7 @@ export function close(): void {
     into: null,
     arriving: null,
     describing: null,
+    met: null,
     strange: [],
     sheet: 'reading',
   });

@@ -10,3 +10,9 @@ export function useOpened(): Opened {
 export const useNewBox = () => useDesk((state) => state.newBox);
 
 export const usePlan = () => useDesk((state) => state.history.present.plan);
+
+/** How the plan that came from elsewhere met this backup, as long as it was not undone. */
+export const useMet = () =>
+  useDesk(({ met, history }) =>
+    met && [...history.past, history.present].some(({ plan }) => plan === met.plan) ? met.fit : null,
+  );

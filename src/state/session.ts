@@ -2,9 +2,11 @@ import { create } from 'zustand';
 import {
   type BackupView,
   emptyPlan,
+  type FitView,
   type History,
   isEmpty,
   newHistory,
+  type Plan,
   type PlanView,
   type Receiver,
   type ReceiverMark,
@@ -61,6 +63,13 @@ export interface Arriving {
   readonly trouble: Trouble | null;
 }
 
+/** A plan that came from elsewhere, as it was taken in. */
+export interface Met {
+  readonly fit: FitView;
+  /** The plan that it became: the words stand as long as that is in the history. */
+  readonly plan: Plan;
+}
+
 /** What the page is doing. While another file is read or refused, `kept` is the one that stays. */
 export type Session =
   | { readonly phase: 'empty' }
@@ -91,6 +100,8 @@ export interface State {
   readonly history: History;
   /** The plan that was last saved or downloaded; leaving the page with another one loses decisions. */
   readonly safe: History['present']['plan'];
+  /** How a plan that was made for another backup met this one; null where there was none. */
+  readonly met: Met | null;
   /** Entries of a loaded plan that could not be taken in. */
   readonly strange: readonly Trouble[];
 }
@@ -104,6 +115,7 @@ export const empty: State = {
   describing: null,
   history: newHistory(),
   safe: emptyPlan,
+  met: null,
   strange: [],
 };
 

@@ -73,6 +73,7 @@ export function fateWords(row: CarryTreeRow, result: ResultKind): readonly [stri
 
 export const fitWords: Record<FitReason, string> = {
   'place-missing': 'Nothing stands at its place now',
+  'record-gone': 'That record is not there now',
   'port-missing': 'This file does not name that port',
   'role-missing': 'That role is not there now',
   'value-other': 'Another value stands there now',

@@ -8,6 +8,7 @@ import {
   certificateList,
   effective,
   fit,
+  fitView,
   graftLedger,
   graftOf,
   graftState,
@@ -24,6 +25,7 @@ import {
   receiverLedgerOf,
   receiverMark,
   resultOf,
+  sealed,
   tickRows,
   valueHint,
 } from '../core/index.ts';
@@ -116,7 +118,12 @@ export function newCarryDesk(donorOf: (plan: Plan) => OpenBackup) {
     },
     async fit(plan) {
       const { backup, reading } = donorOf(plan);
-      return fit({ ...plan, decisions: [...plan.decisions, ...(plan.part?.ticks ?? [])] }, backup, reading);
+      const met = fit(plan, backup, reading);
+      return fitView(viewOf({ ...met.plan, file: null }), met);
+    },
+    async seal(plan) {
+      const { backup, reading } = donorOf(plan);
+      return sealed(plan, backup, reading);
     },
   };
 

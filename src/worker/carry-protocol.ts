@@ -5,7 +5,7 @@ import type {
   CarryWindow,
   CarryWindowQuery,
   CertificateRow,
-  Fit,
+  FitView,
   GraftState,
   LackingView,
   Plan,
@@ -49,6 +49,8 @@ export interface CarryDesk {
     progress: Progress,
   ): Promise<Result<{ readonly mark: ReceiverMark; readonly box: Receiver | null } | null>>;
   graft(plan: Plan): Promise<GraftState>;
-  /** How a saved plan meets the open backup. */
-  fit(plan: Plan): Promise<Fit>;
+  /** How a saved plan meets the open backup, and what of it to go on with. */
+  fit(plan: Plan): Promise<FitView>;
+  /** The plan as it is kept: with what it takes to find its places in another backup. */
+  seal(plan: Plan): Promise<Plan>;
 }

@@ -31,6 +31,23 @@ class FakeDesk {
       : { ok: false, trouble: { code: 'paste-not-devices' } };
   }
 
+  async seal(plan: Plan) {
+    return { ...plan, outline: { sections: [], collections: [] } };
+  }
+
+  async fit(plan: Plan) {
+    return {
+      plan,
+      sameFile: false,
+      fits: plan.decisions,
+      moved: [],
+      check: [],
+      gone: [],
+      sections: [],
+      collections: [],
+    };
+  }
+
   async receiverOf(_bytes: ArrayBuffer, name: string) {
     return { ok: true, value: box(name) };
   }
@@ -242,12 +259,12 @@ describe('decisions', () => {
     expect(atRisk(useDesk.getState())).toBe(false);
     change('one', [leaveOut('/a/b')]);
     expect(atRisk(useDesk.getState())).toBe(true);
-    const text = planText();
+    const text = await planText();
     expect(atRisk(useDesk.getState())).toBe(false);
     undo();
-    expect(takePlan(text, 'p.json')).toBeNull();
+    expect(await takePlan(text, 'p.json')).toBeNull();
     expect(useDesk.getState().history.present.plan.decisions).toEqual([leaveOut('/a/b')]);
-    expect(takePlan('{', 'p.json')).toMatchObject({ code: 'plan-not-json' });
+    expect(await takePlan('{', 'p.json')).toMatchObject({ code: 'plan-not-json' });
   });
 });
 

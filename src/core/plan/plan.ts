@@ -98,15 +98,20 @@ export const saidIn = (plan: Plan): readonly Decision[] =>
     ? plan.decisions
     : [...plan.decisions.filter((decision) => !isTick(decision)), ...plan.part!.ticks];
 
-/** Names of sections and collections with the number of entries in them; no values. */
+/** Names of sections and collections with the number of entries in them, and marks of records; no values. */
 export interface PlanOutline {
   readonly sections: readonly OutlinePart[];
   readonly collections: readonly OutlinePart[];
+  /** What tells the records on the way of the plan's paths; see carry/landmarks.ts. */
+  readonly landmarks?: Readonly<Record<string, string>>;
 }
 
 export interface OutlinePart {
   readonly name: string;
   readonly count: number;
+  /** What its records are told apart by, and the mark of each in order; see carry/record-marks.ts. None where there are too many. */
+  readonly key?: string;
+  readonly marks?: string;
 }
 
 /** Enough to tell a file from another without holding anything of its content. */

@@ -164,12 +164,20 @@ function fileMark(value: unknown): FileMark | null {
 
 function outlineOf(value: unknown): PlanOutline | null {
   if (!isRecord(value)) return null;
+  const isText = (text: unknown) => text === undefined || typeof text === 'string';
   const isPart = (part: unknown): part is OutlinePart =>
-    isRecord(part) && typeof part.name === 'string' && typeof part.count === 'number';
+    isRecord(part) &&
+    typeof part.name === 'string' &&
+    typeof part.count === 'number' &&
+    isText(part.key) &&
+    isText(part.marks);
   const parts = (list: unknown) => (Array.isArray(list) && list.every(isPart) ? list : null);
   const sections = parts(value.sections);
   const collections = parts(value.collections);
-  return sections && collections && { sections, collections };
+  const { landmarks } = value;
+  const isMap = isRecord(landmarks) && Object.values(landmarks).every((mark) => typeof mark === 'string');
+  if (!sections || !collections || (landmarks !== undefined && !isMap)) return null;
+  return { sections, collections, ...(isMap && { landmarks: landmarks as Record<string, string> }) };
 }
 
 function savedPart({ ticks, ...rest }: Part) {

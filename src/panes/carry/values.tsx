@@ -103,8 +103,10 @@ function Edit({ value, onDone }: { value: CarryValue; onDone: () => void }) {
   }, [plan, path, text]);
   const trouble = tried?.of === text ? tried.trouble : null;
   const hint = tried?.of === text ? tried.hint : null;
-  const set = () => {
-    if (trouble || tried?.of !== text) return;
+  const set = async () => {
+    // Who is faster than the trial does not lose what was typed.
+    const found = tried?.of === text ? tried : { ...(await tryValue(plan, path, text)), of: text };
+    if (found.trouble) return setTried(found);
     change(`Change ${name}`, [{ kind: 'set-value', path, value: text }]);
     onDone();
   };

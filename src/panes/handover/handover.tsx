@@ -239,14 +239,14 @@ function PlanSection() {
   const { file } = useOpened();
   const plan = usePlan();
   const strange = useDesk((state) => state.strange);
-  const [trouble, setTrouble] = useState<ReturnType<typeof takePlan>>(null);
-  const save = () => {
+  const [trouble, setTrouble] = useState<Awaited<ReturnType<typeof takePlan>>>(null);
+  const save = async () => {
     const stem = file.name.replace(/\.[A-Za-z0-9]{1,8}$/, '') || 'backup';
-    download(planText(), `${stem}.plan.json`, 'application/json');
+    download(await planText(), `${stem}.plan.json`, 'application/json');
   };
   const load = async () => {
     const chosen = await choose('.json,application/json');
-    if (chosen) setTrouble(takePlan(await chosen.text(), chosen.name));
+    if (chosen) setTrouble(await takePlan(await chosen.text(), chosen.name));
   };
   const words = trouble && troubleWords(trouble);
   return (

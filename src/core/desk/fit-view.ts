@@ -1,0 +1,17 @@
+import type { Fit, FitPart } from '../carry/fit.ts';
+import type { FitPartView, FitView } from '../views.ts';
+import type { CarryView } from './carry-view.ts';
+
+/** Records that are told by name in each list. */
+const TOLD = 12;
+
+/** How a saved plan meets the backup, for the page: records by name. */
+export function fitView(view: CarryView, { sections, collections, ...met }: Fit): FitView {
+  const part = ({ added, ...told }: FitPart): FitPartView => ({
+    ...told,
+    name: told.name.split('/').slice(2).join(' / '),
+    added: added?.slice(0, TOLD).map((node) => view.mark(node)) ?? [],
+    addedTotal: added?.length ?? null,
+  });
+  return { ...met, sections: sections.map(part), collections: collections.map(part) };
+}
