@@ -146,6 +146,8 @@ describe('laws of a graft', () => {
       }
       if (!isSpread(file)) expect(done).toBeGreaterThan(2);
     },
+    // Other work shares the machine.
+    120_000,
   );
 
   test.each(files)('with what it needs, nothing that goes over dangles by the graft: $name', (file) => {
@@ -235,6 +237,19 @@ describe('what is put in is written as the receiver writes', () => {
     expect(textIn(bytes)).not.toMatch(/[\r\n]/);
     expect(textIn(bytes)).toContain('</set><set><name>tills</name>');
     expect(textIn(bytes)).toContain('<rules><rule><name>r1</name>');
+  });
+
+  test('with empty elements as the receiver writes them', () => {
+    const from = open('<gate><nets><net><id>lan</id><at a="1"/></net><net><id>cam</id><at a="2"/></net></nets></gate>');
+    for (const [style, made] of [
+      ['<off/>', '<at a="2"/>'],
+      ['<off />', '<at a="2" />'],
+      ['<off></off>', '<at a="2"></at>'],
+    ]) {
+      const to = open(`<gate>${style}<nets><net><id>lan</id></net><net><id>den</id></net></nets></gate>`);
+      const { bytes } = grafted(from, emptyPlan, to, request([pick('/gate[1]/nets[1]/net[2]')]));
+      expect(textIn(bytes)).toContain(`<net><id>cam</id>${made}</net></nets>`);
+    }
   });
 
   test('with the namespaces that its names and values need', () => {

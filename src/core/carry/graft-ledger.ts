@@ -39,6 +39,8 @@ export interface GraftAccount {
   readonly receiver: ReceiverAccount;
   /** Whether a node of the donor goes over. */
   readonly goes: (node: number) => boolean;
+  /** Entries of the donor that come to the receiver's. */
+  readonly added: ReadonlySet<number>;
 }
 
 /**
@@ -54,9 +56,11 @@ export function graftAccounts(
   merge: Merge,
   origins: Origins,
 ): GraftAccount {
+  const { added, count } = addedEntries(donor, merge, origins);
   return {
     ...donorAccount(donor, plan, merge, origins),
-    receiver: receiverAccount(donor, receiver, edits, merge, origins),
+    receiver: receiverAccount(receiver, edits, merge, count),
+    added,
   };
 }
 
@@ -106,13 +110,7 @@ function donorAccount(
   };
 }
 
-function receiverAccount(
-  donor: Document,
-  { tree, reading }: Document,
-  edits: Edits,
-  merge: Merge,
-  origins: Origins,
-): ReceiverAccount {
+function receiverAccount({ tree, reading }: Document, edits: Edits, merge: Merge, added: number): ReceiverAccount {
   const units = unitsOf(tree, reading);
   const base = ledgerOf(tree, units, edits);
   const replaced = new Set(base.changed.keys());
@@ -136,21 +134,28 @@ function receiverAccount(
     kept,
     replaced,
     removed,
-    added: addedEntries(donor, merge, origins),
+    added,
     balances: kept + replaced.size + removed.size === entries,
   };
 }
 
-/** Entries of the donor inside of what is put in. */
-function addedEntries({ tree, reading }: Document, merge: Merge, origins: Origins): number {
+/** Entries of the donor inside of what is put in, and how many these are; one that the plan copies counts again. */
+function addedEntries(
+  { tree, reading }: Document,
+  merge: Merge,
+  origins: Origins,
+): { added: Set<number>; count: number } {
   const units = unitsOf(tree, reading);
   const { from } = merge.trees;
-  let added = 0;
+  const added = new Set<number>();
+  let count = 0;
   for (const { nodes } of merge.orders.inserts)
     for (const top of nodes)
       for (let node = top; node < from.after[top]!; node++) {
         const origin = origins.of[node]!;
-        if (origin !== -1 && units.of[origin] === origin) added++;
+        if (origin === -1 || units.of[origin] !== origin) continue;
+        added.add(origin);
+        count++;
       }
-  return added;
+  return { added, count };
 }

@@ -28,8 +28,8 @@ export function styleOf(tree: Tree): Style {
     if (!isElement(tree, node)) continue;
     const [first, last] = attributesOf(tree, node);
     for (let attr = first; attr < last; attr++) count(quotes, text[tree.valueEnd[attr]!] as Style['quote']);
-    if (tree.closeStart[node] === tree.openEnd[node] && firstChild(tree, node) === -1) count(empties, '></');
-    else if (isSelfClosed(tree, node)) count(empties, /\s/.test(text[tree.openEnd[node]! - 3] ?? '') ? ' />' : '/>');
+    if (isSelfClosed(tree, node)) count(empties, /\s/.test(text[tree.openEnd[node]! - 3] ?? '') ? ' />' : '/>');
+    else if (tree.closeStart[node] === tree.openEnd[node] && firstChild(tree, node) === -1) count(empties, '></');
     const child = firstElement(tree, node);
     if (child === -1) continue;
     const before = text.slice(tree.openEnd[node]!, tree.start[child]!);

@@ -105,7 +105,7 @@ export function graftState(view: CarryView, plan: Plan, receiver: OpenBackup, pl
       ? alongOf(
           view,
           requestOf(part).picks.map(({ id }) => id),
-          account.goes,
+          account.added,
         )
       : [],
     ledger: receiverLedger(account),
@@ -155,8 +155,8 @@ export function graftLedger(view: CarryView, planned: Planned): LedgerView | nul
   };
 }
 
-/** Records that come along since something that is ticked needs them. */
-function alongOf(view: CarryView, ids: readonly string[], goes: (node: number) => boolean) {
+/** Records that come along since something that is ticked needs them and the receiver lacks them. */
+function alongOf(view: CarryView, ids: readonly string[], added: ReadonlySet<number>) {
   const { needs } = view;
   const own = new Uint8Array(needs.nodes.length);
   for (const id of ids) {
@@ -165,7 +165,7 @@ function alongOf(view: CarryView, ids: readonly string[], goes: (node: number) =
   }
   return needs
     .toTakeAlong(own)
-    .filter((node) => goes(node))
+    .filter((node) => needs.entriesAt(node).some((entry) => added.has(needs.nodes[entry]!)))
     .slice(0, LISTED)
     .map((node) => view.mark(node));
 }
@@ -200,7 +200,7 @@ function valuesOf(side: OpenBackup, rows: CarryTree, node: number): Map<string, 
   const seen = new Map<string, number>();
   const leaves =
     rows.units.of[node] === node
-      ? leavesOf(tree, rows, node, false)
+      ? leavesOf(tree, rows, node, false, true)
       : [{ site: { node, attr: TEXT }, name: nameOf(tree, node) }];
   for (const { site, name } of leaves) {
     const label = name || nameOf(tree, node);

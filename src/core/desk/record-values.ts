@@ -22,13 +22,20 @@ export interface Leaf {
 /**
  * The values of a record or setting: texts and attributes inside it that belong to no other entry, in the order of the
  * file; before them its own name where that is its key.
+ * @param deep whether those of the entries inside it are told, too.
  */
-export function leavesOf(tree: Tree, { units }: Pick<CarryTree, 'units'>, node: number, tagIsKey: boolean): Leaf[] {
+export function leavesOf(
+  tree: Tree,
+  { units }: Pick<CarryTree, 'units'>,
+  node: number,
+  tagIsKey: boolean,
+  deep = false,
+): Leaf[] {
   const leaves: Leaf[] = [];
   const own = units.of[node]!;
   if (tagIsKey) leaves.push({ site: { node, attr: TAG }, name: '' });
   for (let at = node; at < tree.after[node]!; at++) {
-    if (!isElement(tree, at) || units.of[at] !== own) continue;
+    if (!isElement(tree, at) || (!deep && units.of[at] !== own)) continue;
     const name = nameFrom(tree, node, at);
     const [first, end] = attributesOf(tree, at);
     for (let attr = first; attr < end; attr++) {
