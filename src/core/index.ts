@@ -20,7 +20,7 @@ export { type Around, aroundOf, type Comparison, compare, linesOf } from './desk
 export { dependentsOf } from './desk/dependents.ts';
 export { documentAt } from './desk/document-views.ts';
 export { careOf, fieldsOf, keyOptions } from './desk/field-views.ts';
-export { fitView } from './desk/fit-view.ts';
+export { type FitPartView, type FitView, fitView } from './desk/fit-view.ts';
 export {
   builtGraft,
   graftLedger,

@@ -1,4 +1,3 @@
-import type { Fit, FitPart } from './carry/fit.ts';
 import type { Decision, FindingMark, Seat } from './plan/plan.ts';
 import type { About, BoxBoundReason, Key, Port, Secret, Tier } from './reading/reading.ts';
 import type { Encoding } from './text/encodings.ts';
@@ -776,19 +775,6 @@ export interface BoxBoundView {
   readonly answer: 'open' | 'left-out' | 'kept';
   readonly leave: Decision;
   readonly keep: Decision;
-}
-
-/** How a saved plan meets a backup; see carry/fit.ts. */
-export interface FitView extends Omit<Fit, 'sections' | 'collections'> {
-  readonly sections: readonly FitPartView[];
-  readonly collections: readonly FitPartView[];
-}
-
-export interface FitPartView extends Omit<FitPart, 'added'> {
-  /** The first of the records that are new. */
-  readonly added: readonly RecordMark[];
-  /** Null where it is not known which. */
-  readonly addedTotal: number | null;
 }
 
 /** A name that goes over and that the new box does not know. */

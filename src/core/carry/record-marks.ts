@@ -1,4 +1,4 @@
-import { emptySecrets } from '../handover/empty-secrets.ts';
+import { emptySecrets } from '../reading/empty-secrets.ts';
 import type { Collection, Key, Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
 import { hashOf } from '../text/hash.ts';

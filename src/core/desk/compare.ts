@@ -1,7 +1,6 @@
 import { compile } from '../compile/compile.ts';
 import { placeFinder } from '../compile/leave-out.ts';
-import { hiddenSpans } from '../handover/empty-secrets.ts';
-import { redacted, redactedPatch } from '../handover/redact.ts';
+import { hiddenSpans, redacted, redactedPatch } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { Lines } from '../text/lines.ts';

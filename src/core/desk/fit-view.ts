@@ -1,6 +1,19 @@
 import type { Fit, FitPart } from '../carry/fit.ts';
-import type { FitPartView, FitView } from '../views.ts';
+import type { RecordMark } from '../views.ts';
 import type { CarryView } from './carry-view.ts';
+
+/** How a saved plan meets a backup; see carry/fit.ts. */
+export interface FitView extends Omit<Fit, 'sections' | 'collections'> {
+  readonly sections: readonly FitPartView[];
+  readonly collections: readonly FitPartView[];
+}
+
+export interface FitPartView extends Omit<FitPart, 'added'> {
+  /** The first of the records that are new. */
+  readonly added: readonly RecordMark[];
+  /** Null where it is not known which. */
+  readonly addedTotal: number | null;
+}
 
 /** Records that are told by name in each list. */
 const TOLD = 12;

@@ -1,6 +1,6 @@
 import { siteKey } from '../compile/edits.ts';
-import { emptySecrets } from '../handover/empty-secrets.ts';
 import type { Plan } from '../plan/plan.ts';
+import { emptySecrets } from '../reading/empty-secrets.ts';
 import type { Reading } from '../reading/reading.ts';
 import { hiddenIn } from '../reading/secrets-in-text.ts';
 import type { CarryValue } from '../views.ts';

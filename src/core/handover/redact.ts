@@ -12,6 +12,20 @@ export function secretSpans(tree: Tree, secrets: readonly { readonly site: Site 
   return Int32Array.from(spans.sort((a, b) => a[0] - b[0]).flat());
 }
 
+/** As `secretSpans`, with a span of no length for each place where a secret would stand. */
+export function hiddenSpans(tree: Tree, reading: Reading): Int32Array {
+  const held = secretSpans(tree, hiddenIn(tree, reading));
+  const empty = emptySecrets(tree, reading);
+  if (empty.length === 0) return held;
+  const pairs: [number, number][] = [];
+  for (let at = 0; at < held.length; at += 2) pairs.push([held[at]!, held[at + 1]!]);
+  for (const { node, attr } of empty) {
+    const offset = attr >= 0 ? tree.valueStart[attr]! : tree.openEnd[node]!;
+    pairs.push([offset, offset]);
+  }
+  return Int32Array.from(pairs.sort((a, b) => a[0] - b[0]).flat());
+}
+
 /** A bar for a secret: its length tells a class, not the length. */
 export function bar(length: number): string {
   return '█'.repeat(length <= 16 ? 8 : length <= 64 ? 16 : 24);

@@ -1,9 +1,8 @@
-import type { Reading } from '../reading/reading.ts';
-import { nameSays } from '../reading/secret-names.ts';
 import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { type Site, TEXT, textOf } from '../xml/site.ts';
 import { attributesOf, isElement, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
-import { secretSpans } from './redact.ts';
+import type { Reading } from './reading.ts';
+import { nameSays } from './secret-names.ts';
 
 const cache = new WeakMap<Reading, readonly Site[]>();
 
@@ -42,18 +41,4 @@ function siteName(tree: Tree, { node, attr }: Site): string {
   const parent = tree.parent[node]!;
   const around = parent === -1 ? '' : nameOf(tree, parent);
   return attr >= 0 ? `${nameOf(tree, node)} ${tree.names[tree.attrName[attr]!]!}` : `${around} ${nameOf(tree, node)}`;
-}
-
-/** As `secretSpans`, with a span of no length for each place where a secret would stand. */
-export function hiddenSpans(tree: Tree, reading: Reading): Int32Array {
-  const held = secretSpans(tree, hiddenIn(tree, reading));
-  const empty = emptySecrets(tree, reading);
-  if (empty.length === 0) return held;
-  const pairs: [number, number][] = [];
-  for (let at = 0; at < held.length; at += 2) pairs.push([held[at]!, held[at + 1]!]);
-  for (const { node, attr } of empty) {
-    const offset = attr >= 0 ? tree.valueStart[attr]! : tree.openEnd[node]!;
-    pairs.push([offset, offset]);
-  }
-  return Int32Array.from(pairs.sort((a, b) => a[0] - b[0]).flat());
 }
