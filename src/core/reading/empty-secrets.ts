@@ -1,4 +1,3 @@
-import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { type Site, TEXT, textOf } from '../xml/site.ts';
 import { attributesOf, isElement, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import type { Reading } from './reading.ts';
