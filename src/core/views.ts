@@ -1,5 +1,6 @@
 import type { Decision, FindingMark, Seat } from './plan/plan.ts';
 import type { About, BoxBoundReason, Key, Port, Secret, Tier } from './reading/reading.ts';
+import type { FieldKind } from './reading/value-types.ts';
 import type { Encoding } from './text/encodings.ts';
 import type { Look } from './text/sniff.ts';
 import type { Trouble } from './trouble.ts';
@@ -143,6 +144,9 @@ export interface FieldPlaceView {
   readonly distinct: number;
   /** The first of its values, cut short; none for a field that holds a secret. */
   readonly sample: readonly string[];
+  /** What its values are by consensus, and how many are not. */
+  readonly kind: FieldKind;
+  readonly odd: number;
   readonly secret: boolean;
   readonly boxBound: boolean;
   /** Of the first value. */

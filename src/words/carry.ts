@@ -106,7 +106,7 @@ const kinds: Partial<Record<ValueHint['kind'], string>> = {
   'domain-name': 'a domain name',
   hex: 'hexadecimal digits',
   base64: 'base64',
-  'host-name': 'a host name',
+  'host-name': 'a plain name',
   enumeration: 'one of a few words',
   text: 'text',
 };

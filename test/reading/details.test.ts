@@ -26,6 +26,9 @@ describe('what a field holds', () => {
     expect(typeOf(['255.255.255.0', '255.255.254.0'])).toBe('netmask');
     expect(typeOf(['yes', 'no', 'yes'])).toBe('boolean');
     expect(typeOf(['permit', 'deny', 'permit', 'permit', 'deny'])).toBe('enumeration');
+    expect(typeOf(['on', 'on', 'on'])).toBe('boolean');
+    expect(typeOf(['quay-gw'])).toBe('text');
+    expect(typeOf(['lacp', 'lacp'])).toBe('text');
     expect(typeOf(['North gate', 'Yard and lift', 'Pier'])).toBe('text');
   });
 

@@ -5,6 +5,7 @@ import { type FieldData, leafName } from '../reading/fields.ts';
 import type { BoxBoundReason, Certificate, Reading, Secret } from '../reading/reading.ts';
 import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { SiteSet } from '../reading/site-set.ts';
+import { fieldType } from '../reading/value-types.ts';
 import type {
   BoundFieldView,
   CareView,
@@ -38,12 +39,15 @@ export function fieldsOf(backup: Backup, reading: Reading, query: FieldQuery): F
     if (total >= query.from && fields.length < query.limit) {
       const site = { node: field.nodes[0]!, attr: field.attrs[0]! };
       const holds = (set: SiteSet) => field.nodes.some((node, at) => set.has(node, field.attrs[at]!));
+      const { kind, outliers } = fieldType(field);
       fields.push({
         template: field.template,
         name: leafName(field),
         count: field.values.length,
         distinct: field.distinct.length,
         sample: holds(hidden) ? [] : samplesOf(field),
+        kind,
+        odd: outliers.length,
         secret: holds(secrets),
         boxBound: holds(bound),
         place: placeOf(backup, site),

@@ -1,4 +1,4 @@
-import { isBooleanPair } from '../values/booleans.ts';
+import { isBooleanPair, parseBoolean } from '../values/booleans.ts';
 import { classify, isOfKind, kindOrder, type ValueKind } from '../values/classify.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { type Field, leafName } from './fields.ts';
@@ -63,7 +63,7 @@ function allowed(kind: ValueKind, words: ReadonlySet<string>, values: readonly s
 
 function isBooleans(values: readonly string[]): boolean {
   const distinct = [...new Set(values.slice(0, 1000))];
-  if (distinct.length === 1) return !/^\d$/.test(distinct[0]!);
+  if (distinct.length === 1) return parseBoolean(distinct[0]!) !== null && !/^\d$/.test(distinct[0]!);
   return distinct.length === 2 && isBooleanPair(distinct[0]!, distinct[1]!);
 }
 

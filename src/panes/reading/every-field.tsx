@@ -2,6 +2,7 @@ import { Fragment, useDeferredValue, useId, useState } from 'react';
 import type { FieldPlaceView } from '../../core/index.ts';
 import { fields } from '../../state/open.ts';
 import { useOpened } from '../../state/selectors.ts';
+import { kindWords } from '../../words/carry.ts';
 import { pathWords } from '../../words/decisions.ts';
 import { count, number } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
@@ -45,6 +46,7 @@ export function EveryField({ onLook }: { onLook: (place: SourcePlace) => void })
           <tr>
             <th className="m" />
             <th scope="col">Field</th>
+            <th scope="col">Holds</th>
             <th scope="col">Its first values</th>
             <th scope="col" className="num">
               Values
@@ -68,7 +70,7 @@ export function EveryField({ onLook }: { onLook: (place: SourcePlace) => void })
           {view?.total === 0 && (
             <tr>
               <td className="m" />
-              <td colSpan={4}>
+              <td colSpan={5}>
                 <b>No field says “{asked.trim()}”.</b> <span className="dim">Names and places were searched.</span>
               </td>
             </tr>
@@ -76,7 +78,7 @@ export function EveryField({ onLook }: { onLook: (place: SourcePlace) => void })
           {rest > 0 && (
             <tr>
               <td className="m" />
-              <td colSpan={4}>
+              <td colSpan={5}>
                 <button type="button" className="link" onClick={() => setPages(pages + 1)}>
                   Show {number(Math.min(PAGE, rest))} more of {number(rest)}
                 </button>
@@ -100,6 +102,10 @@ function Row({ field, open, onToggle }: { field: FieldPlaceView; open: boolean; 
         </button>
         <div className="dim mono where">{pathWords(field.template) || field.template}</div>
       </th>
+      <td className="holds">
+        {field.secret ? 'a secret' : kindWords(field.kind)}
+        {field.odd > 0 && <span className="dim">, {number(field.odd)} otherwise</span>}
+      </td>
       <td className="mono sample">
         {field.secret ? <span className="dim">secret, not shown</span> : field.sample.join(', ')}
       </td>
@@ -115,7 +121,7 @@ function Detail({ field, onLook }: { field: FieldPlaceView; onLook: (place: Sour
   return (
     <tr>
       <td className="m" />
-      <td colSpan={4}>
+      <td colSpan={5}>
         <div className="saying">
           <Names field={field} />
           <Holds
