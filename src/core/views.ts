@@ -486,6 +486,13 @@ export type FindingCode =
   | 'address-automatic'
   | 'network-host-bits'
   | 'mac-form'
+  | 'schema-type'
+  | 'schema-missing'
+  | 'schema-when'
+  | 'schema-must'
+  | 'schema-too-many'
+  | 'schema-unknown'
+  | 'schema-untold'
   | 'aside-idle'
   | 'plan-entry';
 

@@ -3,6 +3,7 @@ import { addressWords } from './findings-addresses.ts';
 import { careWords, numberWords } from './findings-care.ts';
 import { certificateWords } from './findings-certificates.ts';
 import { ruleWords } from './findings-rules.ts';
+import { standardWords } from './findings-standard.ts';
 import { count, encodingName, verb } from './numbers.ts';
 import { type Said, say, value } from './said.ts';
 import { troubleWords } from './trouble.ts';
@@ -146,6 +147,7 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
   ...ruleWords,
   ...careWords,
   ...numberWords,
+  ...standardWords,
   'plan-entry': ({ trouble, ...params }) => {
     const { title, sentence, advice } = troubleWords({ code: trouble as TroubleCode, params });
     return { what: say`${title}. ${sentence}`, why: advice };
@@ -187,6 +189,7 @@ const kinds: Record<FindingCode, string> = {
   ...kindsOf(certificateWords, 'Certificates'),
   ...kindsOf(ruleWords, 'Rules'),
   ...kindsOf(numberWords, 'Values'),
+  ...kindsOf(standardWords, 'The standard'),
   ...kindsOf(careWords, 'Before the swap'),
   'aside-idle': 'Your plan',
   'plan-entry': 'Your plan',

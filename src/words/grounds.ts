@@ -77,6 +77,13 @@ const grounds: Record<FindingCode, string> = {
   'address-not-canonical': 'RFC 5952, 4',
   'address-automatic': 'RFC 2131, 4.2',
   'network-host-bits': 'RFC 4632, 3.1',
+  'schema-type': 'RFC 7950, 9, and the module',
+  'schema-missing': 'RFC 7950, 3 (mandatory node), and the module',
+  'schema-when': 'RFC 7950, 7.21.5, and the module',
+  'schema-must': 'RFC 7950, 7.5.3, and the module',
+  'schema-too-many': 'RFC 7950, 7.5 to 7.9, and the module',
+  'schema-unknown': 'the revision of the module that is known here',
+  'schema-untold': 'what is not understood is not judged',
   'aside-idle': 'your plan',
   'plan-entry': 'your plan',
 };

@@ -7,13 +7,14 @@ import { formats, readKnown } from '../../src/core/reading/known/index.ts';
 import { unboundPrefixes } from '../../src/core/xml/namespaces.ts';
 import { nameOf } from '../../src/core/xml/tree.ts';
 import { deriveIetf } from '../tools/ietf.ts';
+import { deriveSchema } from '../tools/ietf-schema.ts';
 import { hasPython, hasStandards, leafrefsOf, STANDARDS, treeOf } from './support.ts';
 
 const read = (path: string) => readFileSync(join(STANDARDS, path), 'utf8');
 
 describe.skipIf(!hasStandards)('the table of IETF YANG, against the modules beside the project', () => {
   it('is what the modules say', () => {
-    expect(deriveIetf(STANDARDS)).toEqual(formats[0]);
+    expect({ ...deriveIetf(STANDARDS), schema: deriveSchema(STANDARDS) }).toEqual(formats[0]);
   });
 
   it('has the 52 leafrefs that a second reader of YANG finds, with their targets', () => {

@@ -29,9 +29,24 @@ export interface SchemaNode {
   readonly types: readonly string[];
   /** True for a leaf under NACM's default-deny-all (RFC 8341, 3.4.3). */
   readonly denied: boolean;
+  /** Where it is written, what is written there, and what encloses that: for what the kinds of nodes say each. */
+  readonly written: Written;
+  /** Statements that a `refine` puts in the place of its own (RFC 7950, 7.13.2). */
+  readonly refined: Statement[];
+  /** Conditions, with where they are written; those of a `uses` or an `augment` are about the node around. */
+  readonly whens: { readonly test: string; readonly text: YangText; readonly at: 'self' | 'parent' }[];
+  /** Whether an `if-feature` stands on it, or on the `uses` or `augment` that brings it. */
+  featured: boolean;
+}
+
+export interface Written {
+  readonly statement: Statement;
+  readonly text: YangText;
+  readonly scope: readonly Statement[];
 }
 
 export interface Schema {
+  readonly grower: Grower;
   readonly root: SchemaNode;
   readonly texts: ReadonlyMap<string, YangText>;
   readonly namespaces: ReadonlyMap<string, string>;
@@ -46,6 +61,12 @@ const builtIn = new Set(
   ),
 );
 
+const nowhere: Written = {
+  statement: { keyword: 'root', argument: '', inside: [] },
+  text: { statement: { keyword: 'root', argument: '', inside: [] }, module: '', prefixes: new Map() },
+  scope: [],
+};
+
 /** Expands the named modules over a library of texts. */
 export function schemaOf(sources: readonly string[], implemented: readonly string[]): Schema {
   const texts = new Map<string, YangText>();
@@ -54,13 +75,14 @@ export function schemaOf(sources: readonly string[], implemented: readonly strin
     texts.set(text.statement.argument, text);
   }
   const grower = new Grower(texts);
-  const root = newNode('root', '', '', null, {});
+  const root = newNode('root', '', '', null, nowhere, {});
   for (const name of implemented) {
     for (const text of grower.partsOf(name)) grower.grow(text.statement, text, name, root, [text.statement]);
   }
   grower.augment(root, implemented);
   const modules = [...texts.values()].filter((text) => text.statement.keyword === 'module');
   return {
+    grower,
     root,
     texts,
     namespaces: new Map(modules.map((text) => [text.module, argumentOf(text.statement, 'namespace')!])),
@@ -86,13 +108,22 @@ function newNode(
   name: string,
   module: string,
   parent: SchemaNode | null,
+  written: Written,
   more: Partial<Pick<SchemaNode, 'config' | 'keys' | 'leafrefs' | 'types' | 'denied'>>,
 ): SchemaNode {
   const node = { keyword, name, module, parent, children: [], config: true, keys: [], leafrefs: [], types: [] };
-  return { ...node, denied: false, ...more };
+  return { ...node, denied: false, written, refined: [], whens: [], featured: false, ...more };
 }
 
-class Grower {
+/** Puts the condition and the feature of a `uses` or an `augment` on the nodes that it brings. */
+function bring(from: Statement, text: YangText, nodes: readonly SchemaNode[]): void {
+  for (const node of nodes) {
+    for (const { argument } of all(from, 'when')) node.whens.push({ test: argument, text, at: 'parent' });
+    if (one(from, 'if-feature')) node.featured = true;
+  }
+}
+
+export class Grower {
   constructor(private readonly texts: ReadonlyMap<string, YangText>) {}
 
   /** A module and its submodules. */
@@ -119,19 +150,30 @@ class Grower {
     const inner = [...scope, statement];
     const isLeaf = statement.keyword.startsWith('leaf');
     const config = argumentOf(statement, 'config');
-    const node = newNode(statement.keyword, statement.argument || statement.keyword, module, parent, {
-      config: operations.includes(statement.keyword) ? false : config === null ? parent.config : config === 'true',
-      keys: argumentOf(statement, 'key')?.split(/\s+/) ?? [],
-      ...(isLeaf && this.typeOf(one(statement, 'type')!, text, inner)),
-      denied: isLeaf && statement.inside.some(({ keyword }) => /:default-deny-all$/.test(keyword)),
-    });
+    const node = newNode(
+      statement.keyword,
+      statement.argument || statement.keyword,
+      module,
+      parent,
+      { statement, text, scope: inner },
+      {
+        config: operations.includes(statement.keyword) ? false : config === null ? parent.config : config === 'true',
+        keys: argumentOf(statement, 'key')?.split(/\s+/) ?? [],
+        ...(isLeaf && this.typeOf(one(statement, 'type')!, text, inner)),
+        denied: isLeaf && statement.inside.some(({ keyword }) => /:default-deny-all$/.test(keyword)),
+      },
+    );
     parent.children.push(node);
+    const unseenNode = ['choice', 'case'].includes(statement.keyword);
+    for (const { argument } of all(statement, 'when'))
+      node.whens.push({ test: argument, text, at: unseenNode ? 'parent' : 'self' });
+    node.featured = one(statement, 'if-feature') !== null;
     this.grow(statement, text, module, node, inner);
     if (statement.keyword !== 'rpc' && statement.keyword !== 'action') return;
     // Both are there even where the text leaves them out (RFC 7950, 7.14 and 7.15).
     for (const name of ['input', 'output']) {
       if (node.children.some((child) => child.keyword === name)) continue;
-      node.children.push(newNode(name, name, module, node, { config: false }));
+      node.children.push(newNode(name, name, module, node, nowhere, { config: false }));
     }
   }
 
@@ -143,17 +185,24 @@ class Grower {
     scope: readonly Statement[],
   ): void {
     const found = this.lookUp('grouping', statement.argument, text, scope);
+    const before = parent.children.length;
     this.grow(found.statement, found.text, module, parent, [...found.scope, found.statement]);
+    const brought = parent.children.slice(before);
     for (const refine of all(statement, 'refine')) {
+      const node = this.find(parent, refine.argument, text, module);
+      if (!node) throw new Error(`refine of nothing: ${refine.argument}`);
+      node.refined.push(...refine.inside);
       const config = argumentOf(refine, 'config');
-      const node = config && this.find(parent, refine.argument, text, module);
-      if (node) node.config = config === 'true';
+      if (config) node.config = config === 'true';
     }
     for (const augment of all(statement, 'augment')) {
       const node = this.find(parent, augment.argument, text, module);
       if (!node) throw new Error(`augment of nothing: ${augment.argument}`);
+      const count = node.children.length;
       this.grow(augment, text, module, node, [...scope, statement, augment]);
+      bring(augment, text, node.children.slice(count));
     }
+    bring(statement, text, brought);
   }
 
   /** Puts in the augments of the modules; one may add the node that another augments. */
@@ -164,8 +213,11 @@ class Grower {
     while (waiting.length > 0) {
       const left = waiting.filter(({ augment, text, name }) => {
         const node = this.find(root, augment.argument, text, name);
-        if (node) this.grow(augment, text, name, node, [text.statement, augment]);
-        return !node;
+        if (!node) return true;
+        const count = node.children.length;
+        this.grow(augment, text, name, node, [text.statement, augment]);
+        bring(augment, text, node.children.slice(count));
+        return false;
       });
       if (left.length === waiting.length) throw new Error(`augment of nothing: ${left[0]!.augment.argument}`);
       waiting = left;
@@ -204,7 +256,7 @@ class Grower {
     };
   }
 
-  private lookUp(kind: string, name: string, text: YangText, scope: readonly Statement[]) {
+  lookUp(kind: string, name: string, text: YangText, scope: readonly Statement[]) {
     const [prefix, bare] = name.includes(':') ? (name.split(':') as [string, string]) : [null, name];
     const module = prefix === null ? text.module : text.prefixes.get(prefix)!;
     if (module === text.module) {

@@ -13,6 +13,7 @@ import { checkReferences } from './references.ts';
 import { checkRules } from './rules.ts';
 import { checkSeats } from './seats.ts';
 import { checkSecrets } from './secrets.ts';
+import { checkStandard } from './standard.ts';
 import { checkUnused } from './unused.ts';
 import { checkVersion } from './version.ts';
 import { checkWayIn } from './way-in.ts';
@@ -27,6 +28,7 @@ const families = [
   checkReferences,
   checkBoxBound,
   checkForm,
+  checkStandard,
   checkAddresses,
   checkCertificates,
   checkRules,
@@ -48,9 +50,25 @@ export function check(input: CheckInput): Finding[] {
   );
 }
 
-/** A value that is odd in its field, where another finding says what is wrong with it, is said once. */
+/** Codes that say the same of a place as others do in closer words. */
+const general: ReadonlySet<Finding['code']> = new Set(['value-outlier', 'schema-type', 'schema-too-many']);
+/** The one of these that rests on no standard. */
+const weakest = 'value-outlier';
+/** These say something else of a value than that it is wrong. */
+const aside =
+  /^(?:blank-in-value|character-unseen|secret-|box-bound-|address-(?:documentation|special|not-canonical)|port-in-)/;
+
+/** What is wrong with a value is said once, in the closest words. */
 function withoutEchoes(findings: readonly Finding[]): Finding[] {
   const told = new Set<number>();
-  for (const { code, place } of findings) if (code !== 'value-outlier' && place) told.add(place.start);
-  return findings.filter(({ code, place }) => code !== 'value-outlier' || !place || !told.has(place.start));
+  const close = new Set<number>();
+  for (const { code, place } of findings) {
+    if (!place || code === weakest) continue;
+    told.add(place.start);
+    if (!general.has(code) && !aside.test(code)) close.add(place.start);
+  }
+  return findings.filter(({ code, place, severity }) => {
+    if (!place || !general.has(code) || severity === 'error') return true;
+    return !(code === weakest ? told : close).has(place.start);
+  });
 }

@@ -29,6 +29,8 @@ export interface CheckInput {
   readonly added: readonly AddedRecord[];
   /** Names of the new box's ports; null where they are not known. */
   readonly receiver: readonly string[] | null;
+  /** Whether the plan leaves anything out. */
+  readonly leaves: boolean;
   /** Whether the plan leaves a node out. */
   readonly gone: (node: number) => boolean;
   readonly place: (site: Site) => Place;

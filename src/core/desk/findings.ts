@@ -33,6 +33,7 @@ export function findingsOf(
     ...amended,
     plan,
     renames,
+    leaves: edits.leftOut.size > 0,
     gone,
     place,
     recordNamed,

@@ -1,4 +1,5 @@
 import type { Port, Secret, Tier } from '../reading.ts';
+import type { KnownSchema } from './schema/format.ts';
 
 /**
  * A format whose meaning is published, as data: what the modules of an open standard say about lists, keys and
@@ -21,6 +22,8 @@ export interface KnownFormat {
   readonly devices: readonly KnownDevices[];
   /** The leaf with the box's own name. */
   readonly host: string | null;
+  /** Types, what must be there, and conditions. */
+  readonly schema?: KnownSchema;
 }
 
 export interface KnownModule {

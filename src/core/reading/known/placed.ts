@@ -97,6 +97,36 @@ function tableOf(format: KnownFormat): PathTable {
 /** Finds each element's path by namespace and local name; null where the document has nothing of the format. */
 export function place(tree: Tree, format: KnownFormat): Placed | null {
   const table = tableOf(format);
+  const walked = walk(tree, format, (from, module, local) => table.step(from, module, local));
+  if (!walked) return null;
+  const { path, covered, scope } = walked;
+  const at = new Map<number, number[]>();
+  for (let node = 0; node < tree.size; node++) {
+    const here = path[node]!;
+    if (here <= 0) continue;
+    const nodes = at.get(here);
+    if (nodes) nodes.push(node);
+    else at.set(here, [node]);
+  }
+  return { tree, table, path, covered, scope, at };
+}
+
+interface Walked extends Pick<Placed, 'path' | 'covered' | 'scope'> {
+  /** The outermost elements that have a number, in document order. */
+  readonly tops: readonly number[];
+  /** Elements of the format's namespaces without a number inside one that has one. */
+  readonly strange: readonly number[];
+}
+
+/**
+ * Gives each element a number by its parent's, its module and its local name: 0 for what wraps, -1 where there is none.
+ * Null where the document has nothing of the format.
+ */
+export function walk(
+  tree: Tree,
+  format: KnownFormat,
+  step: (from: number, module: string, local: string) => number,
+): Walked | null {
   const spaces = namespacesOf(tree);
   const modules = new Map(format.modules.map(({ namespace, name }) => [namespace, name]));
   const moduleOf = spaces.uris.map((uri) => modules.get(uri) ?? null);
@@ -108,9 +138,9 @@ export function place(tree: Tree, format: KnownFormat): Placed | null {
   const path = new Int32Array(tree.size).fill(-1);
   const covered = new Uint8Array(tree.size);
   const tops: number[] = [];
+  const strange: number[] = [];
   /** Steps taken before, by path, namespace and name. */
   const steps = new Map<number, number>();
-  const at = new Map<number, number[]>();
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
     const above = tree.parent[node]!;
@@ -130,17 +160,17 @@ export function place(tree: Tree, format: KnownFormat): Placed | null {
     const way = (from * spaces.uris.length + space) * tree.names.length + tree.name[node]!;
     let here = steps.get(way);
     if (here === undefined) {
-      here = table.step(from, module, local);
+      here = step(from, module, local);
       steps.set(way, here);
     }
     path[node] = here;
-    if (here === -1) continue;
+    if (here === -1) {
+      if (from > 0) strange.push(node);
+      continue;
+    }
     if (from === 0) tops.push(node);
-    const nodes = at.get(here);
-    if (nodes) nodes.push(node);
-    else at.set(here, [node]);
   }
-  return { tree, table, path, covered, scope: scopesOf(tree, path, tops), at };
+  return { path, covered, scope: scopesOf(tree, path, tops), tops, strange };
 }
 
 /**
