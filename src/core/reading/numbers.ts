@@ -210,7 +210,11 @@ function groupsOf(
   const groups = new Map<string, Group>();
   const sources: { index: number; name: string; stem: string; suffixed: boolean }[] = [];
   for (const field of fields) {
-    if (field.tag || field.virtual || own.has(field.index)) continue;
+    if (field.tag || field.virtual) continue;
+    if (own.has(field.index)) {
+      if (endings.includes(letters(leafName(field)))) fit.set(field.index, NOTHING);
+      continue;
+    }
     const { counts: tokens } = readers[field.index]!;
     const numbers = tokens.kinds.reduce((sum, kind) => sum + (kind === 'integer' ? 1 : 0), 0);
     if (numbers === 0 || numbers < tokens.size) continue;
