@@ -139,17 +139,40 @@ function endingsOf({ keys, fields, readers }: Given): string[] {
   }
   const endings = [...counts].filter(([name, count]) => count >= 3 && name.length >= 2).map(([name]) => name);
   if (endings.length > 0) return endings;
+  const names = new Set<string>();
   const before = new Map<string, Set<string>>();
   for (const field of fields) {
     const { tokens, kinds } = readers[field.index]!.counts;
     if (field.tag || tokens.length === 0 || kinds.some((kind) => kind !== 'integer')) continue;
+    names.add(letters(leafName(field)));
     const words = wordsOf(leafName(field));
     const last = words.pop();
     if (last === undefined || last.length < 2 || words.length === 0) continue;
     const heads = before.get(last) ?? new Set();
     before.set(last, heads.add(words.join(' ')));
   }
-  return [...before].filter(([, heads]) => heads.size >= 5).map(([last]) => last);
+  const words = [...before].filter(([, heads]) => heads.size >= 5).map(([last]) => last);
+  if (words.length > 0) return words;
+  const common = commonEnding(names);
+  return common === null ? [] : [common];
+}
+
+/** The letters that at least five of the names end in, where nothing in a name tells where its last word begins. */
+function commonEnding(names: ReadonlySet<string>): string | null {
+  let best: string | null = null;
+  let most = 5;
+  for (let length = 2; length <= 6; length++) {
+    const counts = new Map<string, number>();
+    for (const name of names) {
+      if (name.length <= length || (best !== null && !name.endsWith(best))) continue;
+      const ending = name.slice(-length);
+      counts.set(ending, (counts.get(ending) ?? 0) + 1);
+    }
+    const top = [...counts].reduce((a, b) => (b[1] > a[1] ? b : a), ['', 0] as [string, number]);
+    if (top[1] < most * (best === null ? 1 : 0.9)) break;
+    [best, most] = top;
+  }
+  return best;
 }
 
 /**
