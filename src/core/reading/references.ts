@@ -60,7 +60,11 @@ interface Question {
 /** Decides for every field which records it names, in passes: what is sure first, then what that makes likely. */
 export function resolve(given: Given): Target[][] {
   const facts = new Facts(given);
-  const fit = numberFit(given, (field, key) => facts.nameLikeness(given.fields[field]!, key));
+  const fit = numberFit(
+    given,
+    (field, key) => facts.nameLikeness(given.fields[field]!, key),
+    (key) => facts.literalsOf(key),
+  );
   const questions = given.fields.flatMap((field) => questionOf(field, given, facts, fit) ?? []);
   let results: Target[][] = given.fields.map(() => []);
   for (let pass = 0; pass < PASSES; pass++) {

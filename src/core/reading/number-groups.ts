@@ -1,0 +1,146 @@
+import type { Given } from './facts.ts';
+import type { FieldData } from './fields.ts';
+import { leafName } from './fields.ts';
+import type { Kind } from './literals.ts';
+import { basesOf, letters } from './number-names.ts';
+import { holdsDevices, type Table } from './number-tables.ts';
+
+/** Of fields that name no record by a number. */
+export const NOTHING: ReadonlyMap<number, number> = new Map();
+
+/** What is known of fields of one name that hold numbers, wherever they stand. */
+export interface Group {
+  readonly fields: number[];
+  readonly shapes: Set<number>;
+  readonly values: Set<string>;
+  /** Ends in the name that numbers of records have in this file: `role_id` where the keys are called `id`. */
+  readonly suffixed: boolean;
+  /** The name as letters alone, without that ending. */
+  readonly stem: string;
+  /** Of those fields that are the first number of their record, but for its own: the records' shape and what holds them. */
+  readonly firsts: { readonly shape: number; readonly holder: string }[];
+  /** Kinds of literal that stand in a record instead of the number: where one is, the other is not. */
+  readonly instead: Set<Kind>;
+  /** True where they tell records apart that hold a device and no address: these join it with what the number names. */
+  joins: boolean;
+  /** True where they stand in a logical network that has either this or another number: each a kind of device. */
+  seats: boolean;
+}
+
+/**
+ * Fields that hold numbers only, by name.
+ * @param fit is told of fields whose number is their record's own: these name no other.
+ */
+export function groupsOf(
+  { fields, readers, keys, leaf, structure, devices }: Given,
+  tables: readonly Table[],
+  endings: readonly string[],
+  most: number,
+  fit: Map<number, ReadonlyMap<number, number>>,
+): Group[] {
+  const tags = new Set(devices.derivations.map(({ tag }) => tag));
+  const own = new Set(tables.map(({ key }) => key.field.index));
+  const unique = new Set(keys.keys.filter(({ rows }) => rows >= 3).map(({ field }) => field.index));
+  const groups = new Map<string, Group>();
+  const sources: { index: number; name: string; stem: string; suffixed: boolean }[] = [];
+  for (const field of fields) {
+    if (field.tag || field.virtual || tags.has(field.index)) continue;
+    if (own.has(field.index)) {
+      if (endings.includes(letters(leafName(field)))) fit.set(field.index, NOTHING);
+      continue;
+    }
+    const { counts: tokens } = readers[field.index]!;
+    const numbers = tokens.kinds.reduce((sum, kind) => sum + (kind === 'integer' ? 1 : 0), 0);
+    if (numbers === 0 || numbers < tokens.size) continue;
+    const name = letters(leafName(field));
+    if (endings.includes(name)) {
+      // The number of a record itself names no other.
+      fit.set(field.index, NOTHING);
+      continue;
+    }
+    const ending = endings.find((one) => name.length > one.length + 1 && name.endsWith(one));
+    const stem = ending ? name.slice(0, name.length - ending.length) : name;
+    sources.push({ index: field.index, name: leaf[field.index]!, stem, suffixed: ending !== undefined });
+  }
+  const baseOf = basesOf(
+    sources.flatMap(({ suffixed, stem }) => (suffixed ? [stem] : [])),
+    most,
+  );
+  const named = new Set(sources.flatMap(({ suffixed, index }) => (suffixed ? [index] : [])));
+  const company = new Company(fields);
+  const networks = new Set(tables.flatMap(({ key, network }) => (network ? [key.shape] : [])));
+  const begun = new Set<number>();
+  for (const { index, name, stem, suffixed } of sources) {
+    const id = suffixed ? `*${baseOf(stem)}` : name;
+    let group = groups.get(id);
+    if (!group) {
+      group = {
+        fields: [],
+        shapes: new Set(),
+        values: new Set(),
+        suffixed,
+        stem: suffixed ? baseOf(stem) : stem,
+        firsts: [],
+        instead: new Set(),
+        joins: true,
+        seats: false,
+      };
+      groups.set(id, group);
+    }
+    group.fields.push(index);
+    const shape = fields[index]!.rowShape;
+    if (suffixed && shape !== -1 && !begun.has(shape)) {
+      begun.add(shape);
+      const { above } = structure.shapes[shape]!;
+      const holder = above === -1 ? '' : letters(structure.shapes[above]!.step);
+      group.firsts.push({ shape, holder });
+    }
+    group.shapes.add(shape);
+    const field = fields[index]!;
+    const siblings = company.of(shape);
+    const nodes = shape === -1 ? 0 : structure.shapes[shape]!.nodes.length;
+    if (!unique.has(index) || siblings.length > 5 || !siblings.some((other) => holdsDevices(other, devices)))
+      group.joins = false;
+    for (const other of networks.has(shape) && suffixed ? siblings : [])
+      if (named.has(other.index) && field.rows.length + other.rows.length >= nodes * 0.9 && areApart(field, other))
+        group.seats = true;
+    for (const other of siblings) {
+      if (other === field || named.has(other.index) || !areApart(field, other)) continue;
+      const { kinds } = readers[other.index]!.counts;
+      if (kinds.every((kind) => kind === 'address')) group.instead.add('address');
+      else if (kinds.every((kind) => kind === 'integer' || kind === 'number')) {
+        group.instead.add('integer').add('number');
+      }
+    }
+    for (const token of readers[index]!.counts.tokens) group.values.add(token);
+  }
+  return [...groups.values()].filter(({ values }) => values.size > 0);
+}
+
+/** The fields of each kind of record, a few. */
+class Company {
+  private readonly byShape = new Map<number, FieldData[]>();
+
+  constructor(fields: readonly FieldData[]) {
+    for (const field of fields) {
+      if (field.rowShape === -1 || field.tag) continue;
+      const list = this.byShape.get(field.rowShape);
+      if (!list) this.byShape.set(field.rowShape, [field]);
+      else if (list.length < 60) list.push(field);
+    }
+  }
+
+  of(shape: number): readonly FieldData[] {
+    return this.byShape.get(shape) ?? [];
+  }
+}
+
+/** True where no record has a value in both fields. */
+function areApart({ rows: one }: FieldData, { rows: other }: FieldData): boolean {
+  let at = 0;
+  for (const row of one) {
+    while (at < other.length && other[at]! < row) at++;
+    if (other[at] === row) return false;
+  }
+  return true;
+}

@@ -1,0 +1,111 @@
+import type { Given } from './facts.ts';
+import { leafName } from './fields.ts';
+import { wordsOf } from './words.ts';
+
+/**
+ * What people call an identifier here, as plain letters: the name that keys of several kinds of record have, or the last
+ * word of many fields that hold numbers.
+ */
+export function endingsOf({ keys, fields, readers }: Given): string[] {
+  const counts = new Map<string, number>();
+  for (const { kind, field } of keys.keys) {
+    if (kind !== 'integer' || field.tag) continue;
+    const name = letters(leafName(field));
+    counts.set(name, (counts.get(name) ?? 0) + 1);
+  }
+  const endings = [...counts].filter(([name, count]) => count >= 3 && name.length >= 2).map(([name]) => name);
+  if (endings.length > 0) return endings;
+  const names = new Set<string>();
+  const before = new Map<string, Set<string>>();
+  for (const field of fields) {
+    const { tokens, kinds } = readers[field.index]!.counts;
+    if (field.tag || tokens.length === 0 || kinds.some((kind) => kind !== 'integer')) continue;
+    names.add(letters(leafName(field)));
+    const words = wordsOf(leafName(field));
+    const last = words.pop();
+    if (last === undefined || last.length < 2 || words.length === 0) continue;
+    const heads = before.get(last) ?? new Set();
+    before.set(last, heads.add(words.join(' ')));
+  }
+  const words = [...before].filter(([, heads]) => heads.size >= 5).map(([last]) => last);
+  if (words.length > 0) return words;
+  const common = commonEnding(names);
+  return common === null ? [] : [common];
+}
+
+/** The letters that at least five of the names end in, where nothing in a name tells where its last word begins. */
+function commonEnding(names: ReadonlySet<string>): string | null {
+  let best: string | null = null;
+  let most = 5;
+  for (let length = 2; length <= 6; length++) {
+    const counts = new Map<string, number>();
+    for (const name of names) {
+      if (name.length <= length || (best !== null && !name.endsWith(best))) continue;
+      const ending = name.slice(-length);
+      counts.set(ending, (counts.get(ending) ?? 0) + 1);
+    }
+    const top = [...counts].reduce((a, b) => (b[1] > a[1] ? b : a), ['', 0] as [string, number]);
+    if (top[1] < most * (best === null ? 1 : 0.9)) break;
+    [best, most] = top;
+  }
+  return best;
+}
+
+/** How much of a field's name, at its end, is the beginning of a record's name: 0 to 1. */
+export function overlap(stem: string, names: readonly string[]): number {
+  let best = 0;
+  for (const name of names) {
+    if (stem.length >= 3 && name.endsWith(stem)) best = Math.max(best, (1 + stem.length / name.length) / 2);
+    for (let length = Math.min(stem.length, name.length); length >= 3; length--) {
+      if (!name.startsWith(stem.slice(stem.length - length))) continue;
+      best = Math.max(best, Math.min(1, (length / stem.length + length / name.length) / 2 + 0.1));
+      break;
+    }
+  }
+  return best;
+}
+
+/** A name as plain letters and digits. */
+export function letters(name: string): string {
+  return name
+    .toLowerCase()
+    .replace(/^.*[[{](.*)[\]}]$/, '$1')
+    .replace(/^.*:/, '')
+    .replace(/[^\p{L}\p{M}\p{N}]/gu, '');
+}
+
+/**
+ * Names less a beginning that says in what part the record is named: `source_role_id`, where `role_id` or `target_role_id`
+ * is a name too, and the same beginnings stand before other names as well.
+ */
+export function basesOf(all: readonly string[], most: number): (name: string) => string {
+  const names = [...new Set(all)].filter((name) => name.length >= 3).slice(0, most);
+  const found = new Map<string, Map<string, [string, string][]>>();
+  for (const [at, one] of names.entries()) {
+    for (const other of names.slice(0, at)) {
+      const base = commonEnd(one, other);
+      if (base.length < 3) continue;
+      const heads = [one, other].map((name) => name.slice(0, name.length - base.length)).sort();
+      const id = heads.join(' ');
+      const bases = found.get(id) ?? new Map();
+      found.set(id, bases.set(base, [...(bases.get(base) ?? []), [one, other]]));
+    }
+  }
+  const baseOf = new Map<string, string>();
+  for (const bases of found.values()) {
+    if (bases.size < 2) continue;
+    for (const [base, pairs] of bases) {
+      for (const name of pairs.flat()) {
+        const known = baseOf.get(name);
+        if (known === undefined || base.length < known.length) baseOf.set(name, base);
+      }
+    }
+  }
+  return (name) => baseOf.get(name) ?? name;
+}
+
+function commonEnd(one: string, other: string): string {
+  let length = 0;
+  while (length < one.length && length < other.length && one.at(-1 - length) === other.at(-1 - length)) length++;
+  return one.slice(one.length - length);
+}
