@@ -4,7 +4,7 @@ import { couldName, isBuiltIn, wrapsLiteral } from './dangling.ts';
 import type { Devices } from './devices.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './keys.ts';
-import { kindOf } from './literals.ts';
+import { kindOf, patternOf } from './literals.ts';
 import { nearestName } from './nearest.ts';
 import type { Outline } from './outline.ts';
 import type { Dangling, Reference, ReferenceField, Tier } from './reading.ts';
@@ -40,13 +40,15 @@ export function linksOf(source: LinkSource): Links {
   const references: Reference[] = [];
   const dangling: Dangling[] = [];
   const unresolved = unresolvedCounts(source);
+  // What others name these records by is theirs, also where it equals the names of other records.
+  const own = new Set(targets.flatMap((list) => list.flatMap(({ key, odds }) => (odds >= 0 ? [key.field] : []))));
   for (const field of fields) {
     const list = targets[field.index]!;
     if (list.length === 0) continue;
     const top = list[0]!;
     const tier = tierOf(top.odds);
     if (!tier) continue;
-    const own = named.length;
+    const index = named.length;
     named.push(describe(source, field, list, tier));
     const reader = readers[field.index]!;
     const hits: ({ readonly row: number; readonly target: Target } | null)[] = [];
@@ -54,7 +56,7 @@ export function linksOf(source: LinkSource): Links {
     for (const [at, token] of reader.counts.tokens.entries()) {
       const hit = rowFor(token, at, list, keys);
       hits.push(hit);
-      if (hit || tier === 'possible' || !isMissing(token, field, source, list, unresolved)) continue;
+      if (hit || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list, unresolved)) continue;
       missing.set(
         at,
         nearestName(
@@ -70,14 +72,14 @@ export function linksOf(source: LinkSource): Links {
       const from = begin + leadOf(tree, site.node, site.attr);
       if (!hit) {
         const nearest = missing.get(token)!;
-        dangling.push({ site, from, to: from + text.length, value: text, field: own, tier, nearest });
+        dangling.push({ site, from, to: from + text.length, value: text, field: index, tier, nearest });
       } else if (hit.row !== field.rows[place] || hit.target.key.shape !== field.rowShape) {
         references.push({
           site,
           from,
           value: text,
           to: outline.element[hit.row]!,
-          field: own,
+          field: index,
           tier: tierOf(hit.target.odds) ?? 'possible',
         });
       }
@@ -132,8 +134,9 @@ function isMissing(
   unresolved: ReadonlyMap<string, { times: number; fields: number }>,
 ): boolean {
   if (token === '' || isBuiltIn(token) || devices.has(token) || portFields.has(field.index)) return false;
+  // What comes back is a word of the dialect, but for a code made like the keys.
   const { times, fields } = unresolved.get(token) ?? { times: 1, fields: 1 };
-  if (times >= 3 || fields >= 2) return false;
+  if ((times >= 3 || fields >= 2) && !isCode(token, list)) return false;
   if (kindOf(token) === 'integer' && Number(token) === 0) return false;
   if (keys.has(token, field) || wrapsLiteral(token)) return false;
   return list.some(({ key, odds, evidence }) => {
@@ -145,6 +148,13 @@ function isMissing(
     if (key.kind === 'integer' && (odds < 1.2 || (evidence.name < 0.55 && evidence.fit < 1.2))) return false;
     return couldName(token, key.field.values);
   });
+}
+
+/** True for a number, or a name with digits that one of the keys has in the same places. */
+function isCode(token: string, list: readonly Target[]): boolean {
+  if (!/\d/.test(token)) return false;
+  const form = patternOf(token);
+  return list.some(({ key }) => key.field.distinct.slice(0, 100).some((value) => patternOf(value) === form));
 }
 
 function describe(
