@@ -137,6 +137,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     fit: 0,
     referrer: false,
     rival: false,
+    usual: false,
     companion: false,
     sameShape: false,
     repeats: false,

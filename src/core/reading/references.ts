@@ -35,7 +35,10 @@ interface Candidate {
   readonly key: KeyField;
   /** Indices of the field's tokens. */
   readonly tokens: readonly number[];
-  readonly fixed: Omit<Evidence, 'hits' | 'surprise' | keyof Misses | 'habit' | 'referrer' | 'rival' | 'companion'>;
+  readonly fixed: Omit<
+    Evidence,
+    'hits' | 'surprise' | keyof Misses | 'habit' | 'referrer' | 'rival' | 'usual' | 'companion'
+  >;
   /** What it leaves unexplained where it stands alone. */
   readonly misses: Misses;
 }
@@ -70,7 +73,7 @@ export function resolve(given: Given): Target[][] {
   for (let pass = 0; pass < PASSES; pass++) {
     const before = results;
     const habits = new Habits(facts.leaf, before);
-    const uses = new Uses(given.keys, before);
+    const uses = new Uses(given.keys, facts.leaf, before);
     const explained = new Int32Array(facts.held.length);
     for (const [index, list] of before.entries()) {
       const ids = facts.ids[index]!;
@@ -222,6 +225,7 @@ function answer(
         habit: habits.of(field.index, key.index),
         referrer: before[key.field.index]!.some((target) => target.odds >= 0.5),
         rival: uses.hasRival(key, before[field.index]!),
+        usual: uses.isUsual(key),
         companion: round > 0 && uses.together(field, chosen[0]!.key, key),
       };
       const odds = score(evidence);
@@ -292,10 +296,16 @@ class Uses {
   private readonly names: Int32Array;
   /** By shape its most used key. */
   private readonly most = new Map<number, number>();
+  /** Names of keys, with the shapes that are mostly named by a key that is called so. */
+  private readonly usual = new Map<string, Set<number>>();
   /** The first fields that name two kinds, by the two keys. */
   private readonly pairs = new Map<string, number[]>();
 
-  constructor({ keys }: KeyTable, results: readonly (readonly Target[])[]) {
+  constructor(
+    { keys }: KeyTable,
+    private readonly leaf: readonly string[],
+    results: readonly (readonly Target[])[],
+  ) {
     this.names = new Int32Array(keys.length);
     for (const [index, list] of results.entries()) {
       for (const { key, odds, tokens } of list) {
@@ -310,6 +320,20 @@ class Uses {
         else if (fields.length < 2) fields.push(index);
       }
     }
+    for (const [shape, index] of this.most) {
+      const { field } = keys[index]!;
+      if (field.tag) continue;
+      const name = leaf[field.index]!;
+      const shapes = this.usual.get(name);
+      if (shapes) shapes.add(shape);
+      else this.usual.set(name, new Set([shape]));
+    }
+  }
+
+  /** True where records of several other kinds are named by a key that is called so. */
+  isUsual({ field, shape }: KeyField): boolean {
+    const shapes = this.usual.get(this.leaf[field.index]!);
+    return shapes !== undefined && !field.tag && shapes.size - (shapes.has(shape) ? 1 : 0) >= 2;
   }
 
   /** True where other fields name the same records by another key. */

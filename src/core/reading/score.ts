@@ -26,6 +26,8 @@ export interface Evidence {
   referrer: boolean;
   /** Other fields name these records by another key. */
   rival: boolean;
+  /** Records of other kinds are named by a key of that name. */
+  usual: boolean;
   /** Another field names these records beside those that this one was found to name. */
   companion: boolean;
   sameShape: boolean;
@@ -54,7 +56,8 @@ export function score(e: Evidence): number {
   let odds = -2.4 - few + e.surprise + 0.6 + 1.8 * Math.log(coverage);
   odds += 2.4 * e.name + (e.habit > 0 ? 2 : e.habit < 0 ? -0.8 : 0);
   odds += e.kind === 'phrase' ? 0.3 : Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));
-  if (!e.best) odds -= e.kind === 'phrase' ? 0.2 : 1.6;
+  if (!e.best) odds -= e.usual ? 0 : e.kind === 'phrase' ? 0.2 : 1.6;
+  if (e.usual && !e.freeText) odds += 0.8;
   if (e.referrer) odds -= 1.5;
   if (e.rival) odds -= 2;
   if (e.companion) odds += 2;
