@@ -61,7 +61,7 @@ export function score(e: Evidence): number {
   if (e.referrer) odds -= 1.5;
   if (e.rival) odds -= 2;
   if (e.companion) odds += 2;
-  if (e.ownKey) odds -= e.hits < 2 ? 2.2 : coverage > 0.95 ? 0.5 : coverage > 0.75 ? 1.3 : 2.6;
+  if (e.ownKey) odds -= e.hits < 2 ? 2.2 : coverage > 0.95 ? 0.5 : coverage > 0.75 ? 1.3 : 3.6;
   if (e.wrongWay) odds -= 6;
   if (e.sameShape) odds -= 0.8;
   if (e.repeats) odds += 0.4;

@@ -232,7 +232,8 @@ function discriminated(outline: Outline, nodes: readonly number[], numbers: Uint
   if (!sample.some((node) => outline.after[node]! > node + 2)) return null;
   const sets = sample.map((node) => signature(outline, node, numbers));
   const overall = signatureCohesion(sets);
-  const containers = rareCohesion(sets, sample, outline);
+  const holders = sample.filter((node) => holdsRecords(node, outline)).length;
+  const containers = holders >= sample.length * 0.6 ? rareCohesion(sets) : 1;
   const alike = overall >= 0.62 && containers >= 0.45;
   if (alike && overall > 0.97) return null;
   // Candidates: labels whose value every node has; of nodes that are rather alike only the first one.
@@ -265,6 +266,8 @@ function discriminated(outline: Outline, nodes: readonly number[], numbers: Uint
     }
     if (missing > 0 || groups.size < 2 || groups.size > 200) continue;
     if (alike && (label !== firstLabel || groups.size > sample.length / 2)) continue;
+    // What is another for each of them is their name, unless they hold records, each of its own kind.
+    if (groups.size === sample.length && holders === 0) continue;
     let within = 0;
     for (const group of groups.values()) within += signatureCohesion(group) * group.length;
     // Groups of one say nothing by themselves: count them for less, more so where nothing repeats.
@@ -297,24 +300,19 @@ function discriminated(outline: Outline, nodes: readonly number[], numbers: Uint
   return parts.size > 1 && parts.size <= 400 ? parts : null;
 }
 
-/**
- * For elements that hold records rather than values: how alike they are in the labels that not nearly all of them have.
- * 1 for anything else.
- */
-function rareCohesion(sets: readonly Set<number>[], nodes: readonly number[], outline: Outline): number {
-  let holders = 0;
-  for (const node of nodes) {
-    const inside = new Set<number>();
-    for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!) {
-      if (outline.after[child]! === child + 1) continue;
-      if (inside.has(outline.label[child]!)) {
-        holders++;
-        break;
-      }
-      inside.add(outline.label[child]!);
-    }
+/** True for a node that holds several structured nodes of one name. */
+function holdsRecords(node: number, { label, after }: Outline): boolean {
+  const inside = new Set<number>();
+  for (let child = node + 1; child < after[node]!; child = after[child]!) {
+    if (after[child]! === child + 1) continue;
+    if (inside.has(label[child]!)) return true;
+    inside.add(label[child]!);
   }
-  if (holders < nodes.length * 0.6 || nodes.length < 2) return 1;
+  return false;
+}
+
+/** How alike nodes are in the labels that not nearly all of them have: 0 to 1. */
+function rareCohesion(sets: readonly Set<number>[]): number {
   const counts = new Map<number, number>();
   for (const labels of sets) for (const label of labels) counts.set(label, (counts.get(label) ?? 0) + 1);
   const rare = sets.map((labels) => new Set([...labels].filter((label) => counts.get(label)! < sets.length * 0.8)));
