@@ -224,7 +224,8 @@ export function keysOf(
     }
     candidates.sort((a, b) => b.strength - a.strength);
     const called = candidates.some(
-      ({ field, kind, strength }) => kind === 'name' && (field.tag || (strength > 1.2 && !isDevice(field))),
+      ({ field, kind, strength }) =>
+        kind === 'name' && hasLetters(field) && (field.tag || (strength > 1.2 && !isDevice(field))),
     );
     const kindsSeen = new Set<Kind>();
     for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {
@@ -359,6 +360,12 @@ export function isCounter(values: readonly string[]): boolean {
     if (number > high) high = number;
   }
   return high - low < values.length * 2 + 8;
+}
+
+/** True where people may call the records so: `1/0/3` is the number of a socket. */
+function hasLetters({ distinct }: FieldData): boolean {
+  const sample = distinct.slice(0, 20);
+  return sample.filter((value) => /\p{L}/u.test(value)).length * 2 >= sample.length;
 }
 
 function averageWords(values: readonly string[]): number {
