@@ -181,13 +181,9 @@ function pairedKey(field: FieldData, keys: KeyTable, isRole: (shape: number) => 
 }
 
 function isAddressField(field: FieldData, readers: readonly Reader[]): boolean {
-  let seen = 0;
-  let good = 0;
-  for (const token of readers[field.index]!.counts.tokens) {
-    if (/^\d{1,3}(?:\.\d{1,3}){3}(?:\/\d+)?$/.test(token) || /^[0-9a-f:]+:[0-9a-f:]+(?:\/\d+)?$/i.test(token)) good++;
-    if (++seen >= 20) break;
-  }
-  return seen > 0 && good >= seen * 0.7;
+  const { kinds } = readers[field.index]!.counts;
+  const sample = kinds.slice(0, 20);
+  return sample.length > 0 && sample.filter((kind) => kind === 'address').length >= sample.length * 0.7;
 }
 
 function isBestKey(field: FieldData, keys: KeyTable): boolean {

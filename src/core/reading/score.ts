@@ -72,7 +72,7 @@ export function score(e: Evidence): number {
 
 /** Small numbers occur everywhere, so the names have to say what they number, and nearly all have to exist. */
 function scoreNumbers(e: Evidence): number {
-  if (!e.best || (e.fit <= 0 && (e.ownKey || e.wrongWay))) return -9;
+  if (e.fit <= 0 && (!e.best || e.ownKey || e.wrongWay)) return -9;
   const all = e.hits + e.alikeMisses + e.otherMisses + e.vocabularyMisses;
   const coverage = e.hits / all;
   if (coverage < 0.5) return -9;
