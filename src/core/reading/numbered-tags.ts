@@ -28,7 +28,7 @@ export function numberedTagsOf(tree: Tree): ReadonlyMap<number, string> | null {
       next.set(stem, number + 1);
       known.most = Math.max(known.most, number);
       known.all++;
-      if (firstElement(tree, child) === -1) known.leaves++;
+      if (tree.after[child] === child + 1 && tree.attrFirst[child] === tree.attrFirst[child + 1]) known.leaves++;
       if (known.samples.length < SAMPLES) known.samples.push(child);
     }
   }
@@ -60,7 +60,6 @@ const ALIKE = 0.5;
 function counts(tree: Tree, { broken, parents, most, samples, leaves, all }: Stem): boolean {
   if (broken || most < 2 || all < parents + 1 || (parents === 1 && all < 3)) return false;
   if (leaves === all) return true;
-  if (leaves > 0) return false;
   return parents > 1 && likeness(tree, samples) >= ALIKE;
 }
 
@@ -75,15 +74,17 @@ function likeness(tree: Tree, nodes: readonly number[]): number {
     const others = namesInside(tree, other);
     let shared = 0;
     for (const name of names) if (others.has(name)) shared++;
-    sum += shared / (names.size + others.size - shared);
+    sum += names.size + others.size === 0 ? 1 : shared / (names.size + others.size - shared);
     pairs++;
   }
   return pairs === 0 ? 0 : sum / pairs;
 }
 
+/** Names of the elements in an element, and of its attributes as negative numbers. */
 function namesInside(tree: Tree, node: number): Set<number> {
   const names = new Set<number>();
   for (let child = firstElement(tree, node); child !== -1; child = nextElement(tree, child))
     names.add(tree.name[child]!);
+  for (let at = tree.attrFirst[node]!; at < tree.attrFirst[node + 1]!; at++) names.add(-1 - tree.attrName[at]!);
   return names;
 }

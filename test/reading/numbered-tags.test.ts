@@ -1,0 +1,30 @@
+import { describe, expect, test } from 'vitest';
+import { numberedTagsOf } from '../../src/core/reading/numbered-tags.ts';
+import { readXml } from '../../src/core/xml/read.ts';
+
+function stems(text: string): string[] {
+  const read = readXml(text);
+  if (!read.ok) throw new Error(JSON.stringify(read.trouble));
+  return [...new Set(numberedTagsOf(read.value)?.values())];
+}
+
+const records = (tag: string, count: number, from = 1) =>
+  Array.from({ length: count }, (_, i) => `<${tag}${from + i}><name>n${i}</name><on/></${tag}${from + i}>`).join('');
+
+describe('tags that only count', () => {
+  test('are told by counting below every parent', () => {
+    expect(stems(`<box><a>${records('item', 3)}</a><b>${records('item', 2)}</b></box>`)).toEqual(['item']);
+    expect(stems('<box><name1>x</name1><name2>y</name2><name3>z</name3></box>')).toEqual(['name']);
+  });
+
+  test('are keys where a value says one, where they leave gaps, or where they name ports', () => {
+    expect(stems(`<box><a>${records('zone', 3)}</a><b>${records('zone', 2)}</b><rule>zone2</rule></box>`)).toEqual([]);
+    expect(stems(`<box><a>${records('berth', 3, 201)}</a><b>${records('berth', 2, 201)}</b></box>`)).toEqual([]);
+    expect(stems(`<box><a>${records('eth', 3, 0)}</a><b>${records('eth', 2, 0)}</b></box>`)).toEqual([]);
+  });
+
+  test('are sections of their own where they are built differently', () => {
+    const tunnel = '<t><phase1><cipher>a</cipher><group>2</group></phase1><phase2><prefix>b</prefix></phase2></t>';
+    expect(stems(`<box>${tunnel}${tunnel}</box>`)).toEqual([]);
+  });
+});
