@@ -238,7 +238,8 @@ function found(
   // Called by the number alone, `vlan30`: one stem for all, and a sibling with few values, each a device elsewhere.
   const stem = stems[0]!.stem;
   if (stems.every((one) => one.stem === stem) && stems.length === both) {
-    if (/vlan/i.test(stem)) {
+    const tagged = /vlan/i.test(stem);
+    if (tagged) {
       for (const { value, tag: number } of stems) devices.named.set(value, { parent: null, tag: Number(number) });
       devices.derivations.push({ shape, name: name.index, parent: null, tag: tag.index });
     }
@@ -249,6 +250,7 @@ function found(
       if (
         distinct.size > Math.max(2, stems.length * 0.7) ||
         !(
+          tagged ||
           [...distinct].some(osFamily) ||
           ((stems.length > 1 || /^\p{L}/u.test(stem)) &&
             [...distinct].every((value) => (whole.get(value) ?? 0) >= 2 || hasKin(value, whole)) &&

@@ -111,6 +111,11 @@ function learn(token: string, devices: Devices, keys: KeyTable, structure: Struc
     devices.derived.set(token, derived);
     return;
   }
+  // A slot and a socket are no device that is made of others.
+  if (/^\d+(?:\/\d+)+$/.test(token)) {
+    devices.addBase(token);
+    return;
+  }
   if (osAggregate(token) || isAggregate(token, keys, structure, field)) {
     devices.named.set(token, { parent: null, tag: null });
     return;

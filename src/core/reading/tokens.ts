@@ -121,7 +121,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
         else if (osFamily(text)) known++;
         else if (kind !== 'text' && (isLiteral(kind) || kind === 'integer')) known += blank ? 0.9 : 1;
         if (kind !== 'text' && kind !== 'phrase') plain++;
-        else if (keys.has(text, field) || name || wrapsLiteral(text)) plain++;
+        else if (keys.has(text, field) || name || isPort(text) || wrapsLiteral(text)) plain++;
       }
     }
     if (lists === 0 || wholeKnown > lists || pieces < lists * 1.5) continue;
