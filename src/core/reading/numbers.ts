@@ -25,10 +25,11 @@ export function numberFit(
   const groups = groupsOf(given, tables, endings, MOST, fit);
   if (groups.length > MOST) return fit;
   const widest = groups.reduce((most, { shapes }) => Math.max(most, shapes.size), 3);
+  const apart = areApart(tables);
   const open = new Map<Group, Pair[]>();
   for (const group of groups) {
     const own = tables
-      .map((table) => ({ table, odds: oddsOf(group, table, tables, widest, given, likeness) }))
+      .map((table) => ({ table, odds: oddsOf(group, table, tables, apart, widest, given, likeness) }))
       .filter(({ odds }) => odds > -1)
       .sort((a, b) => b.odds - a.odds)
       .slice(0, 8);
@@ -83,6 +84,21 @@ const NOWHERE = 0.6;
  * most.
  */
 const SIZE = 0.35;
+/** True where no two kinds of record share a number: one count goes through all of them. */
+function areApart(tables: readonly Table[]): boolean {
+  const all = new Set<string>();
+  let sum = 0;
+  for (const { values } of tables) {
+    sum += values.size;
+    for (const value of values) all.add(value);
+  }
+  return tables.length >= 3 && sum >= 12 && all.size === sum;
+}
+
+/** Up to here numbers are counts, choices and lengths of prefixes. */
+const COMMON = 32;
+/** What it is worth that numbers are those of one kind of record only. */
+const PROPER = 4;
 /** What it costs that fields of another name were found to name the records. */
 const CLAIMED = 2;
 
@@ -90,41 +106,50 @@ function oddsOf(
   group: Group,
   table: Table,
   tables: readonly Table[],
+  apart: boolean,
   widest: number,
   { fields }: Given,
   likeness: (field: number, key: KeyField) => number,
 ): number {
   let hits = 0;
   let misses = 0;
+  let own = 0;
   for (const value of group.values) {
-    if (table.values.has(value)) hits++;
-    else misses += tables.some(({ values }) => values.has(value)) ? ELSEWHERE : NOWHERE;
+    if (table.values.has(value)) {
+      hits++;
+      if (Number(value) > COMMON && !tables.some((other) => other !== table && other.values.has(value))) own++;
+    } else misses += tables.some(({ values }) => values.has(value)) ? ELSEWHERE : NOWHERE;
   }
   if (hits * 2 < group.values.size) return -9;
   let name = overlap(group.stem, table.names);
   for (const field of group.fields.slice(0, 8)) name = Math.max(name, likeness(field, table.key));
   // What joins a device with a number of as many records joins it with the logical networks.
   if (group.joins && table.network && misses === 0) return 2 + (5 * hits) / table.values.size + 0.1 * table.width;
-  const own = group.fields.some((field) => fields[field]!.rowShape === table.key.shape);
-  if (!group.suffixed) {
+  // Numbers that no other records have, and that are no counts from 1, are not met by chance again and again.
+  const proper =
+    own >= (apart ? 2 : 3) && own >= hits * 0.8 && misses <= NOWHERE * Math.max(1, group.values.size * 0.25);
+  const itself = group.fields.some((field) => fields[field]!.rowShape === table.key.shape);
+  if (!group.suffixed && !proper) {
     // A few small numbers are more often a choice, an order, or yes and no.
     const plain = [...group.values].every((value) => value.length === 1 && value < '2');
     if (name < (plain ? 0.6 : 0.4)) return -9;
   }
+  const size = SIZE * Math.min(12, hits) * Math.log(12 / table.values.size);
   return (
     -3.9 +
     5 * name +
     (group.suffixed ? 2.3 : 0) +
+    (proper ? PROPER : 0) +
     Math.min(1.5, 0.4 * (group.shapes.size - 1)) +
     Math.min(1.5, 0.4 * Math.log2(1 + hits)) +
-    SIZE * Math.min(12, hits) * Math.log(12 / table.values.size) -
+    (proper ? Math.max(0, size) : size) -
     misses +
     (table.called ? 0.8 : 0) +
     (table.device ? (group.seats ? 2.5 : -0.8) : 0) +
     ([...group.instead].some((kind) => table.literals.has(kind)) ? 1.5 : 0) +
     (table.network && group.shapes.size === widest ? 1 : 0) +
     (belongs(group, table) ? 2.2 : 0) -
-    (own ? 0.6 : 0)
+    (itself ? 0.6 : 0)
   );
 }
 
