@@ -21,8 +21,10 @@ export function passphrases(
   isSecret: (strand: Strand) => boolean,
   named: SiteSet,
 ): readonly Strand[] {
-  const candidates = undecided.filter((strand) => looksThoughtUp(strand) && !areAlike(strand));
-  if (candidates.length === 0) return [];
+  const thoughtUp = undecided.filter((strand) => looksThoughtUp(strand) && !areAlike(strand) && !isSeries(strand));
+  if (thoughtUp.length === 0) return [];
+  const echoes = echoesAmong(strands, thoughtUp);
+  const candidates = thoughtUp.filter((strand) => !echoes.has(strand));
   const proven = new Set(strands.filter(isSecret).map(({ name }) => name));
   const remarks = remarksAmong(strands);
   const plain = plainNames(strands);
@@ -66,6 +68,46 @@ function areAlike({ field, places }: Strand): boolean {
     for (const word of new Set(words)) if (word.length >= 2) uses.set(word, (uses.get(word) ?? 0) + 1);
   }
   return Math.max(0, ...uses.values()) * 2 > places.length;
+}
+
+/** Texts that only differ in a number, as in `Berth 201` and `Berth 202`, are captions. */
+function isSeries({ field, places }: Strand): boolean {
+  const uses = new Map<string, number>();
+  for (const place of places) {
+    const form = field.values[place]!.replace(/\d+/g, '#');
+    if (form !== field.values[place]) uses.set(form, (uses.get(form) ?? 0) + 1);
+  }
+  return Math.max(0, ...uses.values()) >= 3;
+}
+
+/** Strands of texts that say another value of their record, or are said by one, more than once: captions and names. */
+function echoesAmong(strands: readonly Strand[], candidates: readonly Strand[]): ReadonlySet<Strand> {
+  const rows = new Map<number, string[]>();
+  for (const { field, places } of candidates) for (const place of places) rows.set(field.rows[place]!, []);
+  for (const { field, places } of strands) {
+    for (const place of places) {
+      const value = field.values[place]!;
+      if (value.length >= 3 && value.length <= 120 && /\p{L}/u.test(value)) rows.get(field.rows[place]!)?.push(value);
+    }
+  }
+  return new Set(
+    candidates.filter(({ field, places }) => {
+      const echoed = places.filter((place) => {
+        const text = field.values[place]!;
+        return rows
+          .get(field.rows[place]!)!
+          .some((other) => other !== text && (says(text, other) || says(other, text)));
+      });
+      return echoed.length >= 2;
+    }),
+  );
+}
+
+/** Whether a text holds another as whole words. */
+function says(text: string, other: string): boolean {
+  const at = text.indexOf(other);
+  const isWord = (char: string | undefined) => char !== undefined && /[\p{L}\p{N}]/u.test(char);
+  return at >= 0 && !isWord(text[at - 1]) && !isWord(text[at + other.length]);
 }
 
 /** The dialect's words for remarks, and all texts that stand under them. */
