@@ -11,6 +11,7 @@ import { leafNamesOf } from './leaf-names.ts';
 import { linkDevices } from './linked-devices.ts';
 import { linksOf } from './links.ts';
 import { mentionsOf, portsOf } from './mentions.ts';
+import { learnOperators } from './operators.ts';
 import { type Outline, outlineOf } from './outline.ts';
 import { portFieldsOf } from './ports.ts';
 import type { Correction, Reading, Role } from './reading.ts';
@@ -20,7 +21,7 @@ import { type RolesFound, rolesOf } from './roles.ts';
 import { sectionsOf } from './sections.ts';
 import { structureOf } from './structure.ts';
 import { taggingOf } from './tagging.ts';
-import { learnOperators, readerOf, separatorOf } from './tokens.ts';
+import { readerOf, separatorOf } from './tokens.ts';
 
 export interface ReadingOptions {
   readonly corrections?: readonly Correction[];

@@ -1,8 +1,8 @@
 import { byRow, fieldsByShape, type TaggingSource } from './device-names.ts';
 import { osAggregate } from './devices.ts';
 import { type FieldData, leafName } from './fields.ts';
+import { piecesOf } from './pieces.ts';
 import type { Aggregate, Binding } from './reading.ts';
-import { piecesOf } from './tokens.ts';
 
 /** Where roles name what they sit on. */
 export function bindingsOf(source: TaggingSource): Binding[] {

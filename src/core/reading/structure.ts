@@ -1,3 +1,4 @@
+import { discriminated, holdsRecords, SAMPLE, signature, signatureCohesion } from './kinds-of-element.ts';
 import type { Outline } from './outline.ts';
 
 /**
@@ -28,9 +29,6 @@ export interface Structure {
   /** Class of each outline node. */
   readonly shapeOf: Int32Array;
 }
-
-/** No more than this many siblings are compared with each other. */
-const SAMPLE = 400;
 
 export function structureOf(outline: Outline): Structure {
   const shapes: Shape[] = [];
@@ -199,126 +197,4 @@ function stemShare(names: readonly string[]): number {
     if (stem !== name) stems.set(stem, (stems.get(stem) ?? 0) + 1);
   }
   return Math.max(0, ...stems.values()) / names.length;
-}
-
-/** Labels of everything inside, so that tables whose rows differ are told apart; bounded. */
-function signature(outline: Outline, node: number, numbers: Uint8Array): Set<number> {
-  const labels = new Set<number>();
-  const end = Math.min(outline.after[node]!, node + 60);
-  for (let at = node + 1; at < end; at++) if (!numbers[outline.label[at]!]) labels.add(outline.label[at]!);
-  return labels;
-}
-
-function signatureCohesion(sets: readonly Set<number>[]): number {
-  if (sets.length < 2) return 1;
-  const counts = new Map<number, number>();
-  for (const labels of sets) for (const label of labels) counts.set(label, (counts.get(label) ?? 0) + 1);
-  let sum = 0;
-  for (const labels of sets) {
-    if (labels.size === 0) continue;
-    let shared = 0;
-    for (const label of labels) shared += (counts.get(label)! - 1) / (sets.length - 1);
-    sum += shared / labels.size;
-  }
-  return sum / sets.length;
-}
-
-/**
- * Elements of one name that are built differently, told apart by an attribute or a leaf (`<table name="…">`,
- * `<object class="…">`): the nodes by its value, or null where they are of one kind.
- */
-function discriminated(outline: Outline, nodes: readonly number[], numbers: Uint8Array): Map<string, number[]> | null {
-  if (nodes.length < 2) return null;
-  const step = Math.max(1, Math.ceil(nodes.length / SAMPLE));
-  const sample: number[] = [];
-  for (let at = 0; at < nodes.length; at += step) sample.push(nodes[at]!);
-  if (!sample.some((node) => outline.after[node]! > node + 2)) return null;
-  const sets = sample.map((node) => signature(outline, node, numbers));
-  const overall = signatureCohesion(sets);
-  const holders = sample.filter((node) => holdsRecords(node, outline)).length;
-  const containers = holders >= sample.length * 0.6 ? rareCohesion(sets) : 1;
-  const alike = overall >= 0.62 && containers >= 0.45;
-  if (alike && overall > 0.97) return null;
-  // Candidates: labels whose value every node has; of nodes that are rather alike only the first one.
-  const values = new Map<number, (number | undefined)[]>();
-  const firstLabel = outline.label[sample[0]! + 1]!;
-  for (const [at, node] of sample.entries()) {
-    for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!) {
-      if (outline.after[child]! !== child + 1 || outline.value[child]! === -1) continue;
-      let list = values.get(outline.label[child]!);
-      if (!list) {
-        list = new Array(sample.length);
-        values.set(outline.label[child]!, list);
-      }
-      if (list[at] === undefined) list[at] = outline.value[child]!;
-    }
-  }
-  let best = -1;
-  let bestGain = 0.25;
-  for (const [label, list] of values) {
-    let missing = 0;
-    const groups = new Map<number, Set<number>[]>();
-    for (let at = 0; at < sample.length; at++) {
-      const value = list[at];
-      if (value === undefined) missing++;
-      else {
-        const group = groups.get(value);
-        if (group) group.push(sets[at]!);
-        else groups.set(value, [sets[at]!]);
-      }
-    }
-    if (missing > 0 || groups.size < 2 || groups.size > 200) continue;
-    if (alike && (label !== firstLabel || groups.size > sample.length / 2)) continue;
-    // What is another for each of them is their name, unless they hold records, each of its own kind.
-    if (groups.size === sample.length && holders === 0) continue;
-    let within = 0;
-    for (const group of groups.values()) within += signatureCohesion(group) * group.length;
-    // Groups of one say nothing by themselves: count them for less, more so where nothing repeats.
-    const singles = [...groups.values()].filter((group) => group.length === 1).length / sample.length;
-    let gain =
-      containers < 0.45 && singles > 0.9
-        ? 0.75 - containers
-        : within / sample.length - overall - singles * (label === firstLabel ? 0.15 : 0.25);
-    // A first value that halves the differences tells kinds apart.
-    if (alike) gain = 1 - within / sample.length <= (1 - overall) * 0.5 ? gain + 0.17 : 0;
-    if (gain > bestGain) {
-      bestGain = gain;
-      best = label;
-    }
-  }
-  if (best === -1) return null;
-  const parts = new Map<string, number[]>();
-  for (const node of nodes) {
-    let kind = '';
-    for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!) {
-      if (outline.label[child] === best && outline.value[child]! !== -1) {
-        kind = outline.values[outline.value[child]!]!;
-        break;
-      }
-    }
-    const part = parts.get(kind);
-    if (part) part.push(node);
-    else parts.set(kind, [node]);
-  }
-  return parts.size > 1 && parts.size <= 400 ? parts : null;
-}
-
-/** True for a node that holds several structured nodes of one name. */
-function holdsRecords(node: number, { label, after }: Outline): boolean {
-  const inside = new Set<number>();
-  for (let child = node + 1; child < after[node]!; child = after[child]!) {
-    if (after[child]! === child + 1) continue;
-    if (inside.has(label[child]!)) return true;
-    inside.add(label[child]!);
-  }
-  return false;
-}
-
-/** How alike nodes are in the labels that not nearly all of them have: 0 to 1. */
-function rareCohesion(sets: readonly Set<number>[]): number {
-  const counts = new Map<number, number>();
-  for (const labels of sets) for (const label of labels) counts.set(label, (counts.get(label) ?? 0) + 1);
-  const rare = sets.map((labels) => new Set([...labels].filter((label) => counts.get(label)! < sets.length * 0.8)));
-  const size = rare.reduce((sum, labels) => sum + labels.size, 0) / rare.length;
-  return size < 1.5 ? 1 : signatureCohesion(rare.filter((labels) => labels.size > 0));
 }

@@ -3,7 +3,7 @@ import { attributesOf, firstElement, isLeaf, nextElement } from '../xml/tree.ts'
 import { columnsOf } from './columns.ts';
 import { byRow, DeviceNames, derivationOf, mostOf, type TaggingSource } from './device-names.ts';
 import type { FieldData } from './fields.ts';
-import { isCounter } from './keys.ts';
+import { isCounter } from './key-signs.ts';
 import { kindOf } from './literals.ts';
 import type { Aggregate, Binding, DeviceKey, Spot, TaggedRecord, Tagging } from './reading.ts';
 import { aggregatesOf, bindingsOf } from './seats.ts';

@@ -1,0 +1,102 @@
+import type { FieldData } from './fields.ts';
+import type { KeyField, KeyTable } from './keys.ts';
+import type { Target } from './references.ts';
+
+/** By which keys records are named, and which kinds of record one field names together. */
+export class Uses {
+  /** Names by key, over all fields. */
+  private readonly names: Int32Array;
+  /** By shape its most used key. */
+  private readonly most = new Map<number, number>();
+  /** Names of keys, with the shapes that are mostly named by a key that is called so. */
+  private readonly usual = new Map<string, Set<number>>();
+  /** The first fields that name two kinds, by the two keys. */
+  private readonly pairs = new Map<string, number[]>();
+
+  constructor(
+    { keys }: KeyTable,
+    private readonly leaf: readonly string[],
+    results: readonly (readonly Target[])[],
+  ) {
+    this.names = new Int32Array(keys.length);
+    for (const [index, list] of results.entries()) {
+      for (const { key, odds, tokens } of list) {
+        if (odds < 0.5) continue;
+        this.names[key.index] = this.names[key.index]! + tokens.list.length;
+        const most = this.most.get(key.shape);
+        if (most === undefined || this.names[key.index]! > this.names[most]!) this.most.set(key.shape, key.index);
+        if (key === list[0]!.key) continue;
+        const id = pairOf(list[0]!.key, key);
+        const fields = this.pairs.get(id);
+        if (!fields) this.pairs.set(id, [index]);
+        else if (fields.length < 2) fields.push(index);
+      }
+    }
+    for (const [shape, index] of this.most) {
+      const { field } = keys[index]!;
+      if (field.tag) continue;
+      const name = leaf[field.index]!;
+      const shapes = this.usual.get(name);
+      if (shapes) shapes.add(shape);
+      else this.usual.set(name, new Set([shape]));
+    }
+  }
+
+  /** True where records of several other kinds are named by a key that is called so. */
+  isUsual({ field, shape }: KeyField): boolean {
+    const shapes = this.usual.get(this.leaf[field.index]!);
+    return shapes !== undefined && !field.tag && shapes.size - (shapes.has(shape) ? 1 : 0) >= 2;
+  }
+
+  /** True where other fields name the same records by another key. */
+  hasRival(key: KeyField, own: readonly Target[]): boolean {
+    const most = this.most.get(key.shape);
+    if (most === undefined || most === key.index) return false;
+    const mine = own.find((target) => target.key === key)?.tokens.list.length ?? 0;
+    const theirs = own.find((target) => target.key.index === most)?.tokens.list.length ?? 0;
+    return this.names[most]! - theirs >= 2 * (this.names[key.index]! - mine) + 2;
+  }
+
+  /** True where another field names both kinds of record. */
+  together(field: FieldData, one: KeyField, other: KeyField): boolean {
+    return this.pairs.get(pairOf(one, other))?.some((index) => index !== field.index) ?? false;
+  }
+}
+
+function pairOf(one: KeyField, other: KeyField): string {
+  return one.index < other.index ? `${one.index} ${other.index}` : `${other.index} ${one.index}`;
+}
+
+/** What fields of one leaf name were found to name. */
+export class Habits {
+  private readonly found = new Map<string, Map<number, number[]>>();
+
+  constructor(
+    private readonly leaf: readonly string[],
+    results: readonly (readonly Target[])[],
+  ) {
+    for (const [index, list] of results.entries()) {
+      for (const { key, odds } of list) {
+        if (odds < 0.8) continue;
+        let byKey = this.found.get(leaf[index]!);
+        if (!byKey) {
+          byKey = new Map();
+          this.found.set(leaf[index]!, byKey);
+        }
+        const fields = byKey.get(key.index);
+        if (!fields) byKey.set(key.index, [index]);
+        else if (fields.length < 3) fields.push(index);
+      }
+    }
+  }
+
+  /** 1 where another field of the name names records by this key, -1 where only by other keys, 0 for nothing known. */
+  of(field: number, key: number): number {
+    const byKey = this.found.get(this.leaf[field]!);
+    if (!byKey) return 0;
+    const others = (fields: readonly number[] | undefined) => fields?.some((one) => one !== field) ?? false;
+    if (others(byKey.get(key))) return 1;
+    for (const fields of byKey.values()) if (others(fields)) return -1;
+    return 0;
+  }
+}

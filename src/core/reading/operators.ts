@@ -1,0 +1,112 @@
+import type { FieldData } from './fields.ts';
+import type { KeyTable } from './keys.ts';
+import { isLiteral, kindOf } from './literals.ts';
+import { inner, MAX_LIST, piecesOf } from './pieces.ts';
+
+/** An operator around a name, written in the dialect's own way: `!x` is ['!', ''], `net(x)` is ['net(', ')']. */
+export interface Operator {
+  readonly before: string;
+  readonly after: string;
+}
+
+/** What may stand around a name: marks, and at most one word. No digits, as those make other names. */
+export function mayBeOperator({ before, after }: Operator): boolean {
+  if (before.length > 16 || after.length > 16 || /\d/.test(before + after)) return false;
+  const words = `${before} ${after}`.match(/[\p{L}\p{M}]+/gu) ?? [];
+  return words.length <= 2 && !/\p{L}\s+\p{L}/u.test(before) && !/\p{L}\s+\p{L}/u.test(after);
+}
+
+export function operatorKey({ before, after }: Operator): string {
+  return `${before}\u0000${after}`;
+}
+
+/**
+ * Operators of the whole document: what is left when a known key is cut out of a value, where that happens with
+ * several keys or beside bare keys in the same field.
+ */
+export function learnOperators(
+  fields: readonly FieldData[],
+  separatorFor: readonly (RegExp | null)[],
+  keys: KeyTable,
+  isPort: (token: string) => boolean,
+): Operator[][] {
+  interface Seen {
+    operator: Operator;
+    keys: Set<string>;
+    fields: Map<number, Set<string>>;
+  }
+  const seen = new Map<string, Seen>();
+  const names: number[] = [];
+  const direct: number[] = [];
+  for (const field of fields) {
+    names[field.index] = 0;
+    direct[field.index] = 0;
+    if (field.tag) continue;
+    let tokens: Iterable<string> = field.distinct;
+    if (separatorFor[field.index]) {
+      const items = new Set<string>();
+      for (const value of field.distinct) {
+        if (value.length > MAX_LIST) continue;
+        for (const { text } of piecesOf(value, separatorFor[field.index]!)) items.add(text);
+      }
+      tokens = items;
+    }
+    for (const token of tokens) {
+      if (token.length > 80) {
+        names[field.index]!++;
+        continue;
+      }
+      if (keys.has(token, field)) {
+        direct[field.index]!++;
+        names[field.index]!++;
+        continue;
+      }
+      const kind = kindOf(token);
+      if (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token)) continue;
+      names[field.index]!++;
+      const cut = inner(token, keys, field);
+      if (!cut) continue;
+      const operator = { before: token.slice(0, cut.from), after: token.slice(cut.from + cut.text.length) };
+      if (!mayBeOperator(operator)) continue;
+      const id = operatorKey(operator);
+      let entry = seen.get(id);
+      if (!entry) {
+        entry = { operator, keys: new Set(), fields: new Map() };
+        seen.set(id, entry);
+      }
+      entry.keys.add(cut.text);
+      const inField = entry.fields.get(field.index);
+      if (inField) inField.add(token);
+      else entry.fields.set(field.index, new Set([token]));
+    }
+  }
+  const chosen: Operator[][] = fields.map(() => []);
+  const cutIn = new Map<number, number>();
+  for (const { fields: where } of seen.values()) {
+    for (const [field, tokens] of where) cutIn.set(field, (cutIn.get(field) ?? 0) + tokens.size);
+  }
+  for (const { operator, keys: known, fields: where } of seen.values()) {
+    const spaced =
+      /\s/.test((operator.before + operator.after).trim()) ||
+      /^\s|\s$/.test(operator.after) ||
+      /\s$/.test(operator.before);
+    for (const [field] of where) {
+      const covered = ((cutIn.get(field) ?? 0) + direct[field]!) / Math.max(1, names[field]!);
+      const marks = /^[^\p{L}\p{N}\s]*$/u.test(operator.before + operator.after);
+      if (covered < (spaced ? 0.5 : 0.35)) continue;
+      if (spaced && direct[field] === 0 && known.size < 3) continue;
+      if (known.size >= 2 || marks || direct[field]! > 0) chosen[field]!.push(operator);
+    }
+  }
+  // An operator that one field has, its neighbours may have too, on a name that is not there.
+  const all = new Map<string, Operator>();
+  for (const list of chosen) for (const operator of list) all.set(operatorKey(operator), operator);
+  for (const field of fields) {
+    const list = chosen[field.index]!;
+    if (list.length === 0 && direct[field.index] === 0) continue;
+    const own = new Set(list.map(operatorKey));
+    for (const [id, operator] of all) if (!own.has(id)) list.push(operator);
+  }
+  for (const list of chosen) list.sort((a, b) => b.before.length + b.after.length - a.before.length - a.after.length);
+  return chosen;
+}

@@ -1,0 +1,60 @@
+import type { FieldData } from './fields.ts';
+import type { KeyTable } from './keys.ts';
+
+/** Longer values are no lists of names. */
+export const MAX_LIST = 4000;
+
+/** Splits a value into pieces with their offsets. */
+export function piecesOf(value: string, separator: RegExp | null): { text: string; from: number }[] {
+  if (!separator || value.length > MAX_LIST) return [{ text: value, from: 0 }];
+  const pieces: { text: string; from: number }[] = [];
+  let from = 0;
+  separator.lastIndex = 0;
+  for (const match of value.matchAll(separator)) {
+    if (match[0] === '') continue;
+    if (match.index > from) pieces.push({ text: value.slice(from, match.index), from });
+    from = match.index + match[0].length;
+  }
+  if (from < value.length) pieces.push({ text: value.slice(from), from });
+  return pieces;
+}
+
+/** The longest key inside a token that stands between marks; null for none. */
+export function inner(token: string, keys: KeyTable, field: FieldData): { text: string; from: number } | null {
+  if (token.length > 80 || !/[^\p{L}\p{M}\p{N}_]/u.test(token)) return null;
+  const bounds: number[] = [0];
+  let before = false;
+  for (let at = 0; at < token.length; at++) {
+    const word = isWord(token, at);
+    if (at > 0 && (word !== before || !word)) bounds.push(at);
+    before = word;
+  }
+  bounds.push(token.length);
+  if (bounds.length > 14) return null;
+  let best: { text: string; from: number } | null = null;
+  for (let a = 0; a < bounds.length - 1; a++) {
+    for (let b = bounds.length - 1; b > a; b--) {
+      if (a === 0 && b === bounds.length - 1) continue;
+      const length = bounds[b]! - bounds[a]!;
+      if (best && length <= best.text.length) break;
+      if (!keys.mayHave(length, token.charCodeAt(bounds[a]!))) continue;
+      const text = token.slice(bounds[a]!, bounds[b]!);
+      if (
+        isWord(text, 0) &&
+        keys.has(text, field) &&
+        !(/^\d+$/.test(text) && !/[([{<:!=]$/.test(token.slice(0, bounds[a])))
+      ) {
+        best = { text, from: bounds[a]! };
+        break;
+      }
+    }
+  }
+  return best;
+}
+
+export function isWord(text: string, at: number): boolean {
+  const code = text.charCodeAt(at);
+  if (code < 128)
+    return (code >= 48 && code <= 57) || (code >= 65 && code <= 90) || (code >= 97 && code <= 122) || code === 95;
+  return /[\p{L}\p{M}\p{N}]/u.test(text[at]!) || (code >= 0xd800 && code <= 0xdfff);
+}
