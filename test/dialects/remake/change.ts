@@ -243,7 +243,12 @@ function rekey(model: Model, rng: Rng, speaks: boolean): void {
         rec.fields.unshift({ concept: 'id', items: [{ text: make(kind, i) }], list: false, truth: [] });
       }
     });
-    if (byId) for (const { item } of items(model)) if (item.gone === kind) item.text = spare(kind, recs.length);
+    // What is gone was called as the others are.
+    for (const { item } of items(model)) {
+      if (item.gone !== kind) continue;
+      if (byId) item.text = spare(kind, recs.length);
+      else if (own === 'label') item.text = 'Telephones 2019';
+    }
   }
   // VLANs are named by their device, by no field of their own (the device is port and number), or by an identifier.
   const way = rng.pick(['device', 'device', 'device', 'joined', 'id']);
