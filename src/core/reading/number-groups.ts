@@ -1,8 +1,7 @@
 import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
-import { leafName } from './fields.ts';
 import type { Kind } from './literals.ts';
-import { basesOf, letters } from './number-names.ts';
+import { basesOf, letters, nameBelow } from './number-names.ts';
 import { holdsDevices, type Table } from './number-tables.ts';
 
 /** Of fields that name no record by a number. */
@@ -46,13 +45,13 @@ export function groupsOf(
   for (const field of fields) {
     if (field.tag || field.virtual || tags.has(field.index)) continue;
     if (own.has(field.index)) {
-      if (endings.includes(letters(leafName(field)))) fit.set(field.index, NOTHING);
+      if (endings.includes(letters(nameBelow(field, structure)))) fit.set(field.index, NOTHING);
       continue;
     }
     const { counts: tokens } = readers[field.index]!;
     const numbers = tokens.kinds.reduce((sum, kind) => sum + (kind === 'integer' ? 1 : 0), 0);
     if (numbers === 0 || numbers < tokens.size) continue;
-    const name = letters(leafName(field));
+    const name = letters(nameBelow(field, structure));
     if (endings.includes(name)) {
       // The number of a record itself names no other.
       fit.set(field.index, NOTHING);

@@ -1,12 +1,13 @@
 import type { Given } from './facts.ts';
-import { leafName } from './fields.ts';
+import { type FieldData, leafName } from './fields.ts';
+import type { Structure } from './structure.ts';
 import { wordsOf } from './words.ts';
 
 /**
  * What people call an identifier here, as plain letters: the name that keys of several kinds of record have, or the last
  * word of many fields that hold numbers.
  */
-export function endingsOf({ keys, fields, readers }: Given): string[] {
+export function endingsOf({ keys, fields, readers, structure }: Given): string[] {
   const counts = new Map<string, number>();
   for (const { kind, field } of keys.keys) {
     if (kind !== 'integer' || field.tag) continue;
@@ -20,8 +21,9 @@ export function endingsOf({ keys, fields, readers }: Given): string[] {
   for (const field of fields) {
     const { tokens, kinds } = readers[field.index]!.counts;
     if (field.tag || tokens.length === 0 || kinds.some((kind) => kind !== 'integer')) continue;
-    names.add(letters(leafName(field)));
-    const words = wordsOf(leafName(field));
+    const name = nameBelow(field, structure);
+    names.add(letters(name));
+    const words = wordsOf(name);
     const last = words.pop();
     if (last === undefined || last.length < 2 || words.length === 0) continue;
     const heads = before.get(last) ?? new Set();
@@ -63,6 +65,14 @@ export function overlap(stem: string, names: readonly string[]): number {
     }
   }
   return best;
+}
+
+/** What a field is called from its record down: `area.id` where a list of properties opens into `area` and `id`. */
+export function nameBelow(field: FieldData, { shapes }: Structure): string {
+  const depth = field.rowShape === -1 ? -1 : shapes[field.rowShape]!.depth;
+  const below = depth === -1 ? [] : field.steps.slice(depth + 1);
+  if (below.length < 2 || below.some((step) => !/^[\p{L}_][\p{L}\p{M}\p{N}_-]*$/u.test(step))) return leafName(field);
+  return below.join('.');
 }
 
 /** A name as plain letters and digits. */
