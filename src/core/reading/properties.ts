@@ -63,12 +63,13 @@ function entriesOf(tree: Tree, { nodes }: Source): Entry[] | null {
   const options: ((node: number) => { key: string; node: number; attr: number } | null)[] = [];
   const inner = firstElement(tree, sample);
   const attributes = tree.attrFirst[sample + 1]! - tree.attrFirst[sample]!;
-  if (inner === -1) {
+  // An entry is a key and a value, perhaps with a type; what has more is a record.
+  if (inner === -1 && attributes <= 3) {
     for (let at = 0; at < attributes; at++) {
       const name = tree.attrName[tree.attrFirst[sample]! + at]!;
       options.push((node) => keyedByAttribute(tree, node, name));
     }
-  } else if (nextElement(tree, inner) !== -1 && nextElement(tree, nextElement(tree, inner)) === -1) {
+  } else if (inner !== -1 && nextElement(tree, inner) !== -1 && nextElement(tree, nextElement(tree, inner)) === -1) {
     options.push((node) => keyedByChild(tree, node));
   }
   for (const option of options) {
