@@ -32,6 +32,26 @@ describe('what is read from a document alone', () => {
     expect(reading.collections.length).toBeGreaterThanOrEqual(4);
   });
 
+  test('records called by their tag that hold one list', () => {
+    const list = (tag: string, items: readonly string[]) =>
+      `<${tag}>${items.map((item) => `<holds>${item}</holds>`).join('')}</${tag}>`;
+    const lists = ['quay-a', 'quay-b', 'quay-c', 'quay-d'].map((tag) => list(tag, ['10.0.0.1', '10.0.0.2'])).join('');
+    const orders = ['quay-a', 'quay-c', 'quay-d', 'quay-b'].map((to) => `<o><to>${to}</to></o>`).join('');
+    const result = read(`<y><lists>${lists}</lists><orders>${orders}</orders></y>`);
+    expect(links(result)).toContain('/y[1]/orders[1]/o[2]/to[1] quay-c → /y[1]/lists[1]/quay-c[1]');
+  });
+
+  test('records of one kind that only their names tell apart', () => {
+    const { tree, reading } =
+      read(`<y><calendars><calendar name="season"><months>4-10</months><remark>Open</remark></calendar>
+      <calendar name="quiet"><hours>23:00-06:00</hours></calendar>
+      <calendar name="office"><days>mon-sat</days><span>07:30-19:00</span></calendar></calendars></y>`);
+    const calendars = reading.collections.filter(({ item }) => item === 'calendar');
+    expect(calendars.map(({ parent, records }) => [pathOf(tree, parent), records.length])).toEqual([
+      ['/y[1]/calendars[1]', 3],
+    ]);
+  });
+
   test('references, with operators left out of the value and its span', () => {
     const result = read(yard);
     expect(links(result)).toContain('/yard[1]/orders[1]/order[1]/for[1] north → /yard[1]/berths[1]/berth[1]');

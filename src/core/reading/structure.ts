@@ -150,7 +150,7 @@ function mapAmong(
     const numbered = stemShare(inner.map(({ group }) => group.name));
     // Tables of which hardly any is called by a value are no records.
     const tables = inner.filter(({ group }) => holdsRecords(group.nodes[0]!, outline)).length * 2 >= inner.length;
-    if (tables && share < 0.25 && numbered <= 0.7) return [];
+    if (tables && share < 0.25) return [];
     const need = inner.length === 2 ? 0.75 : inner.length < 8 ? 0.6 : 0.45;
     const sure = alike - need + (share >= 0.4 ? 0.25 : share > 0 ? 0.05 : -0.1) + (numbered > 0.7 ? 0.2 : 0);
     if (sure >= 0 && (inner.length > 2 || share > 0.4 || numbered === 1))
