@@ -44,7 +44,7 @@ export const standardWords = {
     why: `${refuses} Look at the values that the condition names.`,
   }),
   'schema-too-many': ({ name, most, ...params }) => ({
-    what: say`Here ${value(name)} stands more often than ${from(params)} allows: ${count(Number(most), 'time')} at most.`,
+    what: say`Here ${value(name)} stands more often than ${from(params)} allows: ${count(Number(most ?? 1), 'time')} at most.`,
     why: `${refuses} Leave out what is too much.`,
   }),
   'schema-unknown': ({ name, ...params }) => ({
@@ -52,7 +52,7 @@ export const standardWords = {
     why: 'It may come from a newer revision of the module, or from the maker. The new box has to know it too. It goes across as it is.',
   }),
   'schema-untold': ({ count: number }) => ({
-    what: say`${count(Number(number), 'condition')} of the standard could not be told, the first one here.`,
+    what: say`${count(Number(number ?? 1), 'condition')} of the standard could not be told, the first one here.`,
     why: 'They rest on what the known modules do not say. Nothing is said about them.',
   }),
 } satisfies Partial<Record<FindingCode, (params: Params) => FindingWords>>;
