@@ -36,7 +36,11 @@ export function amendLinks(
     if (!own || spot?.same) still();
     else if (spot) resolve(one, spot.text, spot.from);
   };
-  for (const one of reading.references)
+  const nodes = new Set([...set.values()].map(({ site }) => site.node));
+  const isTouched = ({ site }: Reference | Dangling) => nodes.has(site.node);
+  // Most values that are set name nothing, and then nothing is followed anew.
+  const kept = !names.anyNew && !reading.references.some(isTouched) && !reading.dangling.some(isTouched);
+  for (const one of kept ? [] : reading.references)
     take(one, () => {
       if (names.isRenamed(one)) lose({ ...one, to: one.from + one.value.length, nearest: names.now(one.to) });
       else references.push(one);
@@ -48,7 +52,8 @@ export function amendLinks(
       else references.push({ site: one.site, field: one.field, tier: one.tier, value: one.value, from: one.from, to });
     });
   const isSame =
-    references.length === reading.references.length && references.every((one, at) => one === reading.references[at]);
+    (kept && references.length === 0) ||
+    (references.length === reading.references.length && references.every((one, at) => one === reading.references[at]));
   return {
     references: isSame ? reading.references : references,
     dangling,

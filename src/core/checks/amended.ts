@@ -6,7 +6,7 @@ import { type Site, TEXT } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { amendLinks } from './amended-links.ts';
 import { type SetValue, setIn, valueIn } from './set-value.ts';
-import { siteKey } from './tables.ts';
+import { eachCellAt, siteKey } from './tables.ts';
 
 /**
  * The reading as it would be with the values that the plan sets: the records, fields and targets of the donor, and other
@@ -49,7 +49,7 @@ function amendedReading(tree: Tree, reading: Reading, set: ReadonlyMap<number, S
   const made: Reading = {
     ...reading,
     ...links,
-    values: { ...reading.values, fields: amendFields(reading.values.fields, set) },
+    values: { ...reading.values, fields: amendFields(reading, set) },
     outliers: reading.outliers.filter((outlier) => isStillOdd(outlier, set)),
     remarks: reading.remarks.filter(({ site, port }) => hasWord(valueIn(tree, set, site), port)),
     // What stood there is no longer known as it was.
@@ -76,20 +76,16 @@ function isStillOdd({ site, expected }: Outlier, set: ReadonlyMap<number, SetVal
 }
 
 /** Fields in which nothing was set are the same objects. */
-function amendFields(fields: readonly FieldData[], set: ReadonlyMap<number, SetValue>): readonly FieldData[] {
-  const nodes = new Set([...set.values()].map(({ site }) => site.node));
-  let most = -1;
-  for (const node of nodes) if (node > most) most = node;
-  return fields.map((field) => {
-    let values: string[] | null = null;
-    for (let place = 0; place < field.nodes.length; place++) {
-      const node = field.nodes[place]!;
-      if (node > most || !nodes.has(node)) continue;
-      const own = set.get(siteKey(node, field.attrs[place]!));
-      if (!own) continue;
-      values ??= [...field.values];
-      values[place] = own.value.trim();
-    }
+function amendFields(reading: Reading, set: ReadonlyMap<number, SetValue>): readonly FieldData[] {
+  const amended = new Map<FieldData, string[]>();
+  const sites = [...set.values()].map(({ site }) => site);
+  eachCellAt(reading, sites, ({ field, place }, key) => {
+    const values = amended.get(field) ?? [...field.values];
+    values[place] = set.get(key)!.value.trim();
+    amended.set(field, values);
+  });
+  return reading.values.fields.map((field) => {
+    const values = amended.get(field);
     return values ? withValues(field, values) : field;
   });
 }

@@ -1,3 +1,4 @@
+import type { FieldData } from '../reading/fields.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
@@ -71,10 +72,22 @@ interface Mention {
 
 const LONGEST = 200;
 
+const cautionsOfField = new WeakMap<FieldData, readonly (Caution | null)[] | null>();
+
+/** What each distinct text of a field may be about, once for a field; null where none is about anything. */
+function cautionsIn(field: FieldData): readonly (Caution | null)[] | null {
+  let found = cautionsOfField.get(field);
+  if (found === undefined) {
+    const own = field.distinct.map((text) => (text.length < 3 || text.length > LONGEST ? null : cautionIn(text)));
+    found = own.some((caution) => caution !== null) ? own : null;
+    cautionsOfField.set(field, found);
+  }
+  return found;
+}
+
 /** Remarks, labels and names that speak of such things; never secrets, and never values of other kinds. */
 const mentionsOf = once((reading): readonly Mention[] => {
   const secret = new Set(reading.secrets.map(({ site }) => siteKey(site.node, site.attr)));
-  const known = new Map<string, Caution | null>();
   const kindsOfRecord = new Set<string>();
   for (const { steps } of reading.values.fields)
     for (const step of steps) {
@@ -85,17 +98,15 @@ const mentionsOf = once((reading): readonly Mention[] => {
   for (const { columns } of tablesOf(reading).values())
     for (const { field, kind } of columns) {
       // What tells kinds of record apart is a word of the dialect.
-      if (kind !== 'other' || field.values.every((text) => kindsOfRecord.has(text))) continue;
-      for (let place = 0; place < field.values.length; place++) {
-        const text = field.values[place]!;
-        if (text.length < 3 || text.length > LONGEST) continue;
-        let found = known.get(text);
-        if (found === undefined) {
-          found = cautionIn(text);
-          known.set(text, found);
-        }
+      if (kind !== 'other' || field.distinct.every((text) => kindsOfRecord.has(text))) continue;
+      const found = cautionsIn(field);
+      if (!found) continue;
+      for (let place = 0; place < field.which.length; place++) {
+        const own = found[field.which[place]!];
+        if (!own) continue;
         const site = siteOf(field, place);
-        if (found && !secret.has(siteKey(site.node, site.attr))) mentions.push({ kind: found, site, text });
+        const text = field.values[place]!;
+        if (!secret.has(siteKey(site.node, site.attr))) mentions.push({ kind: own, site, text });
       }
     }
   return mentions.sort((a, b) => a.site.node - b.site.node);

@@ -1,4 +1,4 @@
-import { leafName } from '../reading/fields.ts';
+import { type FieldData, leafName } from '../reading/fields.ts';
 import type { Reading } from '../reading/reading.ts';
 import { isUuid } from '../values/ids.ts';
 import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
@@ -123,6 +123,7 @@ interface Blank {
 }
 
 const blanksOf = new WeakMap<Reading, readonly Blank[]>();
+const blanksOfField = new WeakMap<FieldData, readonly Blank[]>();
 
 /**
  * White space before, after or inside single values of fields whose other values have none. Files that set every value on
@@ -133,22 +134,34 @@ function blanksIn({ tree, reading, set }: CheckInput): readonly Blank[] {
   if (known) return known;
   const found: Blank[] = [];
   for (const field of reading.values.fields) {
-    const { nodes, attrs, which } = field;
-    if (field.tag || nodes.length < 4) continue;
-    const most = Math.max(1, nodes.length * 0.1);
-    const odd: Blank[] = [];
-    let several = 0;
-    const kinds = field.distinct.map(spacing);
-    for (let place = 0; place < nodes.length && odd.length <= most && several <= most; place++) {
-      const inner = kinds[which[place]!]!;
-      const kind = blankAt(tree, set, nodes[place]!, attrs[place]!, inner);
-      if (kind) odd.push({ site: siteOf(field, place), field: leafName(field), kind });
-      else if (inner === 'some' || inner === 'long') several++;
+    // A field in which something was set is another one.
+    let own = blanksOfField.get(field);
+    if (!own) {
+      own = oddBlanks(tree, field, set);
+      blanksOfField.set(field, own);
     }
-    if (odd.length <= most && several === 0) found.push(...odd);
+    found.push(...own);
   }
   blanksOf.set(reading, found);
   return found;
+}
+
+function oddBlanks(tree: Tree, field: FieldData, set: CheckInput['set']): readonly Blank[] {
+  const { nodes, attrs, which } = field;
+  if (field.tag || nodes.length < 4) return [];
+  const most = Math.max(1, nodes.length * 0.1);
+  const odd: Blank[] = [];
+  const kinds = field.distinct.map(spacing);
+  // In a field of texts with blanks inside, one around them tells nothing.
+  if (kinds.every((kind) => kind === 'long' || kind === 'long-one')) return [];
+  let several = 0;
+  for (let place = 0; place < nodes.length && odd.length <= most && several <= most; place++) {
+    const inner = kinds[which[place]!]!;
+    const kind = blankAt(tree, set, nodes[place]!, attrs[place]!, inner);
+    if (kind) odd.push({ site: siteOf(field, place), field: leafName(field), kind });
+    else if (inner === 'some' || inner === 'long') several++;
+  }
+  return odd.length <= most && several === 0 ? odd : [];
 }
 
 const isBlank = (code: number) => code === 32 || code === 9 || code === 10 || code === 13;

@@ -41,7 +41,7 @@ export const referencesIn = once((reading): ((field: FieldData) => ReferencesAt)
   const { references, first, next } = byNode(reading);
   return ({ nodes, attrs }) =>
     (place, into) => {
-      into.length = 0;
+      if (into.length > 0) into.length = 0;
       const node = nodes[place]!;
       if (node >= first.length) return;
       for (let at = first[node]!; at !== -1; at = next[at]!) {

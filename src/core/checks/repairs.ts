@@ -37,7 +37,10 @@ export function setTo(
 
 /** Nodes that something names, ascending. */
 const namedNodes = once((reading): Int32Array => {
-  return Int32Array.from(reading.references.flatMap(({ to, tier }) => (tier === 'possible' ? [] : [to]))).sort();
+  const named = new Int32Array(reading.references.length);
+  let count = 0;
+  for (const { to, tier } of reading.references) if (tier !== 'possible') named[count++] = to;
+  return named.subarray(0, count).sort();
 }, byReferences);
 
 /** Whether something names the element or one inside it. */

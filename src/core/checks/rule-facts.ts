@@ -135,12 +135,12 @@ class Matches {
     private readonly scoped: readonly string[],
   ) {}
 
-  /** The node that a word leads to; `id` tells the word from all others. */
-  say(node: number, id: number, word: Word): number {
+  /** The node that a word leads to; `id` tells the word from all others. Asked for the word where it is new there. */
+  say(node: number, id: number, word: () => Word): number {
     const slot = this.find(node, id);
     const held = this.slots[slot]!;
     if (held !== 0) return held;
-    const next = this.words.push(word);
+    const next = this.words.push(word());
     this.ids.push(id);
     this.before.push(node);
     this.slots[slot] = next;
@@ -235,25 +235,33 @@ function draftsOf(
   for (const column of table.columns) {
     const kind = use.get(column)!;
     if (kind === 'action' || kind === 'ignored' || kind === 'switch') continue;
-    const { rows: own, values, template } = column.field;
+    const { rows: own, values, template, which, distinct } = column.field;
     const read = partReader(kind, column, meanings, reading);
     const partId = ids.among<Part>();
     const textId = ids.among<string>();
+    /** The number of a single text by its place among the distinct ones. */
+    const single = new Int32Array(distinct.length).fill(-1);
     for (let from = 0, to = 0; from < own.length; from = to) {
       const row = own[from]!;
       for (to = from + 1; to < own.length && own[to] === row; ) to++;
       const rule = row === -1 ? -1 : ruleAt[row]!;
       if (rule === -1) continue;
       if (kind === 'unknown') {
-        const texts = values.slice(from, to);
-        const text = texts.join();
-        const turning = turns(column, texts) ? column.container : null;
-        said[rule] = matches.say(said[rule]!, textId(text), { text: `${template}=${text}`, turning });
+        const alone = to === from + 1;
+        let id = alone ? single[which[from]!]! : -1;
+        if (id === -1) {
+          id = textId(alone ? values[from]! : values.slice(from, to).join());
+          if (alone) single[which[from]!] = id;
+        }
+        said[rule] = matches.say(said[rule]!, id, () => {
+          const texts = values.slice(from, to);
+          return { text: `${template}=${texts.join()}`, turning: turns(column, texts) ? column.container : null };
+        });
         continue;
       }
       const part = read(from, to);
       if (!part) continue;
-      said[rule] = matches.say(said[rule]!, partId(part), { name: template, part });
+      said[rule] = matches.say(said[rule]!, partId(part), () => ({ name: template, part }));
     }
   }
   return { said, off: marks(reading, table, ruleAt, said, matches, ids) };
@@ -288,7 +296,10 @@ function marks(
       if (sense === 'on') on[rule] = 1;
       else if (sense === 'off') off[rule] = 1;
       else if (!hasAny(words, anyWords) && !hasAny(words, logWords))
-        said[rule] = matches.say(said[rule]!, id, { text: path, turning: path.slice(0, path.lastIndexOf('/')) });
+        said[rule] = matches.say(said[rule]!, id, () => ({
+          text: path,
+          turning: path.slice(0, path.lastIndexOf('/')),
+        }));
     }
   }
   for (const { field, words } of columns) {

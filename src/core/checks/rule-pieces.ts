@@ -55,14 +55,11 @@ export function partReader(
   const at = (place: number): Known => {
     referencesAt(place, named);
     const text = which[place]!;
-    const held = byText[text]?.find(
-      ({ to }) => to.length === named.length && named.every((reference, index) => reference.to === to[index]),
-    );
-    if (held) return held;
+    const list = byText[text];
+    if (list) for (const held of list) if (isNaming(held.to, named)) return held;
     const piece = pieceOf(kind, values[place]!, named, meanings);
     const made = { id: known.length, to: named.map(({ to }) => to), piece, part: joined([piece]) };
     known.push(made);
-    const list = byText[text];
     if (list) list.push(made);
     else byText[text] = [made];
     return made;
@@ -80,6 +77,12 @@ export function partReader(
     }
     return part;
   };
+}
+
+function isNaming(to: readonly number[], named: readonly Reference[]): boolean {
+  if (to.length !== named.length) return false;
+  for (let at = 0; at < to.length; at++) if (named[at]!.to !== to[at]) return false;
+  return true;
 }
 
 function pieceOf(kind: Use, value: string, references: readonly Reference[], meanings: Meanings): Piece {

@@ -199,9 +199,36 @@ const cellsByNode = once((reading) => {
   return { starts, first, next };
 }, byStructure);
 
+/** As many sites are looked for in each field; for more an index of all values is made. */
+const FEW_SITES = 64;
+
+/** Places of a field at some sites, ascending, each once. Nodes stand in the order of the document. */
+function placesAt(
+  { nodes, attrs }: Pick<FieldData, 'nodes' | 'attrs'>,
+  sites: readonly Site[],
+): { readonly place: number; readonly key: number }[] {
+  const found = new Map<number, number>();
+  for (const { node, attr } of sites) {
+    let low = 0;
+    let high = nodes.length;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (nodes[middle]! < node) low = middle + 1;
+      else high = middle;
+    }
+    for (let place = low; nodes[place] === node; place++)
+      if (attrs[place] === attr) found.set(place, siteKey(node, attr));
+  }
+  return [...found].map(([place, key]) => ({ place, key })).sort((a, b) => a.place - b.place);
+}
+
 /** Visits the values at some sites, each site once, in the order of the fields. */
-export function eachCellAt(reading: Reading, sites: Iterable<Site>, visit: (cell: Cell, key: number) => void): void {
+export function eachCellAt(reading: Reading, sites: readonly Site[], visit: (cell: Cell, key: number) => void): void {
   const { fields } = reading.values;
+  if (sites.length <= FEW_SITES) {
+    for (const field of fields) for (const { place, key } of placesAt(field, sites)) visit({ field, place }, key);
+    return;
+  }
   const { starts, first, next } = cellsByNode(reading);
   const wanted = new Set<number>();
   const cells: number[] = [];
