@@ -142,6 +142,35 @@ test('a finding is set aside with a reason, which is saved with the plan and hol
   await expect(row(page, overlap)).toHaveCount(1);
 });
 
+test('a group is set aside with one reason, as one step, and opened again', async ({ page }) => {
+  await start(page);
+  await page.getByRole('button', { name: 'By role' }).click();
+  const head = page.getByRole('rowheader', { name: /^guest, \d/ });
+  await expect(head).toBeVisible();
+  await page.getByRole('button', { name: 'By weight' }).click();
+  const notes = page.getByRole('rowheader', { name: /^(Check|Note), \d/ }).first();
+  const button = notes.getByRole('button', { name: /^Set \d+ aside/ });
+  const amount = /\d+/.exec((await button.textContent())!)![0];
+  await button.press('Enter');
+  const field = page.getByLabel('Why it is fine as it is');
+  await expect(field).toBeFocused();
+  await field.press('Escape');
+  await expect(button).toBeVisible();
+  await button.click();
+  await field.fill('looked at with the harbour office');
+  await field.press('Enter');
+  await page.getByRole('button', { name: `Set aside ${amount}` }).click();
+  await expect(page.getByRole('row', { name: 'looked at with the harbour office' })).toHaveCount(Number(amount));
+  await page.keyboard.press('Control+z');
+  await expect(page.getByText('You set nothing aside.')).toBeVisible();
+  await page.keyboard.press('Control+Shift+z');
+  await page
+    .getByRole('button', { name: /^Open \d+ again/ })
+    .first()
+    .click();
+  await expect(page.getByText('You set nothing aside.')).toBeVisible();
+});
+
 test('what would break something cannot be set aside', async ({ page }) => {
   await page.goto('/');
   await open(page, 'quay.xml', plain());

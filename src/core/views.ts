@@ -377,6 +377,8 @@ export interface Finding {
   readonly params: Readonly<Record<string, string | number>>;
   /** True where the plan causes it; false where the donor had it already. */
   readonly byPlan: boolean;
+  /** Name of the one role that it is about, where there is one. */
+  readonly role?: string;
   /** What would mend it, the best first; none where only people can tell. */
   readonly repairs?: readonly Repair[];
   /** What `set-aside` calls it; none where it cannot be set aside. */

@@ -7,6 +7,10 @@ export function count(amount: number, noun: string, plural = `${noun}s`): string
   return `${amount === 0 ? 'no' : number(amount)} ${amount === 1 ? noun : plural}`;
 }
 
+/** For a list that shows a page at a time. */
+export const more = (page: number, rest: number): string =>
+  `Show ${number(Math.min(page, rest))} more of ${number(rest)}`;
+
 /** A number with its verb's ending: `names` for one, `name` for many. */
 export const verb = (amount: number, one: string, many: string): string => (amount === 1 ? one : many);
 

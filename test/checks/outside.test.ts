@@ -43,18 +43,18 @@ describe('the marina in an open standard', () => {
   });
 
   // Source: test/fixtures/site/broken/expected.md, printed by yanglint, which stops at the first fault; the lines are its own
-  // where it prints them. What only a schema tells is not found here: a leaf that is mandatory (05), `must` (08), `when` (10).
+  // where it prints them.
   it.each([
     ['01-dangling-leafref', ['warning reference-dangling 688']],
     ['02-duplicate-list-key', ['warning key-doubled 213']],
     // With this address the network of the tunnel's selector is nobody's any more.
-    ['03-bad-ipv4', ['warning value-outlier 37', 'warning reference-dangling 1181']],
+    ['03-bad-ipv4', ['warning schema-type 37', 'warning reference-dangling 1181']],
     ['04-vlan-out-of-range', ['warning tag-name-differs 187', 'warning tag-out-of-range 192']],
-    ['05-missing-mandatory', []],
+    ['05-missing-mandatory', ['warning schema-missing 201']],
     ['07-mtu-out-of-range', ['warning frame-too-small 22']],
-    ['08-must-not-met', []],
+    ['08-must-not-met', [145, 160, 175, 190].map((line) => `warning schema-must ${line}`)],
     ['09-dangling-predicate-leafref', ['warning reference-dangling 1069']],
-    ['10-mandatory-and-when', []],
+    ['10-mandatory-and-when', ['warning schema-missing 95', 'warning schema-when 99', 'warning schema-when 100']],
   ] as const)('%s: what more is said', (name, wanted) => {
     const known = new Set(healthy.map(key));
     const found = findingsOf(openedFile(`${fixtures}site/broken/${name}.xml`));

@@ -48,6 +48,15 @@ describe('the list of findings', () => {
     ]);
   });
 
+  it('groups by role, those of none last', () => {
+    const of = membersOf([finding({ params: {} }), finding({ role: 'cards' }), finding({ role: 'office' })]);
+    expect(groupsOf(of, 'role').map(({ name, members: { length } }) => [name, length])).toEqual([
+      ['cards', 1],
+      ['office', 1],
+      ['Of no one role', 1],
+    ]);
+  });
+
   it('searches words, places and reasons', () => {
     expect(members[2]!.text).toContain('agreed');
     expect(members[0]!.text).toContain('10.20.0.1');

@@ -10,6 +10,7 @@ import { checkMoved } from './moved.ts';
 import { checkNamesAndNumbers } from './names-and-numbers.ts';
 import { checkPorts } from './ports.ts';
 import { checkReferences } from './references.ts';
+import { withRoles } from './role-of.ts';
 import { checkRules } from './rules.ts';
 import { checkSeats } from './seats.ts';
 import { checkSecrets } from './secrets.ts';
@@ -45,7 +46,7 @@ const weight = { error: 0, warning: 1, note: 2 } as const;
 /** All findings, the gravest first, then in the order of the file. */
 export function check(input: CheckInput): Finding[] {
   const findings = families.flatMap((family) => family(input));
-  return withoutEchoes(findings).sort(
+  return withRoles(input, withoutEchoes(findings)).sort(
     (a, b) => weight[a.severity] - weight[b.severity] || (a.place?.start ?? -1) - (b.place?.start ?? -1),
   );
 }

@@ -90,7 +90,7 @@ export interface Context {
   readonly linked: (row: number) => number;
 }
 
-function contextOf(reading: Reading): Context {
+export const contextOf = once((reading: Reading): Context => {
   const { above } = reading.values;
   const byElement = rowsByElement(reading);
   const links = linksByRow(reading);
@@ -123,7 +123,7 @@ function contextOf(reading: Reading): Context {
   };
   const columns = [...tablesOf(reading).values()].flatMap((table) => table.columns);
   return { reading, columns, within, linked };
-}
+});
 
 export interface Own {
   readonly blocks: readonly Block[];

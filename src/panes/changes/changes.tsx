@@ -5,9 +5,10 @@ import { compare } from '../../state/open.ts';
 import { useOpened, usePlan } from '../../state/selectors.ts';
 import { LedgerBar } from '../../ui/ledger-bar.tsx';
 import { Mark } from '../../ui/marks.tsx';
+import { MoreRow } from '../../ui/more-row.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { decisionName, type Known, knownNames, pathWords } from '../../words/decisions.ts';
-import { count, number, size } from '../../words/numbers.ts';
+import { count, more, number, size } from '../../words/numbers.ts';
 import type { Comparison } from '../../worker/protocol.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
 import './changes.css';
@@ -184,16 +185,7 @@ function Group({
       {group.slice(0, pages * PAGE).map((change) => (
         <Row key={`${change.place.path} ${change.place.start}`} change={change} onLook={onLook} />
       ))}
-      {rest > 0 && (
-        <tr>
-          <td className="m" />
-          <td colSpan={4}>
-            <button type="button" className="link" onClick={() => setPages(pages + 1)}>
-              Show {number(Math.min(PAGE, rest))} more of {number(rest)}
-            </button>
-          </td>
-        </tr>
-      )}
+      {rest > 0 && <MoreRow span={4} label={more(PAGE, rest)} onMore={() => setPages(pages + 1)} />}
     </tbody>
   );
 }

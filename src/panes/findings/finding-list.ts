@@ -3,7 +3,7 @@ import { findingWords, kindOf } from '../../words/findings.ts';
 import { plain } from '../../words/said.ts';
 import { isOpen, type Weight, weightNames, weightOf, weights } from '../../words/weights.ts';
 
-export type Grouping = 'weight' | 'kind';
+export type Grouping = 'weight' | 'kind' | 'role';
 
 /** What the list shows: what is open, of one weight or cause, or what was set aside. */
 export type Shown = Weight | 'plan' | 'mend' | 'all' | 'aside';
@@ -45,15 +45,28 @@ export interface Group {
   readonly members: readonly Member[];
 }
 
-/** In the order of weights, or of kinds as they come; groups of nothing are left out. */
+const NO_ROLE = 'Of no one role';
+
+const nameIn: Record<Grouping, (member: Member) => string> = {
+  weight: ({ weight }) => weightNames[weight].name,
+  kind: ({ finding }) => kindOf(finding.code),
+  role: ({ finding }) => finding.role ?? NO_ROLE,
+};
+
+/** In the order of weights, or of kinds and roles as they come, those of no role last; groups of nothing are left out. */
 export function groupsOf(members: readonly Member[], how: Grouping): Group[] {
   const groups = new Map<string, Member[]>();
   if (how === 'weight') for (const weight of weights) groups.set(weightNames[weight].name, []);
   for (const member of members) {
-    const name = how === 'weight' ? weightNames[member.weight].name : kindOf(member.finding.code);
+    const name = nameIn[how](member);
     const group = groups.get(name);
     if (group) group.push(member);
     else groups.set(name, [member]);
+  }
+  const loose = how === 'role' ? groups.get(NO_ROLE) : undefined;
+  if (loose) {
+    groups.delete(NO_ROLE);
+    groups.set(NO_ROLE, loose);
   }
   return [...groups].flatMap(([name, list]) => (list.length > 0 ? [{ name, members: list }] : []));
 }

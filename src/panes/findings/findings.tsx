@@ -47,6 +47,7 @@ export default function Findings() {
               options={[
                 ['weight', 'By weight'],
                 ['kind', 'By kind'],
+                ['role', 'By role'],
               ]}
               chosen={how}
               onChoose={setHow}

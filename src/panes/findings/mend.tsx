@@ -94,7 +94,7 @@ export function Actions({ finding, onDone }: { finding: Finding; onDone: () => v
 
 const LONGEST = 200;
 
-function Reason({ onGiven, onCancel }: { onGiven: (reason: string) => void; onCancel: () => void }) {
+export function Reason({ onGiven, onCancel }: { onGiven: (reason: string) => void; onCancel: () => void }) {
   const id = useId();
   const field = useRef<HTMLInputElement>(null);
   const [reason, setReason] = useState('');

@@ -1,16 +1,20 @@
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
+import { change, takeBack } from '../../state/decide.ts';
+import { MoreRow } from '../../ui/more-row.tsx';
 import { Said } from '../../ui/said.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { pathWords } from '../../words/decisions.ts';
 import { findingWords } from '../../words/findings.ts';
 import { groundOf } from '../../words/grounds.ts';
-import { number } from '../../words/numbers.ts';
+import { more, number } from '../../words/numbers.ts';
 import { plain } from '../../words/said.ts';
 import { weightNames } from '../../words/weights.ts';
 import type { Group, Grouping, Member } from './finding-list.ts';
-import { Actions, RepairButton } from './mend.tsx';
+import { Actions, Reason, RepairButton } from './mend.tsx';
 
 const PAGE = 100;
+/** One reason for more than this is no reason. */
+const MOST = 500;
 
 interface Doing {
   readonly chosen: string | null;
@@ -28,24 +32,63 @@ export function GroupRows({ group, how, ...doing }: { group: Group; how: Groupin
       <tr className="group">
         <td className="m" />
         <th colSpan={5} scope="rowgroup">
-          {name}, {number(members.length)}
-          {how === 'weight' && <span className="dim"> {weightNames[members[0]!.weight].means}</span>}
+          <GroupHead {...{ group, onDone: doing.onDone }}>
+            {name}, {number(members.length)}
+            {how === 'weight' && <span className="dim"> {weightNames[members[0]!.weight].means}</span>}
+          </GroupHead>
         </th>
       </tr>
       {members.slice(0, pages * PAGE).map((member) => (
         <Row key={member.key} member={member} {...doing} />
       ))}
-      {rest > 0 && (
-        <tr>
-          <td className="m" />
-          <td colSpan={5}>
-            <button type="button" className="link" onClick={() => setPages(pages + 1)}>
-              Show {number(Math.min(PAGE, rest))} more of {number(rest)}
-            </button>
-          </td>
-        </tr>
-      )}
+      {rest > 0 && <MoreRow span={5} label={more(PAGE, rest)} onMore={() => setPages(pages + 1)} />}
     </tbody>
+  );
+}
+
+/** What a group is, and one decision about all of it: a reason to set it aside, or to open it again. */
+function GroupHead({ group, onDone, children }: { group: Group; onDone: () => void; children: ReactNode }) {
+  const [asking, setAsking] = useState(false);
+  const findings = group.members.map(({ finding }) => finding);
+  const marks = findings.flatMap(({ mark, aside }) => (mark && !aside ? [mark] : []));
+  const asides = findings.flatMap(({ aside }) => (aside ? [aside.decision] : []));
+  const done = () => {
+    setAsking(false);
+    onDone();
+  };
+  return (
+    <>
+      <span className="group-head">
+        <span>{children}</span>
+        {marks.length > 1 && marks.length <= MOST && !asking && (
+          <button type="button" className="link" onClick={() => setAsking(true)}>
+            Set {number(marks.length)} aside<span className="spoken">: {group.name}</span>
+          </button>
+        )}
+        {asides.length > 1 && (
+          <button
+            type="button"
+            className="link"
+            onClick={() => {
+              takeBack(`Open again: ${group.name}`, [...new Set(asides)]);
+              done();
+            }}
+          >
+            Open {number(asides.length)} again<span className="spoken">: {group.name}</span>
+          </button>
+        )}
+      </span>
+      {asking && (
+        <Reason
+          onCancel={() => setAsking(false)}
+          onGiven={(reason) => {
+            const decisions = marks.map((finding) => ({ kind: 'set-aside' as const, finding, reason }));
+            change(`Set ${number(marks.length)} aside: ${reason}`, decisions);
+            done();
+          }}
+        />
+      )}
+    </>
   );
 }
 

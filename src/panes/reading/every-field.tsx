@@ -2,9 +2,10 @@ import { Fragment, useDeferredValue, useId, useState } from 'react';
 import type { FieldPlaceView } from '../../core/index.ts';
 import { fields } from '../../state/open.ts';
 import { useOpened } from '../../state/selectors.ts';
+import { MoreRow } from '../../ui/more-row.tsx';
 import { kindWords } from '../../words/carry.ts';
 import { pathWords } from '../../words/decisions.ts';
-import { count, number } from '../../words/numbers.ts';
+import { count, more, number } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
 import { listName, listsOf } from './lists.ts';
 import { say, TakeBack, useSaid, YouSaySo } from './said.tsx';
@@ -75,16 +76,7 @@ export function EveryField({ onLook }: { onLook: (place: SourcePlace) => void })
               </td>
             </tr>
           )}
-          {rest > 0 && (
-            <tr>
-              <td className="m" />
-              <td colSpan={5}>
-                <button type="button" className="link" onClick={() => setPages(pages + 1)}>
-                  Show {number(Math.min(PAGE, rest))} more of {number(rest)}
-                </button>
-              </td>
-            </tr>
-          )}
+          {rest > 0 && <MoreRow span={5} label={more(PAGE, rest)} onMore={() => setPages(pages + 1)} />}
         </tbody>
       </table>
     </>

@@ -3,8 +3,9 @@ import type { Decision, FieldView, Tier } from '../../core/index.ts';
 import { change, isAbout, takeBack } from '../../state/decide.ts';
 import { useOpened, usePlan } from '../../state/selectors.ts';
 import { Mark } from '../../ui/marks.tsx';
+import { MoreRow } from '../../ui/more-row.tsx';
 import { pathWords } from '../../words/decisions.ts';
-import { count, number } from '../../words/numbers.ts';
+import { count, more, number } from '../../words/numbers.ts';
 import { DeniedRows, useSaid } from './said.tsx';
 
 const tiers: readonly Tier[] = ['certain', 'likely', 'possible'];
@@ -108,16 +109,7 @@ function Tiered({ tier, fields }: { tier: Tier; fields: readonly FieldView[] }) 
           </Fragment>
         );
       })}
-      {rest > 0 && (
-        <tr>
-          <td className="m" />
-          <td colSpan={4}>
-            <button type="button" className="link" onClick={() => setPages(pages + 1)}>
-              Show {number(Math.min(PAGE, rest))} more of {number(rest)}
-            </button>
-          </td>
-        </tr>
-      )}
+      {rest > 0 && <MoreRow span={4} label={more(PAGE, rest)} onMore={() => setPages(pages + 1)} />}
     </tbody>
   );
 }

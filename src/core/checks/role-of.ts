@@ -1,0 +1,46 @@
+import type { Finding } from '../views.ts';
+import { Kind, type Tree } from '../xml/tree.ts';
+import type { CheckInput } from './input.ts';
+import { contextOf } from './networks.ts';
+import { rowsByElement } from './tables.ts';
+
+/** Puts to each finding the role that it is about: the one it names, that of its place, or the one that its record names. */
+export function withRoles({ tree, reading }: CheckInput, findings: readonly Finding[]): Finding[] {
+  const { roles } = reading;
+  if (roles.length === 0) return [...findings];
+  const names = new Set(roles.map(({ name }) => name));
+  const { within, linked } = contextOf(reading);
+  const rows = rowsByElement(reading);
+  return findings.map((finding) => {
+    const { params, place } = finding;
+    if (typeof params.role === 'string' && names.has(params.role)) return { ...finding, role: params.role };
+    if (!place) return finding;
+    const row = rowAround(tree, rows, elementAt(tree, place.start));
+    if (row === -1) return finding;
+    const own = within(row);
+    const role = own === -1 ? linked(row) : own;
+    return role === -1 ? finding : { ...finding, role: roles[role]!.name };
+  });
+}
+
+/** The element around an offset of the text, -1 for none. */
+function elementAt(tree: Tree, offset: number): number {
+  let low = 0;
+  let high = tree.size;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (tree.start[middle]! <= offset) low = middle + 1;
+    else high = middle;
+  }
+  let node = low - 1;
+  while (node !== -1 && (tree.end[node]! <= offset || tree.kind[node] !== Kind.element)) node = tree.parent[node]!;
+  return node;
+}
+
+function rowAround(tree: Tree, rows: ReturnType<typeof rowsByElement>, element: number): number {
+  for (let node = element; node !== -1; node = tree.parent[node]!) {
+    const row = rows.get(node);
+    if (row !== undefined) return row;
+  }
+  return -1;
+}
