@@ -145,7 +145,7 @@ test('a finding is set aside with a reason, which is saved with the plan and hol
 test('a group is set aside with one reason, as one step, and opened again', async ({ page }) => {
   await start(page);
   await page.getByRole('button', { name: 'By role' }).click();
-  const head = page.getByRole('rowheader', { name: /^guest, \d/ });
+  const head = page.getByRole('rowheader', { name: /^office, \d/ });
   await expect(head).toBeVisible();
   await page.getByRole('button', { name: 'By weight' }).click();
   const notes = page.getByRole('rowheader', { name: /^(Check|Note), \d/ }).first();
