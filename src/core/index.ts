@@ -21,6 +21,7 @@ export { dependentsOf } from './desk/dependents.ts';
 export { documentAt } from './desk/document-views.ts';
 export { careOf, fieldsOf, keyOptions } from './desk/field-views.ts';
 export { type FitPartView, type FitView, fitView } from './desk/fit-view.ts';
+export { compareGraft, graftChanges } from './desk/graft-changes.ts';
 export {
   builtGraft,
   graftLedger,

@@ -790,6 +790,38 @@ export interface BoxBoundView {
   readonly keep: Decision;
 }
 
+/** What a graft makes of the receiver's file. */
+export interface GraftChanges {
+  /** In the order of the file; the first of `total`. */
+  readonly changes: readonly GraftChange[];
+  readonly total: number;
+  readonly sections: readonly GraftSection[];
+}
+
+export interface GraftChange {
+  readonly kind: 'added' | 'changed' | 'left-out';
+  /** The element of the receiver that it lies in. */
+  readonly path: string;
+  readonly section: string;
+  /** From 1, in the receiver's file. */
+  readonly line: number;
+  /** Cut; secrets blacked out. */
+  readonly before: string;
+  readonly after: string;
+}
+
+/** A section of the receiver; the counts are records. */
+export interface GraftSection {
+  readonly path: string;
+  readonly name: string;
+  /** UTF-16 units of source text. */
+  readonly size: number;
+  readonly kept: number;
+  readonly replaced: number;
+  readonly removed: number;
+  readonly added: number;
+}
+
 /** A name that goes over and that the new box does not know. */
 export interface LackingView {
   readonly kind: 'port' | 'role';

@@ -39,6 +39,8 @@ export function startDesk(): DeskAtWork {
     compare: (plan, section, limit) => answer(remote.compare(plan, section, limit)),
     carryWindow: (plan, query) => answer(remote.carryWindow(plan, query)),
     seal: (plan) => answer(remote.seal(plan)),
+    graftChanges: (plan) => answer(remote.graftChanges(plan)),
+    compareGraft: (plan, section, limit) => answer(remote.compareGraft(plan, section, limit)),
     carryLists: (plan, receiver) => answer(remote.carryLists(plan, receiver)),
     carryDetail: (plan, id) => answer(remote.carryDetail(plan, id)),
     tick: (plan, ids, carried, withNeeds) => answer(remote.tick(plan, ids, carried, withNeeds)),

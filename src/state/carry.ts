@@ -77,4 +77,7 @@ export const carryWindow = (plan: Plan, query: CarryWindowQuery) => working().ca
 export const carryLists = (plan: Plan) => working().carryLists(plan, getState().newBox?.receiver ?? null);
 export const carryDetail = (plan: Plan, id: string) => working().carryDetail(plan, id);
 export const tryValue = (plan: Plan, path: string, value: string) => working().tryValue(plan, path, value);
+export const graftChanges = (plan: Plan) => working().graftChanges(plan);
+export const compareGraft = (plan: Plan, section: string, limit: number) =>
+  working().compareGraft(plan, section, limit);
 export const graft = (plan: Plan) => working().graft(plan);

@@ -6,9 +6,11 @@ import {
   carryDetail,
   carryWindow,
   certificateList,
+  compareGraft,
   effective,
   fit,
   fitView,
+  graftChanges,
   graftLedger,
   graftOf,
   graftState,
@@ -115,6 +117,16 @@ export function newCarryDesk(donorOf: (plan: Plan) => OpenBackup) {
     async graft(plan) {
       if (!receiver) return { state: 'no-receiver' };
       return graftState(viewOf(plan), plan, receiver, plannedOf(plan, receiver));
+    },
+    async graftChanges(plan) {
+      const into = asked(plan);
+      const made = into && plannedOf(plan, into);
+      return made?.ok ? graftChanges(donorOf(plan), into!, made.value) : null;
+    },
+    async compareGraft(plan, section, limit) {
+      const into = asked(plan);
+      const made = into && plannedOf(plan, into);
+      return made?.ok ? compareGraft(donorOf(plan), into!, made.value, section, limit) : null;
     },
     async fit(plan) {
       const { backup, reading } = donorOf(plan);

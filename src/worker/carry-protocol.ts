@@ -5,7 +5,9 @@ import type {
   CarryWindow,
   CarryWindowQuery,
   CertificateRow,
+  Comparison,
   FitView,
+  GraftChanges,
   GraftState,
   LackingView,
   Plan,
@@ -49,6 +51,10 @@ export interface CarryDesk {
     progress: Progress,
   ): Promise<Result<{ readonly mark: ReceiverMark; readonly box: Receiver | null } | null>>;
   graft(plan: Plan): Promise<GraftState>;
+  /** What the graft makes of the receiver's file; null where none is asked for or it cannot be made. */
+  graftChanges(plan: Plan): Promise<GraftChanges | null>;
+  /** A section of the receiver's file before and after, each side cut to `limit` units. */
+  compareGraft(plan: Plan, section: string, limit: number): Promise<Comparison | null>;
   /** How a saved plan meets the open backup, and what of it to go on with. */
   fit(plan: Plan): Promise<FitView>;
   /** The plan as it is kept: with what it takes to find its places in another backup. */

@@ -1,6 +1,7 @@
 import { emptySecrets } from '../reading/empty-secrets.ts';
 import type { Collection, Key, Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
+import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { hashOf } from '../text/hash.ts';
 import { attributeValue, TEXT, textOf } from '../xml/site.ts';
 import { attribute, attributesOf, childNamed, elementsOf, firstElement, nameOf, type Tree } from '../xml/tree.ts';
@@ -58,7 +59,7 @@ export class RecordMarks {
     readonly tree: Tree,
     readonly reading: Reading,
   ) {
-    const sites = [...reading.secrets.map(({ site }) => site), ...emptySecrets(tree, reading)];
+    const sites = [...hiddenIn(tree, reading).map(({ site }) => site), ...emptySecrets(tree, reading)];
     this.hidden = new Set(sites.map(({ node, attr }) => `${node} ${attr}`));
   }
 

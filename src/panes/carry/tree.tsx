@@ -24,7 +24,8 @@ export interface TreeProps {
   readonly filter: CarryFilter;
   readonly chosen: string | null;
   readonly onChoose: (id: string) => void;
-  readonly onTick: (row: CarryTreeRow, on: boolean) => void;
+  /** Settles when the plan says it. */
+  readonly onTick: (row: CarryTreeRow, on: boolean) => Promise<void>;
 }
 
 const stateOf = ({ fate }: CarryTreeRow) => (fate === 'left-out' ? 'off' : fate === 'mixed' ? 'some' : 'on');
@@ -42,9 +43,12 @@ export function Tree({ id, plan, result, words, filter, chosen, onChoose, onTick
   );
   /** Ticks as they were pressed, until the plan's answer comes. */
   const [pressed, setPressed] = useState<ReadonlyMap<string, boolean>>(new Map());
+  const [said, setSaid] = useState<ReadonlySet<string>>(new Set());
   useEffect(() => {
-    if (tree?.of === plan) setPressed((before) => (before.size ? new Map() : before));
-  }, [tree, plan]);
+    if (tree?.of !== plan || said.size === 0) return;
+    setPressed((before) => new Map([...before].filter(([row]) => !said.has(row))));
+    setSaid(new Set());
+  }, [tree, plan, said]);
   const look = useCallback(() => {
     const { scrollTop, clientHeight } = box.current!;
     const from = Math.max(0, Math.floor(scrollTop / ROW) - AHEAD);
@@ -88,7 +92,7 @@ export function Tree({ id, plan, result, words, filter, chosen, onChoose, onTick
     setOpen(open.includes(row.id) ? open.filter((one) => one !== row.id) : [...open, row.id]);
   const press = (row: CarryTreeRow, on: boolean) => {
     setPressed(new Map(pressed).set(row.id, on));
-    onTick(row, on);
+    onTick(row, on).finally(() => setSaid((before) => new Set(before).add(row.id)));
   };
   const flat = words.trim() !== '';
   const onKey = (event: KeyboardEvent) => {

@@ -1,26 +1,35 @@
-import { lazy, Suspense, useEffect, useMemo, useState } from 'react';
+import { useMemo, useState } from 'react';
 import type { ChangeView, SectionView } from '../../core/index.ts';
 import { isAbout, takeBack } from '../../state/decide.ts';
 import { compare } from '../../state/open.ts';
+import { resultOf } from '../../state/results.ts';
 import { useOpened, usePlan } from '../../state/selectors.ts';
+import { useDesk } from '../../state/session.ts';
 import { LedgerBar } from '../../ui/ledger-bar.tsx';
 import { Mark } from '../../ui/marks.tsx';
 import { MoreRow } from '../../ui/more-row.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { decisionName, type Known, knownNames, pathWords } from '../../words/decisions.ts';
 import { count, more, number, size } from '../../words/numbers.ts';
-import type { Comparison } from '../../worker/protocol.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
+import { Beside } from './beside.tsx';
+import { cut, Difference } from './difference.tsx';
 import './changes.css';
+import { GraftedChanges } from './grafted.tsx';
 
 const PAGE = 200;
-/** The editor slows down past this; a longer section is cut. */
-const LIMIT = 1_000_000;
 
-const loadDiff = () => import('./diff.tsx');
+const DONOR = 'Old file left, result right.';
 
+/** What comes out otherwise: of the old file or, for a graft, of the new box's own. */
 export default function Changes() {
-  const { backup, view } = useOpened();
+  const into = useDesk((state) => state.into);
+  return resultOf(usePlan()) === 'graft' && into ? <GraftedChanges into={into} /> : <OwnChanges />;
+}
+
+function OwnChanges() {
+  const { id, backup, view } = useOpened();
+  const plan = usePlan();
   const { changes, ledger } = view;
   const [section, setSection] = useState<string | null>(null);
   const [beside, setBeside] = useState(false);
@@ -75,7 +84,12 @@ export default function Changes() {
           {place ? (
             <SourceView place={place} onClose={() => setPlace(null)} />
           ) : chosen && beside ? (
-            <Beside section={chosen} />
+            <Beside
+              name={chosen.name}
+              sides={DONOR}
+              load={(limit) => compare(plan, chosen.path, limit)}
+              about={[plan, chosen.path, id]}
+            />
           ) : (
             <table className="list">
               <caption className="spoken">Changes, in the order of the file</caption>
@@ -233,79 +247,10 @@ function Row({ change, onLook }: { change: ChangeView; onLook: (place: SourcePla
   );
 }
 
-/** Old and new in one line, where only what differs is struck and written anew. */
-function Difference({ before, after }: { before: string; after: string }) {
-  let head = 0;
-  while (head < Math.min(before.length, after.length) && before[head] === after[head]) head++;
-  let tail = 0;
-  const most = Math.min(before.length, after.length) - head;
-  while (tail < most && before.at(-1 - tail) === after.at(-1 - tail)) tail++;
-  // Whole names are easier to read than the letters that differ.
-  while (head > 0 && /[\w.:/-]/.test(before[head - 1]!)) head--;
-  while (tail > 0 && /[\w.:/-]/.test(before.at(-tail)!)) tail--;
-  return (
-    <>
-      {before.slice(0, head)}
-      <del className="struck">{before.slice(head, before.length - tail)}</del>{' '}
-      <ins className="mine plain-ins">{after.slice(head, after.length - tail)}</ins>
-      {before.slice(before.length - tail)}
-    </>
-  );
-}
-
-const cut = (text: string): string => {
-  const lines = text.split(/\r\n|\r|\n/);
-  return lines.length > 4 ? `${lines.slice(0, 4).join('\n')}\n… ${count(lines.length - 4, 'more line')}` : text;
-};
-
 /** A decision by its subject, with its number in the plan. */
 function subjectWords(subject: string, plan: ReturnType<typeof usePlan>, known: Known): string {
   const at = plan.decisions.findIndex((decision) => isAbout(decision, subject));
   const decision = plan.decisions[at];
   if (!decision) return subject;
   return `${at + 1}. ${decisionName(decision, known)}`;
-}
-
-/** Both sides of a section in the editor, which is loaded when it is first wanted. */
-function Beside({ section }: { section: SectionView }) {
-  const plan = usePlan();
-  const { id } = useOpened();
-  const Diff = useMemo(() => lazy(loadDiff), []);
-  const [comparison, setComparison] = useState<Comparison | null>(null);
-  const [trouble, setTrouble] = useState('');
-  useEffect(() => {
-    let late = false;
-    compare(plan, section.path, LIMIT).then(
-      (found) => {
-        if (!late) setComparison(found);
-      },
-      (error: Error) => {
-        if (!late) setTrouble(error.message);
-      },
-    );
-    return () => {
-      late = true;
-    };
-  }, [plan, section.path, id]);
-  if (trouble) return <p className="quiet-note wrong">{trouble}</p>;
-  if (!comparison) return <p className="quiet-note dim">Making both sides.</p>;
-  return (
-    <div className="diff-box">
-      <div className="diff-head dim">
-        <span>Old file left, result right. Secrets are blacked out.</span>
-        <span>
-          <span className="key">Ctrl+M</span> lets Tab leave the text.
-        </span>
-        {comparison.after.trim() === '' && <span className="mine">The result has nothing of it.</span>}
-        {comparison.cut && (
-          <span className="wrong">
-            Only the first {number(LIMIT)} characters of each side are shown; the list has every change.
-          </span>
-        )}
-      </div>
-      <Suspense fallback={<p className="quiet-note dim">Loading the side by side view.</p>}>
-        <Diff comparison={comparison} name={section.name} />
-      </Suspense>
-    </div>
-  );
 }

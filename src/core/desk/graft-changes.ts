@@ -1,0 +1,138 @@
+import type { Graft } from '../carry/graft.ts';
+import { lowerBound } from '../carry/sorted.ts';
+import { siteKey } from '../compile/edits.ts';
+import { placeFinder, sectionPath } from '../compile/leave-out.ts';
+import { unitsOf } from '../compile/units.ts';
+import { bar, hiddenSpans, redacted } from '../handover/redact.ts';
+import type { Patch } from '../patch/patch-set.ts';
+import { emptySecrets } from '../reading/empty-secrets.ts';
+import { hiddenIn, secretsInText } from '../reading/secrets-in-text.ts';
+import { sectionIndex } from '../reading/sections.ts';
+import { Lines } from '../text/lines.ts';
+import type { GraftChange, GraftChanges } from '../views.ts';
+import { pathFinder, pathOf, siteAt } from '../xml/path.ts';
+import { valueAt } from '../xml/site.ts';
+import { isElement, type Tree } from '../xml/tree.ts';
+import type { Comparison } from './compare.ts';
+import type { OpenBackup } from './graft-view.ts';
+
+/** Longest text that a row of the list shows, in units, and how many rows are told. */
+const ROW = 240;
+const LISTED = 2000;
+
+/** What a graft makes of the receiver's file, place by place in its order, and how its sections fare. */
+export function graftChanges(donor: OpenBackup, { backup, reading }: OpenBackup, graft: Graft): GraftChanges {
+  const { tree } = backup;
+  const spans = hiddenSpans(tree, reading);
+  const mask = masker(donor, graft);
+  const sectionOf = sectionIndex(tree, reading.sections);
+  const changes = graft.patches.patches.slice(0, LISTED).map((patch): GraftChange => {
+    const node = holderOf(tree, patch);
+    return {
+      kind: patch.start === patch.end ? 'added' : patch.text.trim() === '' ? 'left-out' : 'changed',
+      path: pathOf(tree, node),
+      section: reading.sections[sectionOf(node)]?.name ?? '',
+      line: backup.lines.at(patch.start).line,
+      before: cut(redacted(tree.text, spans, patch.start, Math.min(patch.end, patch.start + ROW))),
+      after: cut(mask(patch.text.slice(0, 4 * ROW))),
+    };
+  });
+  const { receiver } = graft.account;
+  const states = reading.sections.map(() => ({ kept: 0, replaced: 0, removed: 0, added: 0 }));
+  for (const node of unitsOf(tree, reading).nodes) {
+    const state = states[sectionOf(node)];
+    if (state) state[receiver.removed.has(node) ? 'removed' : receiver.replaced.has(node) ? 'replaced' : 'kept']++;
+  }
+  for (const { at, from, node } of graft.edits.foreign ?? []) {
+    const state = isElement(from, node) ? states[sectionOf(at)] : undefined;
+    if (state) state.added++;
+  }
+  return {
+    changes,
+    total: graft.patches.patches.length,
+    sections: reading.sections.map((section, at) => ({
+      path: sectionPath(tree, section),
+      name: section.name,
+      size: section.size,
+      ...states[at]!,
+    })),
+  };
+}
+
+/** One section of the receiver before and after, whole lines, secrets blacked out; null where the path names nothing. */
+export function compareGraft(
+  donor: OpenBackup,
+  { backup, reading }: OpenBackup,
+  graft: Graft,
+  path: string,
+  limit: number,
+): Comparison | null {
+  const { tree, lines } = backup;
+  const nodes = placeFinder(tree, reading)(path);
+  if (nodes.length === 0) return null;
+  const first = lines.at(tree.start[nodes.reduce((a, b) => Math.min(a, b))]!).line;
+  const start = lines.span(first)[0];
+  const end = lines.span(lines.at(tree.end[nodes.reduce((a, b) => Math.max(a, b))]!).line)[1];
+  const spans = hiddenSpans(tree, reading);
+  const mask = masker(donor, graft);
+  let after = '';
+  let at = start;
+  for (const patch of graft.patches.touching(start, end)) {
+    if (patch.start > at) after += redacted(tree.text, spans, at, patch.start);
+    if (patch.start >= start) after += mask(patch.text);
+    at = Math.min(patch.end, end);
+  }
+  after += redacted(tree.text, spans, at, end);
+  const before = redacted(tree.text, spans, start, end);
+  return {
+    before: before.slice(0, limit),
+    after: after.slice(0, limit),
+    beforeLine: first,
+    afterLine: new Lines(graft.patches.apply()).at(graft.patches.map(start)).line,
+    cut: before.length > limit || after.length > limit,
+  };
+}
+
+const cut = (text: string) => (text.length > ROW ? `${text.slice(0, ROW)}…` : text);
+
+/** The innermost element that a patch lies in. */
+function holderOf(tree: Tree, { start, end }: Patch): number {
+  let node = Math.max(tree.root, lowerBound(tree.start, start + 1) - 1);
+  while (node > tree.root && !(isElement(tree, node) && tree.start[node]! <= start && tree.end[node]! >= end))
+    node = tree.parent[node]!;
+  return node;
+}
+
+/** Blacks out what is put in: the donor's secrets as they are written, secrets that the plan sets, and what looks like one. */
+function masker({ backup, reading }: OpenBackup, { plan }: Graft): (text: string) => string {
+  const { tree } = backup;
+  const held = hiddenIn(tree, reading).map(({ site }) => site);
+  const keys = new Set([...held, ...emptySecrets(tree, reading)].map(siteKey));
+  const values = new Set<string>();
+  const add = (value: string) => {
+    for (const line of value.split(/[\r\n]+/)) if (line.trim().length > 3) values.add(line.trim());
+  };
+  for (const site of held) add(valueAt(tree, site));
+  const find = pathFinder(tree);
+  for (const decision of plan.decisions) {
+    if (decision.kind !== 'set-value') continue;
+    const site = siteAt(tree, decision.path, find);
+    if (site && keys.has(siteKey(site))) add(decision.value);
+  }
+  const written = [...values].flatMap((value) => {
+    const escaped = value.replaceAll('&', '&amp;').replaceAll('<', '&lt;');
+    return escaped === value ? [value] : [value, escaped];
+  });
+  written.sort((a, b) => b.length - a.length);
+  return (text) => {
+    let shown = text;
+    for (const value of written) if (shown.includes(value)) shown = shown.replaceAll(value, bar(value.length));
+    let out = '';
+    let at = 0;
+    for (const [start, end] of secretsInText(shown)) {
+      out += shown.slice(at, start) + shown.slice(start, end).replace(/\S[^\r\n]*/g, (part) => bar(part.length));
+      at = end;
+    }
+    return out + shown.slice(at);
+  };
+}
