@@ -61,6 +61,25 @@ test('a certificate goes over with its key and its authority in three actions', 
   expect([own.checkPrivateKey(key), own.checkIssued(root), own.verify(root.publicKey)]).toEqual([true, true, true]);
 });
 
+test('sheet 5 shows the new box’s own file before and after, secrets blacked out', async ({ page }) => {
+  const receiver = newBox();
+  await begin(page, receiver);
+  await page.getByRole('button', { name: 'Put it in, gate-web', exact: true }).click();
+  await goTo(page, 'Changes');
+  await expect(page.getByText(/^2 places of new\.xml come out otherwise/)).toBeVisible();
+  const rows = page.getByRole('table', { name: 'Changes of the new box’s backup, in the order of the file' });
+  await expect(rows.getByRole('row').filter({ hasText: 'put in' })).toHaveCount(2);
+  await expect(rows).toContainText('<pair name="gate-web">');
+  await expect(rows).not.toContainText('BEGIN EC PRIVATE KEY');
+  expect(await violations(page)).toEqual([]);
+  await page
+    .getByRole('navigation', { name: 'Sections of the new box’s backup' })
+    .getByRole('button', { name: /^key-cabinet/ })
+    .click();
+  await page.getByRole('button', { name: 'Open the source, both sides' }).click();
+  await expect(page.getByText('New box’s backup left, result right.')).toBeVisible();
+});
+
 test('the new box by its own backup on sheet 2 serves for the graft, too', async ({ page }) => {
   await page.goto('/');
   await open(page, 'quay.xml', plain());

@@ -1,6 +1,7 @@
 import { compile } from '../compile/compile.ts';
 import { placeFinder } from '../compile/leave-out.ts';
 import { hiddenSpans, redacted, redactedPatch } from '../handover/redact.ts';
+import type { Patch, PatchSet } from '../patch/patch-set.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { Lines } from '../text/lines.ts';
@@ -17,24 +18,38 @@ export interface Comparison {
 }
 
 /**
- * One element, or all records of a collection, before and after, whole lines, secrets blacked out on both sides, each cut to `limit` units. Null where
- * the path names nothing.
+ * One element, or all records of a collection, before and after a plan, whole lines, secrets blacked out on both sides,
+ * each cut to `limit` units. Null where the path names nothing.
  */
 export function compare(backup: Backup, reading: Reading, plan: Plan, path: string, limit: number): Comparison | null {
-  const { tree, lines } = backup;
+  const { patches } = compile(backup.tree, reading, plan, backup.fits);
+  const spans = hiddenSpans(backup.tree, reading);
+  return besides(backup, reading, { patches, path, limit, spans, shown: (patch) => redactedPatch(spans, patch) });
+}
+
+/** As {@link compare}, for any patches. @param shown what a patch puts in, secrets blacked out. */
+export function besides(
+  { tree, lines }: Backup,
+  reading: Reading,
+  {
+    patches,
+    path,
+    limit,
+    spans,
+    shown,
+  }: { patches: PatchSet; path: string; limit: number; spans: Int32Array; shown: (patch: Patch) => string },
+): Comparison | null {
   const nodes = placeFinder(tree, reading)(path);
   if (nodes.length === 0) return null;
   const first = lines.at(tree.start[nodes.reduce((a, b) => Math.min(a, b))]!).line;
   const start = lines.span(first)[0];
   const end = lines.span(lines.at(tree.end[nodes.reduce((a, b) => Math.max(a, b))]!).line)[1];
-  const { patches } = compile(tree, reading, plan, backup.fits);
-  const spans = hiddenSpans(tree, reading);
   let after = '';
   let at = start;
   // An element that is left out takes its indentation and the comment above it along, so its patch begins before it.
   for (const patch of patches.touching(start, end)) {
     if (patch.start > at) after += redacted(tree.text, spans, at, patch.start);
-    if (patch.start >= start) after += redactedPatch(spans, patch);
+    if (patch.start >= start) after += shown(patch);
     at = Math.min(patch.end, end);
   }
   after += redacted(tree.text, spans, at, end);

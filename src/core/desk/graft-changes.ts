@@ -1,24 +1,25 @@
 import type { Graft } from '../carry/graft.ts';
 import { lowerBound } from '../carry/sorted.ts';
 import { siteKey } from '../compile/edits.ts';
-import { placeFinder, sectionPath } from '../compile/leave-out.ts';
+import { sectionPath } from '../compile/leave-out.ts';
 import { unitsOf } from '../compile/units.ts';
 import { bar, hiddenSpans, redacted } from '../handover/redact.ts';
 import type { Patch } from '../patch/patch-set.ts';
 import { emptySecrets } from '../reading/empty-secrets.ts';
 import { hiddenIn, secretsInText } from '../reading/secrets-in-text.ts';
 import { sectionIndex } from '../reading/sections.ts';
-import { Lines } from '../text/lines.ts';
 import type { GraftChange, GraftChanges } from '../views.ts';
 import { pathFinder, pathOf, siteAt } from '../xml/path.ts';
 import { valueAt } from '../xml/site.ts';
 import { isElement, type Tree } from '../xml/tree.ts';
-import type { Comparison } from './compare.ts';
+import { besides, type Comparison } from './compare.ts';
 import type { OpenBackup } from './graft-view.ts';
 
 /** Longest text that a row of the list shows, in units, and how many rows are told. */
 const ROW = 240;
 const LISTED = 2000;
+/** So much of what is put in is looked through for secrets, that none is shown in part. */
+const MASKED = 200_000;
 
 /** What a graft makes of the receiver's file, place by place in its order, and how its sections fare. */
 export function graftChanges(donor: OpenBackup, { backup, reading }: OpenBackup, graft: Graft): GraftChanges {
@@ -34,7 +35,7 @@ export function graftChanges(donor: OpenBackup, { backup, reading }: OpenBackup,
       section: reading.sections[sectionOf(node)]?.name ?? '',
       line: backup.lines.at(patch.start).line,
       before: cut(redacted(tree.text, spans, patch.start, Math.min(patch.end, patch.start + ROW))),
-      after: cut(mask(patch.text.slice(0, 4 * ROW))),
+      after: cut(mask(patch.text.slice(0, MASKED))),
     };
   });
   const { receiver } = graft.account;
@@ -67,30 +68,14 @@ export function compareGraft(
   path: string,
   limit: number,
 ): Comparison | null {
-  const { tree, lines } = backup;
-  const nodes = placeFinder(tree, reading)(path);
-  if (nodes.length === 0) return null;
-  const first = lines.at(tree.start[nodes.reduce((a, b) => Math.min(a, b))]!).line;
-  const start = lines.span(first)[0];
-  const end = lines.span(lines.at(tree.end[nodes.reduce((a, b) => Math.max(a, b))]!).line)[1];
-  const spans = hiddenSpans(tree, reading);
   const mask = masker(donor, graft);
-  let after = '';
-  let at = start;
-  for (const patch of graft.patches.touching(start, end)) {
-    if (patch.start > at) after += redacted(tree.text, spans, at, patch.start);
-    if (patch.start >= start) after += mask(patch.text);
-    at = Math.min(patch.end, end);
-  }
-  after += redacted(tree.text, spans, at, end);
-  const before = redacted(tree.text, spans, start, end);
-  return {
-    before: before.slice(0, limit),
-    after: after.slice(0, limit),
-    beforeLine: first,
-    afterLine: new Lines(graft.patches.apply()).at(graft.patches.map(start)).line,
-    cut: before.length > limit || after.length > limit,
-  };
+  return besides(backup, reading, {
+    patches: graft.patches,
+    path,
+    limit,
+    spans: hiddenSpans(backup.tree, reading),
+    shown: ({ text }) => mask(text),
+  });
 }
 
 const cut = (text: string) => (text.length > ROW ? `${text.slice(0, ROW)}…` : text);
