@@ -1,4 +1,6 @@
 import type { Settings } from '../platform/settings.ts';
+import { resultOf } from '../state/results.ts';
+import { usePlan } from '../state/selectors.ts';
 import { openedOf, type Sheet, sheets, useDesk } from '../state/session.ts';
 import { Logo } from '../ui/marks.tsx';
 import { Weight } from '../ui/weight.tsx';
@@ -77,6 +79,7 @@ export function Top({
 /** What a sheet holds, on its tab. */
 function Amount({ sheet }: { sheet: Sheet }) {
   const session = useDesk((state) => state.session);
+  const result = resultOf(usePlan());
   if (session.phase !== 'open') return null;
   const { ledger, ports, roles, findings, changes } = session.view;
   switch (sheet) {
@@ -87,6 +90,7 @@ function Amount({ sheet }: { sheet: Sheet }) {
       return moved ? <Small>{moved} moved</Small> : null;
     }
     case 'carry':
+      if (result !== 'whole') return <Small>{number(ledger.records - ledger.leftOut)} taken</Small>;
       return ledger.leftOut ? <Small>{number(ledger.leftOut)} out</Small> : null;
     case 'findings': {
       const amounts = weights
@@ -106,7 +110,8 @@ function Amount({ sheet }: { sheet: Sheet }) {
       );
     }
     case 'changes':
-      return changes.length ? <Small>{number(changes.length)}</Small> : null;
+      // Of a graft the sheet itself counts: its changes are those of another file.
+      return changes.length && result !== 'graft' ? <Small>{number(changes.length)}</Small> : null;
     default:
       return null;
   }
