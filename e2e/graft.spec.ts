@@ -48,6 +48,7 @@ test('a certificate goes over with its key and its authority in three actions', 
   await expect(books.getByRole('row').filter({ hasText: 'Replaced' })).toContainText('0');
   const { name, bytes } = await download(page);
   expect(name).toBe('new.carried.xml');
+  await expect(page.getByRole('row', { name: /^Records of the new box’s own file, to which 2 come/ })).toBeVisible();
   const made = bytes.toString('utf8');
   // Without what came to it, it is the new box's own backup, byte for byte.
   expect(made).toContain(authority);

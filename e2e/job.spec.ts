@@ -1,5 +1,5 @@
 import { expect, test } from 'playwright/test';
-import { bytesOf, cell, download, goTo, marina, open, plain, putOn } from './bench.ts';
+import { bytesIn, bytesOf, cell, download, goTo, marina, open, plain, putOn } from './bench.ts';
 
 test('a corpus backup goes to other ports: the download is the expected file, byte for byte', async ({ page }) => {
   const { moved } = JSON.parse(bytesOf('test/fixtures/corpus/a01.truth.json').toString('utf8')) as {
@@ -73,6 +73,27 @@ test('what goes to the ledger adds up, and its double rule stands', async ({ pag
   expect(numbers).toHaveLength(4);
   expect(numbers[1]! + numbers[2]! + numbers[3]!).toBe(numbers[0]);
   expect(numbers[3]).toBeGreaterThan(0);
+});
+
+test('the account goes along as a table, with every record and no value', async ({ page }) => {
+  await page.goto('/');
+  await open(page, 'quay.xml', plain());
+  await goTo(page, 'Carry');
+  await page.getByRole('checkbox', { name: 'Carry radius', exact: true }).uncheck();
+  const ledger = cell(page, 'Ledger, records of the old file');
+  const numbers = (await ledger.locator('b').allTextContents()).map((text) => Number(text.replace(',', '')));
+  await goTo(page, 'Hand-over');
+  await expect(page.getByText('Second reader agrees', { exact: true })).toBeVisible();
+  const [got] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save the account' }).click(),
+  ]);
+  expect(got.suggestedFilename()).toBe('quay.carried.account.csv');
+  const table = (await bytesIn(got)).toString('utf8');
+  const lines = table.trimEnd().split('\r\n').slice(1);
+  expect(lines).toHaveLength(numbers[0]!);
+  expect(lines.filter((line) => line.includes(',left out,1. Leave out radius'))).toHaveLength(numbers[3]!);
+  expect(table).not.toContain('$6$');
 });
 
 test('one record stays behind, with its lines and nothing more', async ({ page }) => {

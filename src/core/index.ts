@@ -9,6 +9,7 @@ export { kinship } from './carry/names.ts';
 export { outlineOf, sealed } from './carry/outline.ts';
 export { effective, tickRows } from './carry/part.ts';
 export { tick } from './carry/tick.ts';
+export { accountRows } from './desk/account-rows.ts';
 export { backupView } from './desk/backup-view.ts';
 export { type Built, build, planTrouble } from './desk/build.ts';
 export { certificateList } from './desk/carry-certificates.ts';

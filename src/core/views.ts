@@ -790,6 +790,28 @@ export interface BoxBoundView {
   readonly keep: Decision;
 }
 
+/** One entry of the account of a result. */
+export interface AccountRow {
+  /** Name of the backup that it is in. */
+  readonly file: string;
+  readonly path: string;
+  readonly name: string;
+  readonly section: string;
+  /** From 1. */
+  readonly line: number;
+  readonly state:
+    | 'carried'
+    | 'changed'
+    | 'left-out'
+    | 'not-chosen'
+    | 'receiver-keeps'
+    | 'kept'
+    | 'replaced'
+    | 'removed';
+  /** Subjects of the decisions that did it. */
+  readonly by: readonly string[];
+}
+
 /** What a graft makes of the receiver's file. */
 export interface GraftChanges {
   /** In the order of the file; the first of `total`. */

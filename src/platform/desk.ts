@@ -37,6 +37,7 @@ export function startDesk(): DeskAtWork {
     lines: (from, to) => answer(remote.lines(from, to)),
     around: (start, end, units) => answer(remote.around(start, end, units)),
     compare: (plan, section, limit) => answer(remote.compare(plan, section, limit)),
+    account: (plan) => answer(remote.account(plan)),
     carryWindow: (plan, query) => answer(remote.carryWindow(plan, query)),
     seal: (plan) => answer(remote.seal(plan)),
     graftChanges: (plan) => answer(remote.graftChanges(plan)),

@@ -73,6 +73,7 @@ export async function putAway(): Promise<void> {
   follow();
 }
 
+export const account = (plan: Plan) => working().account(plan);
 export const carryWindow = (plan: Plan, query: CarryWindowQuery) => working().carryWindow(plan, query);
 export const carryLists = (plan: Plan) => working().carryLists(plan, getState().newBox?.receiver ?? null);
 export const carryDetail = (plan: Plan, id: string) => working().carryDetail(plan, id);

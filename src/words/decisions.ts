@@ -86,3 +86,19 @@ export function decisionName(decision: Decision, known: Known = {}): string {
       return decision satisfies never;
   }
 }
+
+/**
+ * A decision by its subject, with its number in the plan; what no decision of the plan did comes from the ticks.
+ * @param isAbout whether a decision has a subject.
+ */
+export function subjectWords(
+  subject: string,
+  decisions: readonly Decision[],
+  isAbout: (decision: Decision, subject: string) => boolean,
+  known: Known,
+): string {
+  const at = decisions.findIndex((decision) => isAbout(decision, subject));
+  const decision = decisions[at];
+  if (decision) return `${at + 1}. ${decisionName(decision, known)}`;
+  return subject.startsWith('leave-out ') ? 'not ticked' : subject;
+}

@@ -1,4 +1,5 @@
 import {
+  accountRows,
   type BuildView,
   boxBoundList,
   builtGraft,
@@ -117,6 +118,11 @@ export function newCarryDesk(donorOf: (plan: Plan) => OpenBackup) {
     async graft(plan) {
       if (!receiver) return { state: 'no-receiver' };
       return graftState(viewOf(plan), plan, receiver, plannedOf(plan, receiver));
+    },
+    async account(plan) {
+      if (resultOf(plan) !== 'graft') return accountRows(viewOf(plan), null);
+      const made = receiver && plannedOf(plan, receiver);
+      return made?.ok ? accountRows(viewOf(plan), { made: made.value, receiver: receiver! }) : null;
     },
     async graftChanges(plan) {
       const into = asked(plan);

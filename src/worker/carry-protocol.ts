@@ -1,4 +1,5 @@
 import type {
+  AccountRow,
   BoxBoundView,
   CarryDetail,
   CarrySummary,
@@ -32,6 +33,8 @@ export interface CarryLists {
 
 /** What the page asks about what goes over and what stays behind. Each call tells the plan that it is about. */
 export interface CarryDesk {
+  /** What becomes of every record: of the old backup and, for a graft, of the new box's own; null where it cannot be made. */
+  account(plan: Plan): Promise<readonly AccountRow[] | null>;
   carryWindow(plan: Plan, query: CarryWindowQuery): Promise<CarryWindow>;
   carryLists(plan: Plan, receiver: Receiver | null): Promise<CarryLists>;
   /** Null where nothing stands at an id. */

@@ -9,7 +9,7 @@ import { LedgerBar } from '../../ui/ledger-bar.tsx';
 import { Mark } from '../../ui/marks.tsx';
 import { MoreRow } from '../../ui/more-row.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
-import { decisionName, type Known, knownNames, pathWords } from '../../words/decisions.ts';
+import { knownNames, pathWords, subjectWords } from '../../words/decisions.ts';
 import { count, more, number, size } from '../../words/numbers.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
 import { Beside } from './beside.tsx';
@@ -232,11 +232,11 @@ function Row({ change, onLook }: { change: ChangeView; onLook: (place: SourcePla
       <td className="by">
         {subjects.map((subject) => (
           <div key={subject} className="mine">
-            {subjectWords(subject, plan, known)}{' '}
+            {subjectWords(subject, plan.decisions, isAbout, known)}{' '}
             <button
               type="button"
               className="link"
-              onClick={() => takeBack(`Take back: ${subjectWords(subject, plan, known)}`, [subject])}
+              onClick={() => takeBack(`Take back: ${subjectWords(subject, plan.decisions, isAbout, known)}`, [subject])}
             >
               Take back
             </button>
@@ -245,12 +245,4 @@ function Row({ change, onLook }: { change: ChangeView; onLook: (place: SourcePla
       </td>
     </tr>
   );
-}
-
-/** A decision by its subject, with its number in the plan. */
-function subjectWords(subject: string, plan: ReturnType<typeof usePlan>, known: Known): string {
-  const at = plan.decisions.findIndex((decision) => isAbout(decision, subject));
-  const decision = plan.decisions[at];
-  if (!decision) return subject;
-  return `${at + 1}. ${decisionName(decision, known)}`;
 }

@@ -16,6 +16,7 @@ import { count, number, size } from '../../words/numbers.ts';
 import { placeWords, troubleWords } from '../../words/trouble.ts';
 import { weightOf } from '../../words/weights.ts';
 import { Results } from '../carry/results.tsx';
+import { AccountFile } from './account-file.tsx';
 import './handover.css';
 import { PlanFit } from './fit.tsx';
 import { Paper } from './sheet.tsx';
@@ -58,7 +59,7 @@ export default function Handover() {
         {sentence(building.state, built, hasRead)}
       </SheetHead>
       <div className="handover">
-        <Paper />
+        <Paper receiver={built?.receiver ?? null} />
         <Scroll as="aside" className="side" label="The file that goes out">
           <section>
             <h3>What comes out</h3>
@@ -148,6 +149,7 @@ export default function Handover() {
               </p>
             </div>
           </section>
+          <AccountFile name={name} />
           <PlanSection />
           <section className="quiet grow">
             <h3>Keep on this computer</h3>

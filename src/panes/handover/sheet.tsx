@@ -1,4 +1,5 @@
 import { useMemo } from 'react';
+import type { ReceiverLedger } from '../../core/index.ts';
 import { resultOf, saidIn } from '../../state/results.ts';
 import { useNewBox, useOpened, usePlan } from '../../state/selectors.ts';
 import { Said } from '../../ui/said.tsx';
@@ -12,8 +13,11 @@ import { cablesOf, cablingOf, roleTitle } from '../ports/cords.ts';
 
 const MOST = 60;
 
-/** What goes with the file on the night: cabling, account, what was open, what you decided, cautions. */
-export function Paper() {
+/**
+ * What goes with the file on the night: cabling, account, what was open, what you decided, cautions.
+ * @param receiver the books of the new box's own file, for a graft.
+ */
+export function Paper({ receiver }: { receiver: ReceiverLedger | null }) {
   const { backup, view } = useOpened();
   const plan = usePlan();
   const newBox = useNewBox();
@@ -81,26 +85,26 @@ export function Paper() {
       )}
       <section>
         <h2>Account</h2>
-        <table className="sums">
-          <tbody>
-            <tr>
-              <td>Carried as they were</td>
-              <td>{number(ledger.carried)}</td>
-            </tr>
-            <tr>
-              <td>Carried with changes</td>
-              <td>{number(ledger.changed)}</td>
-            </tr>
-            <tr>
-              <td>Left out</td>
-              <td>{number(ledger.leftOut)}</td>
-            </tr>
-            <tr className={ledger.balances ? 'total-row' : 'wrong'}>
-              <td>Records of the old file, single settings counted as one each</td>
-              <td>{number(ledger.records)}</td>
-            </tr>
-          </tbody>
-        </table>
+        <Sums
+          rows={[
+            ['Carried as they were', ledger.carried],
+            ['Carried with changes', ledger.changed],
+            ['Left out', ledger.leftOut],
+          ]}
+          total={['Records of the old file, single settings counted as one each', ledger.records]}
+          balances={ledger.balances}
+        />
+        {receiver && (
+          <Sums
+            rows={[
+              ['Kept as they were', receiver.kept],
+              ['Replaced, in whole or in part', receiver.replaced],
+              ['Removed', receiver.removed],
+            ]}
+            total={[`Records of the new box’s own file, to which ${number(receiver.added)} come`, receiver.records]}
+            balances={receiver.balances}
+          />
+        )}
       </section>
       <section className="care">
         <b>Take care</b>
@@ -181,5 +185,33 @@ export function Paper() {
         {said.length > 4 * MOST && <p className="dim">and {number(said.length - 4 * MOST)} more, in the saved plan</p>}
       </section>
     </Scroll>
+  );
+}
+
+/** A column of sums with its total. */
+function Sums({
+  rows,
+  total,
+  balances,
+}: {
+  rows: readonly (readonly [what: string, amount: number])[];
+  total: readonly [what: string, amount: number];
+  balances: boolean;
+}) {
+  return (
+    <table className="sums">
+      <tbody>
+        {rows.map(([what, amount]) => (
+          <tr key={what}>
+            <td>{what}</td>
+            <td>{number(amount)}</td>
+          </tr>
+        ))}
+        <tr className={balances ? 'total-row' : 'wrong'}>
+          <td>{total[0]}</td>
+          <td>{number(total[1])}</td>
+        </tr>
+      </tbody>
+    </table>
   );
 }
