@@ -781,6 +781,8 @@ export interface NeedViews {
 export interface BoxBoundView {
   readonly path: string;
   readonly name: string;
+  /** What a line of a flat list is called; null for other elements. */
+  readonly lineName: string | null;
   readonly section: string;
   readonly place: Place;
   readonly reason: BoxBoundReason;

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { CarryView } from '../../src/core/desk/carry-view.ts';
 import { compare } from '../../src/core/desk/compare.ts';
@@ -71,5 +72,22 @@ describe('records that stand side by side at the top', () => {
       'to the berths',
       'to the till',
     ]);
+  });
+});
+
+describe('the lines of a flat list', () => {
+  const bytes = readFileSync(new URL('../fixtures/schools/harbourd.xml', import.meta.url));
+  const text = bytes.toString('utf8');
+  const { backup, reading } = opened(bytes);
+
+  test('are called what they set, on every sheet, and stay behind one by one', () => {
+    const names = Array.from(text.matchAll(/<s n="([^"]+)"/g), ([, name]) => name!);
+    expect(names.length).toBeGreaterThan(100);
+    expect(backupView(backup, reading).sections.map(({ name }) => name)).toEqual(names);
+    const view = new CarryView(backup, reading, emptyPlan);
+    expect(view.children(null, 0, 200).rows.map(({ name }) => name)).toEqual(names);
+    const path = `/harbourd-state[1]/s[${names.indexOf('place.lodge.v4') + 1}]`;
+    const plan = planOf([{ kind: 'leave-out', path }]);
+    expect(new TextDecoder().decode(result({ backup, reading }, plan))).toBe(text.replace(/.*lodge\.v4.*\n/, ''));
   });
 });

@@ -6,6 +6,7 @@ import { passwordInUrl } from '../values/names.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import { TEXT } from '../xml/site.ts';
+import { isLeaf, nameOf } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
 import { eachCellAt, once, siteKey } from './tables.ts';
 
@@ -62,9 +63,11 @@ export function checkSecrets(input: CheckInput): Finding[] {
   for (const { site } of plain) {
     const own = reading.sections[sectionOf(site.node)];
     if (!own) continue;
-    const section = sections.get(own.name) ?? { node: own.node, count: 0 };
+    // Lines of a flat list are sections of their own, but not worth a note each.
+    const name = isLeaf(input.tree, own.node) ? nameOf(input.tree, own.node) : own.name;
+    const section = sections.get(name) ?? { node: own.node, count: 0 };
     section.count++;
-    sections.set(own.name, section);
+    sections.set(name, section);
   }
   for (const [section, { node, count }] of sections)
     add('secrets-travel', 'note', { node, attr: TEXT }, { section, count });

@@ -18,6 +18,7 @@ export function boxBoundList(view: CarryView): BoxBoundView[] {
     return {
       ...mark,
       path,
+      lineName: view.lineName(bound.node),
       place: placeOf(view.backup, siteOf(bound)),
       reason: bound.reason,
       sign: bound.sign,

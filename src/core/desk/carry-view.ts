@@ -5,9 +5,10 @@ import { ledgerOf } from '../compile/ledger.ts';
 import { secretSpans } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
-import { keyValue } from '../reading/record-name.ts';
+import { keyValue, lineName } from '../reading/record-name.ts';
 import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { sectionIndex } from '../reading/sections.ts';
+import { SiteSet } from '../reading/site-set.ts';
 import type {
   CarryFate,
   CarryFilter,
@@ -50,6 +51,7 @@ export class CarryView {
   private readonly sectionOf: (node: number) => number;
   /** How many collections each element holds. */
   private collectionsAt: Map<number, number> | null = null;
+  private hidden: SiteSet | null = null;
   private search: { readonly words: string; readonly rows: readonly number[] } | null = null;
 
   constructor(
@@ -293,11 +295,20 @@ export class CarryView {
       return [of!.item === null || this.isAlone(row) ? holder : `${holder}/${of!.item}`, ''];
     }
     const tag = nameOf(tree, node[row]!);
-    if (!of) return [tag, ''];
-    const key = keyValue(tree, of.key, node[row]!);
+    const section = kind[row] === Row.section ? this.reading.sections[this.sectionOf(node[row]!)]!.name : null;
+    if (!of) return [section ?? this.lineName(node[row]!) ?? tag, ''];
+    const key = (of.key.by === 'tag' && this.lineName(node[row]!)) || keyValue(tree, of.key, node[row]!);
     const name = (of.label && keyValue(tree, of.label, node[row]!)) || key;
-    if (kind[row] === Row.section) return [tag, name === tag ? '' : name];
+    if (section !== null) return [section, name === section ? '' : name];
     return name === '' ? [`${tag} ${place[row]! + 1}`, ''] : [name, key === name ? '' : key];
+  }
+
+  /** What a line of a flat list is called; null for other elements, and where that would be a secret. */
+  lineName(node: number): string | null {
+    const line = lineName(this.backup.tree, node);
+    if (!line) return null;
+    this.hidden ??= new SiteSet(hiddenIn(this.backup.tree, this.reading));
+    return this.hidden.has(node, line.attr) ? null : line.name;
   }
 
   /** Whether its parent element holds the records of no other collection. */

@@ -19,6 +19,7 @@ import { resolve } from './references.ts';
 import { remarksOf } from './remarks.ts';
 import { type RolesFound, rolesOf } from './roles.ts';
 import { sectionsOf } from './sections.ts';
+import { SiteSet } from './site-set.ts';
 import { structureOf } from './structure.ts';
 import { taggingOf } from './tagging.ts';
 import { readerOf, separatorOf } from './tokens.ts';
@@ -42,7 +43,10 @@ export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
     tree,
     reading.collections.map(({ records }) => records),
   );
-  return { ...reading, sections: sectionsOf(tree, count, reading.collections, reading.captions) };
+  return {
+    ...reading,
+    sections: sectionsOf(tree, count, reading.collections, reading.captions, new SiteSet(reading.secrets)),
+  };
 }
 
 /** @param knownPorts names of ports that are known already; free remarks are searched for them too. */

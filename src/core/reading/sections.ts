@@ -1,6 +1,11 @@
-import { elementsOf, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
+import { attributeValue } from '../xml/site.ts';
+import { attributesOf, elementsOf, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import { type Captions, captionText } from './captions.ts';
 import type { Collection, Section } from './reading.ts';
+import type { SiteSet } from './site-set.ts';
+
+/** A longer attribute is no name, in units. */
+const LONGEST = 120;
 
 /**
  * The blocks of the section list: children of the root, or of the one wrapper that holds everything. Records that stand
@@ -11,6 +16,7 @@ export function sectionsOf(
   recordsIn: (from: number, to: number) => number,
   collections: readonly Collection[],
   captions: Captions,
+  secrets: SiteSet,
 ): Section[] {
   const isCaption = new Set(captions.values());
   let top = tree.root;
@@ -35,6 +41,7 @@ export function sectionsOf(
       if (joins) shared.set(name, blocks[blocks.length - 1]!);
     }
   }
+  const own = namesByAttribute(tree, blocks, secrets);
   const sum = (nodes: readonly number[], of: (node: number) => number) =>
     nodes.reduce((total, node) => total + of(node), 0);
   return blocks.map((nodes) => {
@@ -42,11 +49,37 @@ export function sectionsOf(
     return {
       node,
       nodes,
-      name: captions.has(node) ? captionText(tree, captions.get(node)!) : nameOf(tree, node),
+      name: captions.has(node) ? captionText(tree, captions.get(node)!) : (own.get(node) ?? nameOf(tree, node)),
       records: sum(nodes, (one) => recordsIn(one, tree.after[one]!)),
       size: sum(nodes, (one) => tree.end[one]! - tree.start[one]!),
     };
   });
+}
+
+/**
+ * What sections of one tag are called instead: their first attribute, where it tells them all apart, as in a dump of tables
+ * or a flat list. Secrets are no names.
+ */
+function namesByAttribute(tree: Tree, blocks: readonly (readonly number[])[], secrets: SiteSet): Map<number, string> {
+  const kin = new Map<number, number[]>();
+  for (const [node, ...others] of blocks) {
+    if (others.length > 0) continue;
+    const known = kin.get(tree.name[node!]!);
+    if (known) known.push(node!);
+    else kin.set(tree.name[node!]!, [node!]);
+  }
+  const names = new Map<number, string>();
+  for (const nodes of kin.values()) {
+    if (nodes.length < 2) continue;
+    const called = nodes.map((node) => {
+      const [first, end] = attributesOf(tree, node);
+      const name = first === end || secrets.has(node, first) ? '' : attributeValue(tree, first).trim();
+      return name.length > LONGEST ? '' : name;
+    });
+    if (called.includes('') || new Set(called).size < nodes.length) continue;
+    for (const [at, node] of nodes.entries()) names.set(node, called[at]!);
+  }
+  return names;
 }
 
 /** A function from a node to the index of the section it lies in, -1 for none. */

@@ -69,7 +69,7 @@ export function BoxBound({ list, onLook }: { list: readonly BoxBoundView[]; onLo
           <li key={one.path}>
             <span>
               <button type="button" className="link" onClick={() => onLook(one.place)}>
-                <code>{pathWords(one.path)}</code>
+                <code>{one.lineName ?? pathWords(one.path)}</code>
               </button>
               <span className="dim">
                 {' '}
@@ -79,7 +79,7 @@ export function BoxBound({ list, onLook }: { list: readonly BoxBoundView[]; onLo
               {one.sign && <span className="mono dim">{one.sign}</span>}
             </span>
             <Choice
-              label={`${pathWords(one.path)}, ${one.answer === 'open' ? 'proposed to leave out' : 'answered'}`}
+              label={`${one.lineName ?? pathWords(one.path)}, ${one.answer === 'open' ? 'proposed to leave out' : 'answered'}`}
               options={[
                 ['left-out', one.leave.kind === 'set-value' ? 'Empty' : 'Leave out'],
                 ['kept', 'Keep'],
