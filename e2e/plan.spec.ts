@@ -67,6 +67,47 @@ test('a plan is saved and taken in again, with the same result', async ({ page }
   expect(second.bytes.equals(first.bytes)).toBe(true);
 });
 
+test('a plan meets the next backup of the box: what fits is applied, what does not is listed, what is new is told', async ({
+  page,
+}) => {
+  const text = plain().toString('utf8');
+  await page.goto('/');
+  await open(page, 'quay.xml', plain());
+  await goTo(page, 'Ports');
+  await page.getByRole('button', { name: 'Table', exact: true }).click();
+  await putOn(page, 'igb0', 'ix7');
+  await goTo(page, 'Carry');
+  await page.getByRole('checkbox', { name: 'Carry radius', exact: true }).uncheck();
+  await page.getByRole('checkbox', { name: 'Carry fixed-routes', exact: true }).uncheck();
+  await goTo(page, 'Hand-over');
+  const [saved] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save the plan' }).click(),
+  ]);
+  const plan = await bytesIn(saved);
+  // A saved plan tells nothing that is blacked out: neither the hashes of the people nor the keys.
+  expect(plan.toString('utf8')).not.toMatch(/\$6\$|PRIVATE KEY/);
+
+  // Next month: one section less, one record more, above all else.
+  const cut = (all: string, from: string, to: string) =>
+    all.slice(0, all.indexOf(from)) + all.slice(all.indexOf(to) + to.length);
+  const book = text.slice(text.indexOf('    <book '), text.indexOf('</book>\n') + '</book>\n'.length);
+  const name = /name="([^"]+)"/.exec(book)![1]!;
+  const next = cut(text, '  <radius', '</radius>\n').replace(book, book.replace(name, 'ferry-office') + book);
+  await page.reload();
+  await open(page, 'quay-next.xml', Buffer.from(next));
+  await goTo(page, 'Hand-over');
+  await choose(page, 'Load a plan…', saved.suggestedFilename(), plan);
+  const met = page.getByRole('status').filter({ hasText: 'Made for another backup' });
+  await expect(met).toContainText('2 decisions fit and are applied');
+  await expect(met).toContainText('Leave out radius: Nothing stands at its place now');
+  await expect(met).toContainText('1 new: ferry-office');
+  const { bytes } = await download(page);
+  expect(bytes.toString('utf8')).toBe(
+    cut(next, '  <fixed-routes>', '</fixed-routes>\n').replace(/([">])igb0(?=["<.])/g, '$1ix7'),
+  );
+});
+
 test('a file that is no plan is refused in words and changes nothing', async ({ page }) => {
   await page.goto('/');
   await open(page, 'quay.xml', plain());
