@@ -1,25 +1,22 @@
 import { useMemo, useState } from 'react';
-import type { ChangeView, SectionView } from '../../core/index.ts';
+import type { ChangeView } from '../../core/index.ts';
 import { isAbout, takeBack } from '../../state/decide.ts';
 import { compare } from '../../state/open.ts';
 import { resultOf } from '../../state/results.ts';
 import { useOpened, usePlan } from '../../state/selectors.ts';
 import { useDesk } from '../../state/session.ts';
-import { LedgerBar } from '../../ui/ledger-bar.tsx';
 import { Mark } from '../../ui/marks.tsx';
 import { MoreRow } from '../../ui/more-row.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { knownNames, pathWords, subjectWords } from '../../words/decisions.ts';
-import { count, more, number, size } from '../../words/numbers.ts';
+import { count, more, number } from '../../words/numbers.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
-import { Beside } from './beside.tsx';
 import { cut, Difference } from './difference.tsx';
 import './changes.css';
+import { Frame, type FrameSection } from './frame.tsx';
 import { GraftedChanges } from './grafted.tsx';
 
 const PAGE = 200;
-
-const DONOR = 'Old file left, result right.';
 
 /** What comes out otherwise: of the old file or, for a graft, of the new box's own. */
 export default function Changes() {
@@ -31,8 +28,6 @@ function OwnChanges() {
   const { id, backup, view } = useOpened();
   const plan = usePlan();
   const { changes, ledger } = view;
-  const [section, setSection] = useState<string | null>(null);
-  const [beside, setBeside] = useState(false);
   const [place, setPlace] = useState<SourcePlace | null>(null);
   const bySection = useMemo(() => {
     const groups = new Map<string, ChangeView[]>();
@@ -43,7 +38,13 @@ function OwnChanges() {
     }
     return groups;
   }, [changes]);
-  const chosen = backup.sections.find((one) => one.path === section) ?? null;
+  const sections = useMemo(() => {
+    const states = new Map(view.sections.map((state) => [state.path, state]));
+    return backup.sections.map(({ path, name, size, records }): FrameSection => {
+      const { carried = records, changed = 0, leftOut = 0 } = states.get(path) ?? {};
+      return { path, name, size, same: carried, changed, out: leftOut, added: 0 };
+    });
+  }, [backup.sections, view.sections]);
   return (
     <div className="pane">
       <SheetHead no={5} title="Changes">
@@ -51,128 +52,56 @@ function OwnChanges() {
           ? 'No change yet. The file would go across byte for byte.'
           : `${count(changes.length, 'place')} ${changes.length === 1 ? 'comes' : 'come'} out otherwise, in ${number(ledger.changed + ledger.leftOut)} of ${count(ledger.records, 'record')}. ${number(ledger.carried)} go across byte for byte.`}
       </SheetHead>
-      <div className="changes">
-        <nav className="change-sections scroll" aria-label="Sections">
-          <ul>
-            {backup.sections.map((one) => (
-              <SectionItem
-                key={one.path}
-                section={one}
-                widest={Math.max(...backup.sections.map((other) => other.records), 1)}
-                chosen={one.path === section}
-                onChoose={() => {
-                  setSection(one.path === section ? null : one.path);
-                  setBeside(false);
-                }}
-              />
-            ))}
-          </ul>
-        </nav>
-        <div className="change-rows scroll">
-          {chosen && (
-            <div className="diff-head">
-              <h2 className="mono">{chosen.name}</h2>
-              <span className="dim">{size(chosen.size)}</span>
-              <button type="button" className="btn small" aria-pressed={beside} onClick={() => setBeside(!beside)}>
-                {beside ? 'Back to the list' : 'Open the source, both sides'}
-              </button>
-              <button type="button" className="link" onClick={() => setSection(null)}>
-                Show all sections
-              </button>
-            </div>
-          )}
-          {place ? (
-            <SourceView place={place} onClose={() => setPlace(null)} />
-          ) : chosen && beside ? (
-            <Beside
-              name={chosen.name}
-              sides={DONOR}
-              load={(limit) => compare(plan, chosen.path, limit)}
-              about={[plan, chosen.path, id]}
-            />
-          ) : (
-            <table className="list">
-              <caption className="spoken">Changes, in the order of the file</caption>
-              <thead>
-                <tr>
-                  <th className="m" scope="col">
-                    <span className="spoken">Mark</span>
-                  </th>
-                  <th scope="col" className="what">
-                    What
-                  </th>
-                  <th scope="col">Old file, and result</th>
-                  <th scope="col" className="num">
-                    Line
-                  </th>
-                  <th scope="col" className="by">
-                    Decision that did it
-                  </th>
-                </tr>
-              </thead>
-              {[...bySection]
-                .filter(([name]) => !chosen || name === chosen.name)
-                .map(([name, group]) => (
-                  <Group key={name} name={name} group={group} onLook={setPlace} />
-                ))}
-              <tbody>
-                <tr>
-                  <td className="m">
-                    <Mark name="same" />
-                  </td>
-                  <td className="what dim">as it was</td>
-                  <td colSpan={3}>
-                    {chosen && !bySection.has(chosen.name)
-                      ? `All of ${chosen.name} goes across byte for byte.`
-                      : `${count(ledger.carried, 'record')}, byte for byte.`}
-                  </td>
-                </tr>
-              </tbody>
-            </table>
-          )}
-        </div>
-      </div>
+      <Frame
+        label="Sections"
+        sections={sections}
+        sides="Old file left, result right."
+        load={(path, limit) => compare(plan, path, limit)}
+        about={[plan, id]}
+        instead={place && <SourceView place={place} onClose={() => setPlace(null)} />}
+      >
+        {(chosen) => (
+          <table className="list">
+            <caption className="spoken">Changes, in the order of the file</caption>
+            <thead>
+              <tr>
+                <th className="m" scope="col">
+                  <span className="spoken">Mark</span>
+                </th>
+                <th scope="col" className="what">
+                  What
+                </th>
+                <th scope="col">Old file, and result</th>
+                <th scope="col" className="num">
+                  Line
+                </th>
+                <th scope="col" className="by">
+                  Decision that did it
+                </th>
+              </tr>
+            </thead>
+            {[...bySection]
+              .filter(([name]) => !chosen || name === chosen.name)
+              .map(([name, group]) => (
+                <Group key={name} name={name} group={group} onLook={setPlace} />
+              ))}
+            <tbody>
+              <tr>
+                <td className="m">
+                  <Mark name="same" />
+                </td>
+                <td className="what dim">as it was</td>
+                <td colSpan={3}>
+                  {chosen && !bySection.has(chosen.name)
+                    ? `All of ${chosen.name} goes across byte for byte.`
+                    : `${count(ledger.carried, 'record')}, byte for byte.`}
+                </td>
+              </tr>
+            </tbody>
+          </table>
+        )}
+      </Frame>
     </div>
-  );
-}
-
-function SectionItem({
-  section,
-  widest,
-  chosen,
-  onChoose,
-}: {
-  section: SectionView;
-  widest: number;
-  chosen: boolean;
-  onChoose: () => void;
-}) {
-  const { view } = useOpened();
-  const state = view.sections.find((one) => one.path === section.path);
-  const touched = (state?.changed ?? 0) + (state?.leftOut ?? 0);
-  return (
-    <li>
-      {touched > 0 && (
-        <span className="mk mine">
-          <Mark name={state!.leftOut ? 'out' : 'changed'} />
-        </span>
-      )}
-      <button type="button" aria-pressed={chosen} onClick={onChoose}>
-        <span className="names">
-          <span className="mono">{section.name}</span>
-          <span className={touched ? 'mine' : 'dim'}>{touched ? number(touched) : 'none'}</span>
-        </span>
-        {/* The length is the section's share of records, on a root scale so that small ones can be told apart. */}
-        <span style={{ display: 'block', width: `${Math.max(4, 100 * Math.sqrt(section.records / widest))}%` }}>
-          <LedgerBar
-            same={state?.carried ?? section.records}
-            changed={state?.changed ?? 0}
-            out={state?.leftOut ?? 0}
-            height={10}
-          />
-        </span>
-      </button>
-    </li>
   );
 }
 
