@@ -2,10 +2,10 @@ import type { Edits } from '../compile/edits.ts';
 import { ledgerOf } from '../compile/ledger.ts';
 import { unitsOf } from '../compile/units.ts';
 import type { Reading } from '../reading/reading.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import type { Tree } from '../xml/tree.ts';
 import type { Merge } from './merge.ts';
 import type { Origins } from './origins.ts';
-import { lowerBound } from './sorted.ts';
 
 interface Document {
   readonly tree: Tree;

@@ -1,10 +1,10 @@
 import { unitsOf } from '../compile/units.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import type { Trouble } from '../trouble.ts';
 import { nameOf } from '../xml/tree.ts';
 import { topsOf } from './chosen.ts';
 import type { Pick, Side } from './graft.ts';
 import { kinship } from './names.ts';
-import { lowerBound } from './sorted.ts';
 
 export interface PlacedPick extends Pick {
   readonly nodes: readonly number[];

@@ -8,6 +8,7 @@ import type { PatchSet } from '../patch/patch-set.ts';
 import { type Decision, type Plan, planOf, renamesOf } from '../plan/plan.ts';
 import type { Key, Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
 import type { Fits } from '../xml/edit.ts';
 import { pathOf, sitePath } from '../xml/path.ts';
@@ -22,7 +23,6 @@ import { Matcher } from './match.ts';
 import { type Answer, type Meeting, Merge, type Mode } from './merge.ts';
 import { needsOf } from './needs.ts';
 import { originsOf } from './origins.ts';
-import { lowerBound } from './sorted.ts';
 
 /** A document with its meaning: the one that settings come from, or the one that they go to. */
 export interface Side {

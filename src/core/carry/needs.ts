@@ -1,8 +1,9 @@
 import type { Reading, Tier } from '../reading/reading.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import type { Site } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { endsOf, entriesOf } from './entries.ts';
-import { indicesOf, lowerBound, sorted } from './sorted.ts';
+import { indicesOf, sorted } from './sorted.ts';
 
 /**
  * Why one entry needs another: it names it, it lies in it, it sits on the device that it defines, it is a certificate and

@@ -15,15 +15,3 @@ export function indicesOf(flags: Uint8Array): number[] {
   for (let at = 0; at < flags.length; at++) if (flags[at]) set.push(at);
   return set;
 }
-
-/** Index of the first element that is not below `value`. */
-export function lowerBound(sorted: Int32Array, value: number): number {
-  let low = 0;
-  let high = sorted.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sorted[middle]! < value) low = middle + 1;
-    else high = middle;
-  }
-  return low;
-}

@@ -1,5 +1,6 @@
 import { nearestName } from '../reading/nearest.ts';
 import type { Dangling, Reading, Reference, TaggedRecord, Tagging } from '../reading/reading.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import { isWithin, type Tree } from '../xml/tree.ts';
 import { keyIn, type SetValue } from './set-value.ts';
 import { siteKey } from './tables.ts';
@@ -177,14 +178,7 @@ class Names {
 function ownerAmong(tree: Tree, records: readonly number[], set: SetValues): Set<number> {
   const owners = new Set<number>();
   for (const { site } of set.values()) {
-    let low = 0;
-    let high = records.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (records[middle]! <= site.node) low = middle + 1;
-      else high = middle;
-    }
-    const record = records[low - 1];
+    const record = records[lowerBound(records, site.node + 1) - 1];
     if (record !== undefined && isWithin(tree, site.node, record)) owners.add(record);
   }
   return owners;

@@ -5,6 +5,7 @@ import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
 import { isMac } from '../values/mac.ts';
 import { isDomainName } from '../values/names.ts';
 import type { Finding } from '../views.ts';
+import { nodeAround } from '../xml/around.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import { attributesOf, isLeaf, Kind, type Tree } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
@@ -61,20 +62,6 @@ function siteAround(tree: Tree, node: number, offset: number): Site {
   for (let attr = first; attr < end; attr++)
     if (offset >= tree.valueStart[attr]! && offset < tree.valueEnd[attr]!) return { node, attr };
   return { node, attr: TEXT };
-}
-
-/** The innermost node whose span holds an offset; -1 outside the root. */
-function nodeAround(tree: Tree, offset: number): number {
-  let low = 0;
-  let high = tree.size;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (tree.start[middle]! <= offset) low = middle + 1;
-    else high = middle;
-  }
-  let node = low - 1;
-  while (node !== -1 && tree.end[node]! <= offset) node = tree.parent[node]!;
-  return node;
 }
 
 function checkUnseen(input: CheckInput): Finding[] {

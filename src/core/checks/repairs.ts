@@ -1,5 +1,6 @@
 import type { Decision } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import type { Repair } from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { type Site, TAG } from '../xml/site.ts';
@@ -46,14 +47,8 @@ const namedNodes = once((reading): Int32Array => {
 /** Whether something names the element or one inside it. */
 export function isNamed(tree: Tree, reading: Reading, node: number): boolean {
   const named = namedNodes(reading);
-  let low = 0;
-  let high = named.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (named[middle]! < node) low = middle + 1;
-    else high = middle;
-  }
-  return low < named.length && named[low]! < tree.after[node]!;
+  const at = lowerBound(named, node);
+  return at < named.length && named[at]! < tree.after[node]!;
 }
 
 /** Leaves an element behind that nothing names, so that no reference is lost with it. */

@@ -1,5 +1,6 @@
 import type { Finding } from '../views.ts';
-import { Kind, type Tree } from '../xml/tree.ts';
+import { nodeAround } from '../xml/around.ts';
+import type { Tree } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
 import { contextOf } from './networks.ts';
 import { rowsByElement } from './tables.ts';
@@ -15,7 +16,7 @@ export function withRoles({ tree, reading }: CheckInput, findings: readonly Find
     const { params, place } = finding;
     if (typeof params.role === 'string' && names.has(params.role)) return { ...finding, role: params.role };
     if (!place) return finding;
-    const row = rowAround(tree, rows, elementAt(tree, place.start));
+    const row = rowAround(tree, rows, nodeAround(tree, place.start));
     if (row === -1) return finding;
     const own = within(row);
     const role = own === -1 ? linked(row) : own;
@@ -23,22 +24,8 @@ export function withRoles({ tree, reading }: CheckInput, findings: readonly Find
   });
 }
 
-/** The element around an offset of the text, -1 for none. */
-function elementAt(tree: Tree, offset: number): number {
-  let low = 0;
-  let high = tree.size;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (tree.start[middle]! <= offset) low = middle + 1;
-    else high = middle;
-  }
-  let node = low - 1;
-  while (node !== -1 && (tree.end[node]! <= offset || tree.kind[node] !== Kind.element)) node = tree.parent[node]!;
-  return node;
-}
-
-function rowAround(tree: Tree, rows: ReturnType<typeof rowsByElement>, element: number): number {
-  for (let node = element; node !== -1; node = tree.parent[node]!) {
+function rowAround(tree: Tree, rows: ReturnType<typeof rowsByElement>, start: number): number {
+  for (let node = start; node !== -1; node = tree.parent[node]!) {
     const row = rows.get(node);
     if (row !== undefined) return row;
   }

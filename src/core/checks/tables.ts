@@ -1,5 +1,6 @@
 import { type FieldData, localName } from '../reading/fields.ts';
 import type { Reading } from '../reading/reading.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import { isNetmask, parseAddress, parseAddressRange, parsePrefix } from '../values/ip.ts';
 import { isMac } from '../values/mac.ts';
 import { wordsOf } from '../values/name-words.ts';
@@ -209,14 +210,7 @@ function placesAt(
 ): { readonly place: number; readonly key: number }[] {
   const found = new Map<number, number>();
   for (const { node, attr } of sites) {
-    let low = 0;
-    let high = nodes.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (nodes[middle]! < node) low = middle + 1;
-      else high = middle;
-    }
-    for (let place = low; nodes[place] === node; place++)
+    for (let place = lowerBound(nodes, node); nodes[place] === node; place++)
       if (attrs[place] === attr) found.set(place, siteKey(node, attr));
   }
   return [...found].map(([place, key]) => ({ place, key })).sort((a, b) => a.place - b.place);

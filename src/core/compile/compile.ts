@@ -1,6 +1,7 @@
 import { type Patch, PatchSet } from '../patch/patch-set.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import { good, type Result, type Trouble } from '../trouble.ts';
 import { type Fits, writeSpan, writeTag, writeValue } from '../xml/edit.ts';
 import { sitePath } from '../xml/path.ts';
@@ -131,15 +132,7 @@ function spliced(value: string, parts: readonly SpanChange[]): string {
 /** A test whether a node lies in one of the given subtrees; they are in document order and none holds another. */
 export function withinAny(tree: Tree, tops: readonly number[]): (node: number) => boolean {
   return (node) => {
-    let low = 0;
-    let high = tops.length - 1;
-    while (low <= high) {
-      const middle = (low + high) >> 1;
-      const top = tops[middle]!;
-      if (node < top) high = middle - 1;
-      else if (node >= tree.after[top]!) low = middle + 1;
-      else return true;
-    }
-    return false;
+    const top = tops[lowerBound(tops, node + 1) - 1];
+    return top !== undefined && node < tree.after[top]!;
   };
 }

@@ -1,4 +1,4 @@
-import { lowerBound } from '../carry/sorted.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import { attributesOf, isElement, Kind, nextElement, type Tree } from '../xml/tree.ts';
 
 const plainNames: Record<string, string> = { '&': 'amp', '<': 'lt', '>': 'gt', '"': 'quot', "'": 'apos' };

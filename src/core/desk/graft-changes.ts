@@ -1,5 +1,4 @@
 import type { Graft } from '../carry/graft.ts';
-import { lowerBound } from '../carry/sorted.ts';
 import { siteKey } from '../compile/edits.ts';
 import { sectionPath } from '../compile/leave-out.ts';
 import { unitsOf } from '../compile/units.ts';
@@ -8,6 +7,7 @@ import type { Patch } from '../patch/patch-set.ts';
 import { emptySecrets } from '../reading/empty-secrets.ts';
 import { hiddenIn, secretsInText } from '../reading/secrets-in-text.ts';
 import { sectionIndex } from '../reading/sections.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import type { GraftChange, GraftChanges } from '../views.ts';
 import { pathFinder, pathOf, siteAt } from '../xml/path.ts';
 import { valueAt } from '../xml/site.ts';

@@ -1,3 +1,4 @@
+import { lowerBound } from '../text/lower-bound.ts';
 import { parseDeviceName } from '../values/device-name.ts';
 import { isIpv4 } from '../values/ip.ts';
 import { isGroupMac, isMac, maybeMac, parseMac } from '../values/mac.ts';
@@ -203,12 +204,6 @@ function bareMacs(strands: readonly Strand[]): readonly Strand[] {
 
 /** Whether a sorted list has a number in [from, to). */
 function anyWithin(sorted: Int32Array, from: number, to: number): boolean {
-  let low = 0;
-  let high = sorted.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sorted[middle]! < from) low = middle + 1;
-    else high = middle;
-  }
-  return low < sorted.length && sorted[low]! < to;
+  const at = lowerBound(sorted, from);
+  return at < sorted.length && sorted[at]! < to;
 }

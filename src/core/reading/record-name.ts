@@ -1,3 +1,4 @@
+import { lowerBound } from '../text/lower-bound.ts';
 import { attributeValue, textOf } from '../xml/site.ts';
 import {
   attribute,
@@ -60,12 +61,6 @@ export function lineName(tree: Tree, node: number): { readonly attr: number; rea
 
 /** Index of a record among others, mostly in the order of the file. */
 function placeIn(records: readonly number[], record: number): number {
-  let low = 0;
-  let high = records.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (records[middle]! < record) low = middle + 1;
-    else high = middle;
-  }
-  return records[low] === record ? low : records.indexOf(record);
+  const at = lowerBound(records, record);
+  return records[at] === record ? at : records.indexOf(record);
 }

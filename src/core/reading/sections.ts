@@ -1,3 +1,4 @@
+import { lowerBound } from '../text/lower-bound.ts';
 import { attributeValue } from '../xml/site.ts';
 import { attributesOf, elementsOf, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import { type Captions, captionText } from './captions.ts';
@@ -86,16 +87,9 @@ function namesByAttribute(tree: Tree, blocks: readonly (readonly number[])[], se
 export function sectionIndex(tree: Tree, sections: readonly Section[]): (node: number) => number {
   const tops = sections.flatMap(({ nodes }, section) => nodes.map((node) => ({ node, section })));
   tops.sort((a, b) => a.node - b.node);
+  const nodes = Int32Array.from(tops, ({ node }) => node);
   return (node) => {
-    let low = 0;
-    let high = tops.length - 1;
-    while (low <= high) {
-      const middle = (low + high) >> 1;
-      const top = tops[middle]!.node;
-      if (node < top) high = middle - 1;
-      else if (node >= tree.after[top]!) low = middle + 1;
-      else return tops[middle]!.section;
-    }
-    return -1;
+    const at = lowerBound(nodes, node + 1) - 1;
+    return at >= 0 && node < tree.after[nodes[at]!]! ? tops[at]!.section : -1;
   };
 }

@@ -1,4 +1,5 @@
 import { parseTunable } from '../values/tunable.ts';
+import { nodeAround } from '../xml/around.ts';
 import { TEXT } from '../xml/site.ts';
 import { isElement, nameOf, type Tree } from '../xml/tree.ts';
 import { type Add, type Holders, SMALL } from './holders.ts';
@@ -70,15 +71,9 @@ function isInKey(text: string, offset: number): boolean {
 
 /** The innermost element around a place in the source text. */
 function nodeAtOffset(tree: Tree, offset: number): number {
-  let low = 0;
-  let high = tree.size;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (tree.start[middle]! <= offset) low = middle;
-    else high = middle;
-  }
-  while (tree.end[low]! <= offset || !isElement(tree, low)) low = tree.parent[low]!;
-  return low;
+  let node = nodeAround(tree, offset);
+  while (!isElement(tree, node)) node = tree.parent[node]!;
+  return node;
 }
 
 /** Values that belong to the same record, where each stands in an element of its own. */

@@ -1,3 +1,4 @@
+import { lowerBound } from '../../text/lower-bound.ts';
 import { TEXT, textOf } from '../../xml/site.ts';
 import { firstElement, isLeaf, nameOf, nextElement, type Tree } from '../../xml/tree.ts';
 import { nearestName } from '../nearest.ts';
@@ -260,12 +261,6 @@ const contextId = (scope: number, within: number, values: readonly string[]) =>
 
 /** The first of some ascending numbers in [from, to), -1 for none. */
 function firstIn(numbers: readonly number[], from: number, to: number): number {
-  let low = 0;
-  let high = numbers.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (numbers[middle]! < from) low = middle + 1;
-    else high = middle;
-  }
-  return low < numbers.length && numbers[low]! < to ? numbers[low]! : -1;
+  const at = lowerBound(numbers, from);
+  return at < numbers.length && numbers[at]! < to ? numbers[at]! : -1;
 }
