@@ -1,7 +1,7 @@
-import { emptySecrets } from '../reading/empty-secrets.ts';
+import { hiddenSites } from '../reading/hidden-sites.ts';
 import type { Collection, Key, Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
-import { hiddenIn } from '../reading/secrets-in-text.ts';
+import type { SiteSet } from '../reading/site-set.ts';
 import { hashOf } from '../text/hash.ts';
 import { attributeValue, TEXT, textOf } from '../xml/site.ts';
 import { attribute, attributesOf, childNamed, elementsOf, firstElement, nameOf, type Tree } from '../xml/tree.ts';
@@ -52,15 +52,14 @@ const keyOf = (spec: KeySpec): Key =>
 
 /** Marks of elements by their keys, or by all that they hold; no secret goes into one, not even as a mark. */
 export class RecordMarks {
-  private readonly hidden: ReadonlySet<string>;
+  private readonly hidden: SiteSet;
   private readonly bySpec = new Map<string, Map<string, number[]>>();
 
   constructor(
     readonly tree: Tree,
     readonly reading: Reading,
   ) {
-    const sites = [...hiddenIn(tree, reading).map(({ site }) => site), ...emptySecrets(tree, reading)];
-    this.hidden = new Set(sites.map(({ node, attr }) => `${node} ${attr}`));
+    this.hidden = hiddenSites(tree, reading);
   }
 
   /** How the records of a collection are told apart: by its key where that is no secret and each has another. */
@@ -103,11 +102,11 @@ export class RecordMarks {
 
   private isHidden(key: Key, node: number): boolean {
     const { tree } = this;
-    if (key.by === 'attribute') return this.hidden.has(`${node} ${attribute(tree, node, key.name)}`);
+    if (key.by === 'attribute') return this.hidden.has(node, attribute(tree, node, key.name));
     if (key.by !== 'leaf') return false;
     let at = node;
     for (const step of key.path) at = at === -1 ? -1 : childNamed(tree, at, step);
-    return this.hidden.has(`${at} ${TEXT}`);
+    return this.hidden.has(at, TEXT);
   }
 
   /** All that an element holds, but for layout, comments and secrets. */
@@ -116,12 +115,12 @@ export class RecordMarks {
     let text = `<${nameOf(tree, node)}`;
     const [first, end] = attributesOf(tree, node);
     for (let attr = first; attr < end; attr++) {
-      const value = this.hidden.has(`${node} ${attr}`) ? '' : attributeValue(tree, attr);
+      const value = this.hidden.has(node, attr) ? '' : attributeValue(tree, attr);
       text += ` ${tree.names[tree.attrName[attr]!]}=${JSON.stringify(value)}`;
     }
     text += '>';
     if (firstElement(tree, node) === -1)
-      return text + (this.hidden.has(`${node} ${TEXT}`) ? '' : JSON.stringify(textOf(tree, node).trim()));
+      return text + (this.hidden.has(node, TEXT) ? '' : JSON.stringify(textOf(tree, node).trim()));
     for (const child of elementsOf(tree, node)) text += this.content(child);
     return `${text}</>`;
   }

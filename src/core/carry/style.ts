@@ -1,4 +1,3 @@
-import { ownLines } from '../xml/remove.ts';
 import { attributesOf, firstChild, firstElement, isElement, isSelfClosed, nameOf, type Tree } from '../xml/tree.ts';
 
 /** How a document is written, as far as it shows; what it does not show is as most documents have it. */
@@ -69,7 +68,3 @@ export function indentOf(tree: Tree, node: number): string | null {
   while (at > 0 && (tree.text[at - 1] === ' ' || tree.text[at - 1] === '\t')) at--;
   return at === 0 || /[\r\n]/.test(tree.text[at - 1]!) ? tree.text.slice(at, tree.start[node]!) : null;
 }
-
-/** Whether nothing else stands on the lines of a node. */
-export const hasOwnLines = (tree: Tree, node: number): boolean =>
-  ownLines(tree.text, tree.start[node]!, tree.end[node]!) !== null;

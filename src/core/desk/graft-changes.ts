@@ -1,14 +1,14 @@
 import type { Graft } from '../carry/graft.ts';
-import { siteKey } from '../compile/edits.ts';
 import { sectionPath } from '../compile/leave-out.ts';
 import { unitsOf } from '../compile/units.ts';
 import { bar, hiddenSpans, redacted } from '../handover/redact.ts';
+import { redactedDocument } from '../handover/redact-document.ts';
 import type { Patch } from '../patch/patch-set.ts';
-import { emptySecrets } from '../reading/empty-secrets.ts';
-import { hiddenIn, secretsInText } from '../reading/secrets-in-text.ts';
+import { hiddenSites } from '../reading/hidden-sites.ts';
+import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { sectionIndex } from '../reading/sections.ts';
-import { lowerBound } from '../text/lower-bound.ts';
 import type { GraftChange, GraftChanges } from '../views.ts';
+import { nodeAround } from '../xml/around.ts';
 import { pathFinder, pathOf, siteAt } from '../xml/path.ts';
 import { valueAt } from '../xml/site.ts';
 import { isElement, type Tree } from '../xml/tree.ts';
@@ -82,27 +82,25 @@ const cut = (text: string) => (text.length > ROW ? `${text.slice(0, ROW)}…` : 
 
 /** The innermost element that a patch lies in. */
 function holderOf(tree: Tree, { start, end }: Patch): number {
-  let node = Math.max(tree.root, lowerBound(tree.start, start + 1) - 1);
-  while (node > tree.root && !(isElement(tree, node) && tree.start[node]! <= start && tree.end[node]! >= end))
-    node = tree.parent[node]!;
+  let node = Math.max(tree.root, nodeAround(tree, start));
+  while (node > tree.root && !(isElement(tree, node) && tree.end[node]! >= end)) node = tree.parent[node]!;
   return node;
 }
 
 /** Blacks out what is put in: the donor's secrets as they are written, secrets that the plan sets, and what looks like one. */
 function masker({ backup, reading }: OpenBackup, { plan }: Graft): (text: string) => string {
   const { tree } = backup;
-  const held = hiddenIn(tree, reading).map(({ site }) => site);
-  const keys = new Set([...held, ...emptySecrets(tree, reading)].map(siteKey));
+  const hidden = hiddenSites(tree, reading);
   const values = new Set<string>();
   const add = (value: string) => {
     for (const line of value.split(/[\r\n]+/)) if (line.trim().length > 3) values.add(line.trim());
   };
-  for (const site of held) add(valueAt(tree, site));
+  for (const { site } of hiddenIn(tree, reading)) add(valueAt(tree, site));
   const find = pathFinder(tree);
   for (const decision of plan.decisions) {
     if (decision.kind !== 'set-value') continue;
     const site = siteAt(tree, decision.path, find);
-    if (site && keys.has(siteKey(site))) add(decision.value);
+    if (site && hidden.has(site.node, site.attr)) add(decision.value);
   }
   const written = [...values].flatMap((value) => {
     const escaped = value.replaceAll('&', '&amp;').replaceAll('<', '&lt;');
@@ -112,12 +110,6 @@ function masker({ backup, reading }: OpenBackup, { plan }: Graft): (text: string
   return (text) => {
     let shown = text;
     for (const value of written) if (shown.includes(value)) shown = shown.replaceAll(value, bar(value.length));
-    let out = '';
-    let at = 0;
-    for (const [start, end] of secretsInText(shown)) {
-      out += shown.slice(at, start) + shown.slice(start, end).replace(/\S[^\r\n]*/g, (part) => bar(part.length));
-      at = end;
-    }
-    return out + shown.slice(at);
+    return redactedDocument(shown);
   };
 }

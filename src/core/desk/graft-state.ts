@@ -1,8 +1,8 @@
 import { kinship } from '../carry/names.ts';
 import { effective, requestOf } from '../carry/part.ts';
 import { indicesOf } from '../carry/sorted.ts';
-import { siteKey } from '../compile/edits.ts';
 import { newPart, type Plan } from '../plan/plan.ts';
+import { hiddenSites } from '../reading/hidden-sites.ts';
 import type { Reading } from '../reading/reading.ts';
 import { bad, type Result } from '../trouble.ts';
 import type {
@@ -23,7 +23,7 @@ import { carryTree } from './carry-tree.ts';
 import type { CarryView } from './carry-view.ts';
 import { type BuiltGraft, buildGraft, type OpenBackup, planGraft } from './graft-view.ts';
 import { nodePlace, placeOf } from './open.ts';
-import { leavesOf, secretSites } from './record-values.ts';
+import { leavesOf } from './record-values.ts';
 
 /** How many differences of a clash, clashes and loose ends are told one by one. */
 const DIFFERENCES = 12;
@@ -195,7 +195,7 @@ function differences(view: CarryView, receiver: OpenBackup, from: number, to: nu
 /** Values of a record by their names; a name that comes again gets its number. */
 function valuesOf(side: OpenBackup, rows: CarryTree, node: number): Map<string, { value: string; secret: boolean }> {
   const { tree } = side.backup;
-  const secrets = secretSites(tree, side.reading);
+  const secrets = hiddenSites(tree, side.reading);
   const values = new Map<string, { value: string; secret: boolean }>();
   const seen = new Map<string, number>();
   const leaves =
@@ -208,7 +208,7 @@ function valuesOf(side: OpenBackup, rows: CarryTree, node: number): Map<string, 
     seen.set(label, times);
     values.set(times > 1 ? `${label} ${times}` : label, {
       value: valueAt(tree, site).trim(),
-      secret: secrets.has(siteKey(site)),
+      secret: secrets.has(site.node, site.attr),
     });
   }
   return values;

@@ -1,8 +1,6 @@
-import { siteKey } from '../compile/edits.ts';
 import type { Plan } from '../plan/plan.ts';
-import { emptySecrets } from '../reading/empty-secrets.ts';
+import { hiddenSites } from '../reading/hidden-sites.ts';
 import type { Reading } from '../reading/reading.ts';
-import { hiddenIn } from '../reading/secrets-in-text.ts';
 import type { CarryValue } from '../views.ts';
 import { sitePath } from '../xml/path.ts';
 import { type Site, TAG, TEXT, valueAt } from '../xml/site.ts';
@@ -54,29 +52,16 @@ function nameFrom(tree: Tree, top: number, node: number): string {
   return names.join(' / ');
 }
 
-const secretsCache = new WeakMap<Reading, ReadonlySet<string>>();
-
-/** Keys of the sites that hold secrets, or would if they were not empty; see `siteKey`. */
-export function secretSites(tree: Tree, reading: Reading): ReadonlySet<string> {
-  const known = secretsCache.get(reading);
-  if (known) return known;
-  const made = new Set(
-    [...hiddenIn(tree, reading).map(({ site }) => site), ...emptySecrets(tree, reading)].map(siteKey),
-  );
-  secretsCache.set(reading, made);
-  return made;
-}
-
 /** Values for the page: no secret is told, and long ones are cut. */
 export function valueViews({ tree }: Backup, reading: Reading, plan: Plan, leaves: readonly Leaf[]): CarryValue[] {
-  const secrets = secretSites(tree, reading);
+  const secrets = hiddenSites(tree, reading);
   const set = new Map<string, string>();
   for (const decision of plan.decisions)
     if (decision.kind === 'set-value' && decision.was === undefined) set.set(decision.path, decision.value);
   return leaves.map(({ site, name }) => {
     const path = sitePath(tree, site);
     const value = valueAt(tree, site).trim();
-    const secret = secrets.has(siteKey(site));
+    const secret = secrets.has(site.node, site.attr);
     const now = set.get(path) ?? null;
     const long = value.length > LONG || value.includes('\n');
     return {

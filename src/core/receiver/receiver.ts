@@ -33,20 +33,6 @@ export interface ReceiverPort {
 
 export type ReceiverPortKind = 'physical' | 'aggregate' | 'tagged' | 'other';
 
-/** A port of which only the name is known. */
-export const barePort = (name: string): ReceiverPort => ({
-  name,
-  mac: null,
-  speedMbit: null,
-  label: null,
-  up: null,
-  kind: 'physical',
-  parent: null,
-});
-
-export const physicalPorts = (receiver: Receiver): ReceiverPort[] =>
-  receiver.ports.filter(({ kind }) => kind === 'physical');
-
 /** The receiver with another label on one port; a blank label is none. The same receiver where it has no such port. */
 export function withLabel(receiver: Receiver, name: string, label: string | null): Receiver {
   if (!receiver.ports.some((port) => port.name === name)) return receiver;

@@ -11,16 +11,6 @@ export function isHex(text: string, least = 1): boolean {
   return text.length >= least && /^(?:[0-9a-f]+|[0-9A-F]+)$/.test(text);
 }
 
-/** Bits for each character that the frequencies of its characters hold (Shannon); 0 for an empty text. */
-export function entropy(text: string): number {
-  const counts = new Map<string, number>();
-  for (const char of text) counts.set(char, (counts.get(char) ?? 0) + 1);
-  const length = [...counts.values()].reduce((sum, count) => sum + count, 0);
-  let bits = 0;
-  for (const count of counts.values()) bits -= (count / length) * Math.log2(count / length);
-  return bits;
-}
-
 /**
  * Looks drawn by chance rather than thought up: one word of mixed character classes that changes class often. The
  * measure is changes of class (lower, upper, digit, mark) between neighbours, a capital that begins a word counted once:

@@ -107,23 +107,3 @@ export function childNamed(tree: Tree, node: number, name: string): number {
 export function isWithin(tree: Tree, node: number, above: number): boolean {
   return node >= above && node < tree.after[above]!;
 }
-
-/** Transferable buffers of the tree's arrays, to hand it to another thread without a copy. */
-export function buffersOf(tree: Tree): ArrayBuffer[] {
-  const arrays = [
-    tree.kind,
-    tree.parent,
-    tree.name,
-    tree.start,
-    tree.openEnd,
-    tree.closeStart,
-    tree.end,
-    tree.after,
-    tree.attrFirst,
-    tree.attrName,
-    tree.attrStart,
-    tree.valueStart,
-    tree.valueEnd,
-  ];
-  return arrays.map((array) => array.buffer as ArrayBuffer);
-}

@@ -2,6 +2,7 @@ import { useState } from 'react';
 import type { BoxBoundView } from '../../core/index.ts';
 import { change } from '../../state/decide.ts';
 import { Choice } from '../../ui/controls.tsx';
+import { MoreButton } from '../../ui/more-button.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { pathWords } from '../../words/decisions.ts';
 import { reasonWords } from '../../words/findings.ts';
@@ -94,11 +95,7 @@ export function BoxBound({ list, onLook }: { list: readonly BoxBoundView[]; onLo
           </li>
         ))}
       </ul>
-      {list.length > FEW && (
-        <button type="button" className="link" aria-expanded={all} onClick={() => setAll(!all)}>
-          {all ? 'Show fewer' : `${number(list.length - FEW)} more`}
-        </button>
-      )}
+      {list.length > FEW && <MoreButton open={all} rest={number(list.length - FEW)} onPress={() => setAll(!all)} />}
       {all && list.length > MOST && (
         <p className="dim">and {number(list.length - MOST)} more; the filter “Box-bound” shows them in the tree.</p>
       )}

@@ -13,6 +13,7 @@ import { count, number, verb } from '../../words/numbers.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
 import { BoxBound } from './box-bound.tsx';
 import './carry.css';
+import { useAsked } from '../../ui/use-asked.ts';
 import { Broken } from './broken.tsx';
 import { Certificates } from './certificates.tsx';
 import { Detail } from './detail.tsx';
@@ -20,7 +21,6 @@ import { Graft } from './graft.tsx';
 import { Lacking } from './lacking.tsx';
 import { Results } from './results.tsx';
 import { Tree } from './tree.tsx';
-import { useAsked } from './use-asked.ts';
 
 const filters = Object.keys(filterNames) as CarryFilter[];
 

@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import type { CertificateRow, ResultKind } from '../../core/index.ts';
 import { tickRows } from '../../state/carry.ts';
+import { MoreButton } from '../../ui/more-button.tsx';
 import { number } from '../../words/numbers.ts';
 
 const FEW = 5;
@@ -36,11 +37,7 @@ export function Certificates({ list, result }: { list: readonly CertificateRow[]
           </li>
         ))}
       </ul>
-      {list.length > FEW && (
-        <button type="button" className="link" aria-expanded={all} onClick={() => setAll(!all)}>
-          {all ? 'Show fewer' : `${number(list.length - FEW)} more`}
-        </button>
-      )}
+      {list.length > FEW && <MoreButton open={all} rest={number(list.length - FEW)} onPress={() => setAll(!all)} />}
     </section>
   );
 }

@@ -8,7 +8,7 @@ import { Mark, type MarkName } from '../../ui/marks.tsx';
 import { fateWords } from '../../words/carry.ts';
 import { number } from '../../words/numbers.ts';
 import './tree.css';
-import { useAsked } from './use-asked.ts';
+import { useAsked } from '../../ui/use-asked.ts';
 
 /** Height of a row in units of CSS; rows drawn before and behind those in view. */
 const ROW = 28;

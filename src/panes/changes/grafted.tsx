@@ -6,9 +6,9 @@ import { useDesk } from '../../state/session.ts';
 import { Mark } from '../../ui/marks.tsx';
 import { MoreRow } from '../../ui/more-row.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
+import { useAsked } from '../../ui/use-asked.ts';
 import { pathWords } from '../../words/decisions.ts';
 import { count, more, number, verb } from '../../words/numbers.ts';
-import { useAsked } from '../carry/use-asked.ts';
 import { cut, Difference } from './difference.tsx';
 import { Frame, type FrameSection } from './frame.tsx';
 

@@ -1,5 +1,7 @@
 import type { BoundFieldView, SecretFieldView } from '../../core/index.ts';
 import { care } from '../../state/open.ts';
+import { useOpened, usePlan } from '../../state/selectors.ts';
+import { useAsked } from '../../ui/use-asked.ts';
 import { lastStep, pathWords } from '../../words/decisions.ts';
 import { reasonWords } from '../../words/findings.ts';
 import { number } from '../../words/numbers.ts';
@@ -8,11 +10,12 @@ import { Certificates } from './certificates.tsx';
 import { Documents } from './documents.tsx';
 import { LineLink, type Looking } from './line-link.tsx';
 import { DeniedRows, say, TakeBack, useSaid, YouSaySo } from './said.tsx';
-import { useAsked } from './use-asked.ts';
 
 /** Fields whose values are blacked out everywhere, and settings that fit the old box only. */
 export function Care({ onLook }: { onLook: (place: SourcePlace) => void }) {
-  const view = useAsked('care', care);
+  const { id } = useOpened();
+  const plan = usePlan();
+  const view = useAsked(() => care(plan), [id, plan]);
   if (!view) return <p className="quiet-note">Listing secrets and box-bound settings.</p>;
   return (
     <>

@@ -1,8 +1,9 @@
-import { useEffect, useState } from 'react';
-import type { DocumentText, DocumentView } from '../../core/index.ts';
+import { useState } from 'react';
+import type { DocumentView } from '../../core/index.ts';
 import { documentAt } from '../../state/open.ts';
 import { usePlan } from '../../state/selectors.ts';
 import { Dialog } from '../../ui/dialog.tsx';
+import { useAsked } from '../../ui/use-asked.ts';
 import { lastStep, pathWords } from '../../words/decisions.ts';
 import { documentWords } from '../../words/documents.ts';
 import { number, size } from '../../words/numbers.ts';
@@ -81,17 +82,7 @@ export function Documents({
 
 function Shown({ document, onClose }: { document: DocumentView; onClose: () => void }) {
   const plan = usePlan();
-  const [said, setSaid] = useState<DocumentText | null>(null);
-  useEffect(() => {
-    let current = true;
-    documentAt(plan, document.path).then(
-      (text) => current && setSaid(text),
-      () => {},
-    );
-    return () => {
-      current = false;
-    };
-  }, [plan, document.path]);
+  const said = useAsked(() => documentAt(plan, document.path), [plan, document.path]);
   return (
     <Dialog
       title={

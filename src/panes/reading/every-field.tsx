@@ -1,15 +1,15 @@
 import { Fragment, useDeferredValue, useId, useState } from 'react';
 import type { FieldPlaceView } from '../../core/index.ts';
 import { fields } from '../../state/open.ts';
-import { useOpened } from '../../state/selectors.ts';
+import { useOpened, usePlan } from '../../state/selectors.ts';
 import { MoreRow } from '../../ui/more-row.tsx';
+import { useAsked } from '../../ui/use-asked.ts';
 import { kindWords } from '../../words/carry.ts';
 import { pathWords } from '../../words/decisions.ts';
 import { count, more, number } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
 import { listName, listsOf } from './lists.ts';
 import { say, TakeBack, useSaid, YouSaySo } from './said.tsx';
-import { useAsked } from './use-asked.ts';
 
 const PAGE = 100;
 
@@ -19,9 +19,9 @@ export function EveryField({ onLook }: { onLook: (place: SourcePlace) => void })
   const [pages, setPages] = useState(1);
   const [open, setOpen] = useState<string | null>(null);
   const asked = useDeferredValue(words);
-  const view = useAsked(JSON.stringify([asked, pages]), (plan) =>
-    fields(plan, { words: asked, from: 0, limit: pages * PAGE }),
-  );
+  const { id } = useOpened();
+  const plan = usePlan();
+  const view = useAsked(() => fields(plan, { words: asked, from: 0, limit: pages * PAGE }), [id, plan, asked, pages]);
   const rest = view ? view.total - view.fields.length : 0;
   return (
     <>

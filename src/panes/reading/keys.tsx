@@ -1,13 +1,16 @@
 import type { Key } from '../../core/index.ts';
 import { keyOptions } from '../../state/open.ts';
+import { useOpened, usePlan } from '../../state/selectors.ts';
+import { useAsked } from '../../ui/use-asked.ts';
 import { number } from '../../words/numbers.ts';
 import { listName } from './lists.ts';
 import { say, TakeBack, useSaid, YouSaySo } from './said.tsx';
-import { useAsked } from './use-asked.ts';
 
 /** What the records of a list are told apart by, and what else could do it. */
 export function Keys({ list, chosen }: { list: string; chosen: Key }) {
-  const options = useAsked(list, (plan) => keyOptions(plan, list));
+  const { id } = useOpened();
+  const plan = usePlan();
+  const options = useAsked(() => keyOptions(plan, list), [id, plan, list]);
   const told = useSaid('key').some(({ collection }) => collection === list);
   const name = listName(list);
   if (!options) return <p className="dim">Looking for fields that tell these records apart.</p>;
