@@ -26,6 +26,7 @@ const floors = [
   'reading',
   'receiver',
   'plan',
+  'views',
   'views.ts',
   'compile',
   'carry',
