@@ -1,5 +1,5 @@
 import type { DocumentView } from '../core/index.ts';
-import { looks } from './trouble.ts';
+import { looks } from './looks.ts';
 
 /** What a document inside a value is, for people. */
 export function documentWords({ what, wrapped }: Pick<DocumentView, 'what' | 'wrapped'>): string {

@@ -1,0 +1,30 @@
+/** What a file or a paste looks like that we do not read, and what to do with it. */
+export const looks: Record<string, readonly [what: string, advice: string]> = {
+  gzip: ['a file packed with gzip', 'Unpack it, then open the XML file that is in it.'],
+  zip: ['a zip archive', 'Unpack it, then open the XML file that is in it.'],
+  xz: ['a file packed with xz', 'Unpack it, then open the XML file that is in it.'],
+  bzip2: ['a file packed with bzip2', 'Unpack it, then open the XML file that is in it.'],
+  '7z': ['a 7z archive', 'Unpack it, then open the XML file that is in it.'],
+  zstd: ['a file packed with Zstandard', 'Unpack it, then open the XML file that is in it.'],
+  tar: ['a tar archive', 'Unpack it, then open the XML file that is in it.'],
+  png: ['a PNG picture', 'Open the backup that the box saved.'],
+  jpeg: ['a JPEG picture', 'Open the backup that the box saved.'],
+  gif: ['a GIF picture', 'Open the backup that the box saved.'],
+  pdf: ['a PDF document', 'Open the backup that the box saved, not the report.'],
+  sqlite: ['an SQLite database', 'Save a backup as XML on the old box and open that.'],
+  'encrypted-openssl': [
+    'a file encrypted with a passphrase',
+    'Decrypt it first, or save a backup without encryption on the old box.',
+  ],
+  'encrypted-pgp': ['a file encrypted with OpenPGP', 'Decrypt it first, then open the XML file that comes out.'],
+  'encrypted-age': ['a file encrypted with age', 'Decrypt it first, then open the XML file that comes out.'],
+  pem: ['a certificate or key', 'Open the backup of the whole box; its certificates are in there.'],
+  json: ['JSON', 'If it is a saved plan, open the backup first, then load the plan on sheet 6.'],
+  html: ['a web page', 'Your browser may have saved the page around the backup. Save the backup itself and open that.'],
+  text: ['plain text, not XML', 'Save the backup as XML on the old box and open that.'],
+  binary: [
+    'binary data, perhaps packed or encrypted',
+    'Unpack or decrypt it first, then open the XML file that comes out.',
+  ],
+  blank: ['a file of blanks only', 'Save the backup again on the old box.'],
+};
