@@ -18,7 +18,7 @@ export interface FindingWords {
 export type Params = Readonly<Record<string, string | number>>;
 
 const reasons: Record<string, string> = {
-  'driver-setting': 'a setting of one network driver',
+  'driver-setting': 'a setting of a driver or the kernel',
   console: 'a setting of the serial console',
   boot: 'a setting of how the box starts',
   'hardware-address': 'a hardware address',
