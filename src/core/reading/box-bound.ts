@@ -10,19 +10,29 @@ import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
 import { readTunables } from './tunables.ts';
 
+/** What has a number of its own that goes where it goes. */
+export interface OpenNumbers {
+  /** Values by which records are named. */
+  readonly called: ReadonlySet<string>;
+  /** Companies of certificates, which have serial numbers from their authority (RFC 5280, 4.1.2.2). */
+  readonly certified: ReadonlySet<string>;
+}
+
 /**
  * What fits this one box only: variables of kernel and drivers, console and boot settings, hardware addresses set on
  * ports, serial numbers and licences. The smallest records or leaves, each with the words that gave it away.
  * @param mentions all places that name a port.
  * @param explained places that certainly name a record or a port.
+ * @param open numbers that are no maker's.
  */
 export function readBoxBound(
   tree: Tree,
   strands: readonly Strand[],
   mentions: readonly Pick<Span, 'site'>[],
   explained: SiteSet,
+  open: OpenNumbers,
 ): readonly BoxBound[] {
-  const holders = new Holders(tree);
+  const holders = new Holders(tree, labelsOf(strands));
   const found = new Map<string, BoxBound>();
   const add = (node: number, attr: number, reason: BoxBoundReason, sign: string) => {
     const key = `${node}:${attr}`;
@@ -31,8 +41,20 @@ export function readBoxBound(
   readTunables(tree, strands, holders, add);
   readMachineSettings(tree, strands, holders, explained, add);
   readHardwareAddresses(tree, strands, holders, mentions, add);
-  readNumbers(strands, explained, add);
+  readNumbers(strands, explained, open, add);
   return outermost(tree, [...found.values()]);
+}
+
+/** `line.speed` of `set[line.speed]`, `serial.line` of `table{serial.line}`. */
+function labelsOf(strands: readonly Strand[]): ReadonlySet<string> {
+  const labels = new Set<string>();
+  for (const { field } of strands) {
+    for (const step of field.steps) {
+      const label = /[[{](.+)[\]}]$/.exec(step)?.[1];
+      if (label) labels.add(label);
+    }
+  }
+  return labels;
 }
 
 /** In document order, without those inside another. */
@@ -56,9 +78,10 @@ const serialName = new RegExp(
   ),
 );
 
-function readNumbers(strands: readonly Strand[], named: SiteSet, add: Add): void {
-  for (const { field, places, name } of strands) {
-    if (places.length > FEW) continue;
+function readNumbers(strands: readonly Strand[], named: SiteSet, { called, certified }: OpenNumbers, add: Add): void {
+  for (const { field, places, name, company } of strands) {
+    if (places.length > FEW || certified.has(company)) continue;
+    if (places.some((place) => called.has(field.values[place]!))) continue;
     const joined = wordsOf(name).join('');
     for (const place of places) {
       const value = field.values[place]!;

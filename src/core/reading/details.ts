@@ -31,15 +31,18 @@ export function readDetails(
   const material = readMaterial(fields);
   const explained = new SiteSet(references, dangling, mentions);
   const certain = references.filter(({ tier }) => tier === 'certain');
+  const called = new Set(references.map(({ value }) => value));
   const secrets = readSecrets(strands, fields, material, {
     named: new SiteSet(certain),
     taken: explained,
-    called: new Set(references.map(({ value }) => value)),
+    called,
   });
+  const held = new Set(material.map(({ field }) => fields[field]!));
+  const certified = new Set(strands.filter(({ field }) => held.has(field)).map(({ company }) => company));
   return {
     certificates: readCertificates(material),
     secrets,
-    boxBound: readBoxBound(tree, strands, mentions, new SiteSet(certain, mentions)),
+    boxBound: readBoxBound(tree, strands, mentions, new SiteSet(certain, mentions), { called, certified }),
     embedded: readEmbedded(fields, new SiteSet(secrets, material)),
     outliers: readOutliers(fields, material, explained),
     about: readAbout(tree, strands, references),

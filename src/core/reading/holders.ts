@@ -19,7 +19,11 @@ export class Holders {
   /** Attribute names that tell the type of a value and are none themselves. */
   private markers: Set<number> | null = null;
 
-  constructor(private readonly tree: Tree) {}
+  /** @param labels names of settings that stand in values: `<set name="line.speed">`. */
+  constructor(
+    private readonly tree: Tree,
+    private readonly labels: ReadonlySet<string> = new Set(),
+  ) {}
 
   /** How many values are inside an element, counted no further than `most` + 1. */
   values(node: number, most: number): number {
@@ -76,7 +80,7 @@ export class Holders {
     return this.sites(node).every((site) => {
       if (explained.has(site.node, site.attr)) return false;
       const value = valueAt(tree, site).trim();
-      return !isOfTheNetwork(value) && parseTunable(value) === null;
+      return this.labels.has(value) || (!isOfTheNetwork(value) && parseTunable(value) === null);
     });
   }
 

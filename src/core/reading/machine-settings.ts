@@ -13,7 +13,7 @@ const consoleWords = new Set(
 );
 const bootWords = new Set('boot bootloader loader startup arranque startvorgang zagruzka bootdisk'.split(' '));
 const notSpeed = new Set(
-  'mtu port lifetime timeout ttl lease limit rate bandwidth interval seconds max min size count id'.split(' '),
+  'mtu lifetime timeout ttl lease limit rate bandwidth interval seconds max min size count id'.split(' '),
 );
 
 /** Speeds that are as likely something else. */
@@ -34,10 +34,16 @@ export function readMachineSettings(
     const sign = field.values[places[0]!]!;
     const part = machinePart(sign);
     if (part === null || part === 'flow' || places.length > FEW) continue;
-    const words = [...wordsOf(name), ...wordsOf(company.slice(company.lastIndexOf('/') + 1))];
-    const said = words.some((word) => consoleWords.has(word) || bootWords.has(word));
+    const words = [name, company.slice(company.lastIndexOf('/') + 1), tableOf(company)].flatMap(wordsOf);
+    const said =
+      words.some(isMachineWord) ||
+      (part === 'speed' && places.length === 1 && namesMachine(holders, strand, explained));
     const doubtful = part === 'speed' && !said;
-    if (doubtful && (tooCommon.has(sign) || words.some((word) => notSpeed.has(word)))) continue;
+    if (
+      doubtful &&
+      (tooCommon.has(sign) || words.some((word) => notSpeed.has(word) || (word === 'port' && isPort(sign))))
+    )
+      continue;
     const reason = part === 'disk' ? 'boot' : 'console';
     if (scattered) {
       const lines = scatteredRecord(companies, recordAround(company), explained);
@@ -51,13 +57,34 @@ export function readMachineSettings(
       const node = field.nodes[place]!;
       const attr = field.attrs[place]!;
       if (explained.has(node, attr)) continue;
-      const record = holders.smallRecord(node, attr, SMALL, explained);
+      const record = recordOf(holders, strand, place, explained);
       if (doubtful && (record === null || (common.has(sign) && holders.values(record, 6) > 6))) continue;
       add(record ?? node, record === null ? attr : TEXT, reason, field.values[place]!);
     }
   }
   readNamedRecords(tree, holders, explained, add);
 }
+
+/** `serial.line` of `file/table{serial.line}/row`. */
+const tableOf = (company: string) => /\{([^}]+)\}\/[^/]+$/.exec(company)?.[1] ?? '';
+
+const isMachineWord = (word: string) => consoleWords.has(word) || bootWords.has(word);
+
+/** The small record around a value; the attribute of an element that is named for its value is no record of its own. */
+function recordOf(holders: Holders, { field, name }: Strand, place: number, explained: SiteSet): number | null {
+  const node = field.nodes[place]!;
+  const attr = field.attrs[place]!;
+  const isLeaf = attr >= 0 && !field.steps[field.steps.length - 1]!.includes(name);
+  return holders.smallRecord(node, isLeaf ? TEXT : attr, SMALL, explained);
+}
+
+/** Whether a value of the same small record is a word for it: `<set name="console">`. */
+function namesMachine(holders: Holders, strand: Strand, explained: SiteSet): boolean {
+  const record = recordOf(holders, strand, strand.places[0]!, explained);
+  return record !== null && holders.texts(record).some((text) => text.length < 40 && wordsOf(text).some(isMachineWord));
+}
+
+const isPort = (sign: string) => Number(sign) <= 65_535;
 
 /** The record's part of a path of key parts: as far as the word that tells, `…/console` of `…/console/line`. */
 function recordAround(company: string): string {

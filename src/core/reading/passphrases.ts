@@ -25,7 +25,9 @@ export function passphrases(
   if (thoughtUp.length === 0) return [];
   const echoes = echoesAmong(strands, thoughtUp);
   const candidates = thoughtUp.filter((strand) => !echoes.has(strand));
-  const proven = new Set(strands.filter(isSecret).map(({ name }) => name));
+  const secrets = strands.filter(isSecret);
+  const proven = new Set(secrets.map(({ name }) => name));
+  const kept = new Set(secrets.map(({ company }) => company));
   const remarks = remarksAmong(strands);
   const plain = plainNames(strands);
   const naming = new Set(
@@ -44,6 +46,8 @@ export function passphrases(
     if (remarks.names.has(name) || naming.has(name) || plain.has(name)) return false;
     if (places.some((place) => remarks.texts.has(field.values[place]!))) return false;
     const partner = partners.get(company);
+    // A record that keeps its secret elsewhere is called by such words.
+    if (!proven.has(name) && kept.has(company)) return false;
     return proven.has(name) || partner === 'account' || (partner !== undefined && remarks.names.size > 0);
   });
 }

@@ -145,6 +145,8 @@ interface Look {
   urls: number;
   /** Texts that could be thought up as a password and are nothing else. */
   plain: number;
+  /** Of these, those of several words. */
+  phrases: number;
   taken: number;
   called: number;
   distinct: number;
@@ -179,6 +181,7 @@ function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: Readonly
     digests: 0,
     urls: 0,
     plain: 0,
+    phrases: 0,
     taken: 0,
     called: 0,
     distinct: 0,
@@ -203,7 +206,10 @@ function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: Readonly
     else if (isHexDigest(value)) look.digests++;
     else if (value.includes('://')) look.urls += passwordInUrl(value) ? 1 : 0;
     else if (value.length <= 128 && looksDrawn(value)) look.drawn += says === null && isWrappedText(value) ? 0 : 1;
-    else if (value.length >= 6 && value.length <= 64 && couldBePhrase(value)) look.plain++;
+    else if (value.length >= 6 && value.length <= 64 && couldBePhrase(value)) {
+      look.plain++;
+      if (value.includes(' ')) look.phrases++;
+    }
     if (seen.size < ENOUGH) seen.add(value);
   }
   look.distinct = seen.size;
@@ -273,14 +279,16 @@ function judge({ field, places }: Strand, says: NameSays, look: Look): Kind | nu
   // Others name the record by it: a key.
   if (look.called * 2 >= look.free) return null;
   if (!kind && look.taken * 2 >= look.free) return null;
-  if (look.drawn > 0 && look.drawn * 4 >= look.free && look.distinct * 2 > look.free) return kind ?? 'shared-secret';
+  // One secret may stand in many places; without a word for it, only draws and phrases side by side are no other mark.
+  const isMark = !kind && look.distinct * 2 <= look.free && look.drawn + look.phrases < look.free;
+  if (look.drawn > 0 && look.drawn * 4 >= look.free && !isMark) return kind ?? 'shared-secret';
   if (!kind) return null;
   if (look.digests * 2 >= look.free) return kind === 'password' ? 'hash' : kind;
   // A name alone: believed where no value is of another kind, a method's name, or one of a few words.
   const texts = valuesOf({ field, places }).filter((value) => !isPlaceholder(value));
   const credible = texts.filter((value) => !isOtherKind(value));
   if (credible.length * 2 < texts.length || credible.length === 0) return null;
-  if (texts.length >= 8 && new Set(texts).size <= 3) return null;
+  if (texts.length >= 8 && new Set(texts).size <= 3 && !texts.some((text) => outspoken(kind, text))) return null;
   if (texts.every(maybeDesHash)) return 'hash';
   return kind;
 }
