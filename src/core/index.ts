@@ -3,11 +3,13 @@
 export { chosen } from './carry/chosen.ts';
 export { type Fit, type FitEntry, type FitPart, fit } from './carry/fit.ts';
 export type { FitReason } from './carry/fit-judge.ts';
-export type { Clash, Graft, GraftRequest, Loose, Pick } from './carry/graft.ts';
+export type { Clash, Graft, GraftRequest, Pick, Placed } from './carry/graft.ts';
+export type { Loose } from './carry/graft-loose.ts';
 export type { Answer, Mode } from './carry/merge.ts';
 export { kinship } from './carry/names.ts';
 export { outlineOf, sealed } from './carry/outline.ts';
 export { effective, tickRows } from './carry/part.ts';
+export type { SpotReason } from './carry/spots.ts';
 export { tick } from './carry/tick.ts';
 export { accountRows } from './desk/account-rows.ts';
 export { backupView } from './desk/backup-view.ts';

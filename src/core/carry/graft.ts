@@ -1,6 +1,5 @@
 import { compile } from '../compile/compile.ts';
 import type { Edits } from '../compile/edits.ts';
-import { siteKey } from '../compile/edits.ts';
 import { placeFinder } from '../compile/leave-out.ts';
 import { portClashes } from '../compile/rename-ports.ts';
 import { unitsOf } from '../compile/units.ts';
@@ -11,24 +10,29 @@ import { keyValue } from '../reading/record-name.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
 import type { Fits } from '../xml/edit.ts';
-import { pathOf, sitePath } from '../xml/path.ts';
+import { nodeAt, pathOf, sitePath } from '../xml/path.ts';
 import { readXml } from '../xml/read.ts';
-import { attribute, childNamed, type Tree } from '../xml/tree.ts';
+import type { Tree } from '../xml/tree.ts';
 import { chosen } from './chosen.ts';
 import { freshName } from './fresh-name.ts';
 import { type GraftAccount, graftAccounts } from './graft-ledger.ts';
 import { obstacle, type PlacedPick, protection } from './graft-limits.ts';
+import { type Loose, looseEnds } from './graft-loose.ts';
 import { writeOrders } from './graft-patches.ts';
+import { keyPath } from './key-path.ts';
 import { Matcher } from './match.ts';
 import { type Answer, type Meeting, Merge, type Mode } from './merge.ts';
 import { needsOf } from './needs.ts';
 import { originsOf } from './origins.ts';
+import { type SpotReason, Spots } from './spots.ts';
 
 /** A document with its meaning: the one that settings come from, or the one that they go to. */
 export interface Side {
   readonly tree: Tree;
   readonly reading: Reading;
   readonly fits: Fits;
+  /** Whether an element is a rule that fits all that is left, so that nothing behind it applies; none is if left out. */
+  readonly isClosing?: (node: number) => boolean;
 }
 
 /** One thing to take: a path, or the path of a collection, and how it meets what the receiver has. */
@@ -43,6 +47,8 @@ export interface GraftRequest {
   readonly withNeeds: boolean;
   /** By the donor's path: what to do where both have a thing and it differs. */
   readonly answers: ReadonlyMap<string, Answer>;
+  /** By the donor's path: the path of the receiver's element that it is to stand behind, or in as the first. */
+  readonly spots?: ReadonlyMap<string, string>;
 }
 
 /** Both have it, under one key, with other content. */
@@ -58,11 +64,16 @@ export interface Clash {
   readonly choices: readonly Answer[];
 }
 
-/** A reference that goes over and names something that is neither taken nor on the receiver. */
-export interface Loose {
-  readonly path: string;
-  readonly value: string;
-  readonly target: string;
+/** Something new among others of its kind on the receiver. */
+export interface Placed {
+  /** Nodes of the donor and of the receiver: what is put in, and what is around it then. */
+  readonly from: number;
+  readonly inside: number;
+  /** The receiver's element that it comes to stand behind; -1 for the start. */
+  readonly behind: number;
+  readonly reason: SpotReason;
+  /** The receiver's element that the reason speaks of; -1 for none. */
+  readonly beside: number;
 }
 
 export interface Graft {
@@ -72,6 +83,7 @@ export interface Graft {
   readonly edits: Edits;
   readonly clashes: readonly Clash[];
   readonly loose: readonly Loose[];
+  readonly placed: readonly Placed[];
   readonly account: GraftAccount;
   /** The donor's plan with what follows from new keys: what was read to make the result. */
   readonly plan: Plan;
@@ -82,7 +94,7 @@ const ROUNDS = 50;
 
 /**
  * Takes sections and records out of one backup into another, as patches on the other's text: in its indentation, line
- * ends, escapes and encoding, each record behind the last of its kind. The donor's plan applies to what is taken: renamed
+ * ends, escapes and encoding, each record next to those that it stands next to on the donor. The donor's plan applies to what is taken: renamed
  * ports, set values, and what is left out inside of what is picked. What fits the receiver's box only stays as it is there.
  */
 export function graft(donor: Side, plan: Plan, receiver: Side, request: GraftRequest): Result<Graft> {
@@ -118,6 +130,8 @@ class Attempt {
   private readonly plan: Plan;
   private readonly collectionOf = new Map<number, Reading['collections'][number]>();
   private readonly units: ReturnType<typeof unitsOf>;
+  /** Finds elements of the donor, as it is, in the receiver. */
+  private readonly finder: Matcher;
   private merge: Merge | null = null;
   private origins: ReturnType<typeof originsOf> | null = null;
 
@@ -132,6 +146,7 @@ class Attempt {
     for (const collection of donor.reading.collections)
       for (const node of collection.records) this.collectionOf.set(node, collection);
     this.units = unitsOf(donor.tree, donor.reading);
+    this.finder = new Matcher(donor.tree, receiver.tree, (node) => this.collectionOf.get(node)?.key ?? null);
     this.plan = { ...chosenPlan, ...planOf([...chosenPlan.decisions, ...this.keyDecisions()], chosenPlan.file) };
   }
 
@@ -155,6 +170,7 @@ class Attempt {
       (node) => this.keyOf(node),
       (node) => modes[origins.of[node]!] === HOLDER,
     );
+    const spots = this.spots();
     const guard = protection(receiver);
     const merge = new Merge({
       from: result,
@@ -165,6 +181,7 @@ class Attempt {
       isRecord,
       ...guard,
       answer: (meeting) => this.answer(meeting),
+      spotOf: (node, inside, kin) => spots.of(origins.of[node]!, inside, kin),
     }).run();
     this.merge = merge;
     const ordered = writeOrders(result, receiver, merge.orders);
@@ -175,7 +192,8 @@ class Attempt {
       patches,
       edits,
       clashes: merge.meetings.map((meeting) => this.clash(meeting)),
-      loose: this.loose(compiled.edits, account),
+      loose: looseEnds(donor, receiver, this.finder, compiled.edits, account),
+      placed: this.placed(merge),
       account,
       plan: this.plan,
     });
@@ -250,6 +268,31 @@ class Attempt {
     return modes;
   }
 
+  private spots(): Spots {
+    const { donor, receiver, request } = this;
+    const told = new Map<number, number>();
+    for (const [path, behind] of request.spots ?? []) {
+      const [node, other] = [nodeAt(donor.tree, path), nodeAt(receiver.tree, behind)];
+      if (node !== -1 && other !== -1) told.set(node, other);
+    }
+    return new Spots({
+      donor: donor.tree,
+      receiver: receiver.tree,
+      matcher: this.finder,
+      isNamedAlone: (node) => this.collectionOf.get(node)?.key.by === 'tag',
+      isClosing: receiver.isClosing ?? (() => false),
+      told,
+    });
+  }
+
+  private placed({ orders }: Merge): Placed[] {
+    const { parent } = this.receiver.tree;
+    return orders.inserts.flatMap(({ place, at, nodes, spot }): Placed[] => {
+      const from = this.origins!.of[nodes[nodes.length - 1]!]!;
+      return spot ? [{ from, inside: place === 'first' ? at : parent[at]!, ...spot }] : [];
+    });
+  }
+
   private answer({ from, mode }: Meeting): Answer {
     const node = this.origins!.of[from]!;
     const asked = this.request.answers.get(pathOf(this.donor.tree, node)) ?? (mode === 'merge' ? 'replace' : 'keep');
@@ -274,51 +317,7 @@ class Attempt {
       choices: this.choices(node),
     };
   }
-
-  /** References that go over, whose target does not, and whose target the receiver does not have under that key. */
-  private loose(edits: Edits, account: GraftAccount): Loose[] {
-    const { tree, reading } = this.donor;
-    const finder = new Matcher(tree, this.receiver.tree, (node) => this.collectionOf.get(node)?.key ?? null);
-    const found = new Map<number, number>([[tree.root, this.receiver.tree.root]]);
-    const counterpart = (node: number): number => {
-      const known = found.get(node);
-      if (known !== undefined) return known;
-      const above = counterpart(tree.parent[node]!);
-      if (above !== -1)
-        for (const { from, to } of finder.pair(tree.parent[node]!, above, false).pairs) found.set(from, to);
-      if (!found.has(node)) found.set(node, -1);
-      return found.get(node)!;
-    };
-    const goes = (node: number) => !account.donor.leftOut.has(this.units.of[node]!) && account.goes(node);
-    const list: Loose[] = [];
-    for (const { site, value, to, tier } of reading.references) {
-      if (tier === 'possible' || !goes(site.node) || goes(to) || counterpart(to) !== -1) continue;
-      const edit = edits.values.get(siteKey(site));
-      if (edit?.owners.some((owner) => owner.startsWith('set-value'))) continue;
-      list.push({ path: sitePath(tree, site), value, target: pathOf(tree, to) });
-    }
-    return list;
-  }
 }
 
 const names: readonly Mode[] = ['holder', 'replace', 'merge', 'add'];
 const HOLDER = 0;
-
-/** The site of a record's key, for `set-value`; null where it has none that can be set. */
-function keyPath(tree: Tree, key: Key, node: number): string | null {
-  switch (key.by) {
-    case 'tag':
-      return `${pathOf(tree, node)}/name()`;
-    case 'attribute':
-      return attribute(tree, node, key.name) === -1 ? null : `${pathOf(tree, node)}/@${key.name}`;
-    case 'leaf': {
-      let at = node;
-      for (const step of key.path) at = at === -1 ? -1 : childNamed(tree, at, step);
-      return at === -1 ? null : pathOf(tree, at);
-    }
-    case 'position':
-      return null;
-    default:
-      return key satisfies never;
-  }
-}

@@ -10,6 +10,7 @@ import {
   type Tree,
 } from '../xml/tree.ts';
 import { isDeclaration, type Matcher } from './match.ts';
+import type { Kin, Spot } from './spots.ts';
 import { indentOf } from './style.ts';
 
 /**
@@ -32,6 +33,8 @@ export interface Insert {
   readonly at: number;
   /** Nodes of the first document in order: elements, and comments directly above them. */
   readonly nodes: readonly number[];
+  /** How the place was found; null inside of what is to hold the same in the end. */
+  readonly spot: Spot | null;
 }
 
 /** What the receiver is told to do; nodes of `Swap.from` and `Insert.nodes` are the donor's. */
@@ -58,6 +61,8 @@ export interface Merging {
   readonly holdsFixture: (node: number) => boolean;
   readonly isProtectedAttribute: (attr: number) => boolean;
   readonly answer: (meeting: Meeting) => Answer;
+  /** Where a new element goes inside one of the receiver's. */
+  readonly spotOf: (node: number, inside: number, kin: Kin) => Spot;
 }
 
 /** Brings what a donor's tree holds into a receiver's, as orders. The walk changes nothing itself. */
@@ -123,7 +128,7 @@ export class Merge {
     }
     const gone = new Set<number>();
     if (exact) for (const other of rest) if (this.remove(other)) gone.add(other);
-    this.insertAll(from, to, pairs, gone);
+    this.insertAll(from, to, pairs, gone, exact);
     for (const pair of pairs) {
       if (pair.to === -1) continue;
       const own = exact ? 'replace' : source.modeOf(pair.from);
@@ -204,35 +209,43 @@ export class Merge {
     return false;
   }
 
-  /** New elements go behind the last of their name, else behind what stands before them on the donor's side. */
+  /**
+   * New elements go to their spot. Inside of what is to hold the same in the end they come behind the last of their name,
+   * else behind what stands before them on the donor's side.
+   */
   private insertAll(
     from: number,
     to: number,
     pairs: readonly { readonly from: number; readonly to: number }[],
     gone: ReadonlySet<number>,
+    exact: boolean,
   ): void {
     const { source, orders } = this;
     if (pairs.every((pair) => pair.to !== -1)) return;
     const { names, otherNames } = source.matcher;
-    const lastOf = new Map<number, number>();
+    const kinOf = new Map<number, number[]>();
     let last = -1;
     for (const child of elementsOf(source.to, to)) {
       if (gone.has(child)) continue;
-      lastOf.set(otherNames[child]!, child);
+      const kin = kinOf.get(otherNames[child]!);
+      if (kin) kin.push(child);
+      else kinOf.set(otherNames[child]!, [child]);
       last = child;
     }
     const comments = commentsAbove(source.from, from);
     let before = -1;
     for (const pair of pairs) {
-      const own = lastOf.get(names[pair.from]!);
+      const kin = kinOf.get(names[pair.from]!);
       if (pair.to !== -1) {
-        before = own ?? before;
+        before = kin?.[kin.length - 1] ?? before;
         continue;
       }
-      const at = own ?? (before === -1 ? last : before);
+      const like = (node: number) => kinOf.get(otherNames[node]!)!;
+      const spot = exact ? null : source.spotOf(pair.from, to, { alike: kin ?? [], like, last });
+      const at = spot ? spot.behind : (kin?.[kin.length - 1] ?? (before === -1 ? last : before));
       const comment = comments.get(pair.from);
       const nodes = comment === undefined ? [pair.from] : [comment, pair.from];
-      orders.inserts.push(at === -1 ? { place: 'first', at: to, nodes } : { place: 'after', at, nodes });
+      orders.inserts.push(at === -1 ? { place: 'first', at: to, nodes, spot } : { place: 'after', at, nodes, spot });
       if (!source.isEntry(pair.from)) this.touched.push(to);
     }
   }

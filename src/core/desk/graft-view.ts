@@ -1,4 +1,5 @@
 import { type Graft, type GraftRequest, graft } from '../carry/graft.ts';
+import { ruleOrderOf } from '../checks/rule-order.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { good, type Result } from '../trouble.ts';
@@ -17,9 +18,14 @@ export interface BuiltGraft extends Proved {
 
 const side = ({ backup, reading }: OpenBackup) => ({ tree: backup.tree, reading, fits: backup.fits });
 
+function closed(receiver: OpenBackup) {
+  const { closing } = ruleOrderOf(receiver.reading);
+  return { ...side(receiver), isClosing: (node: number) => closing.has(node) };
+}
+
 /** What a graft would do to the receiver; nothing is written yet. */
 export const planGraft = (donor: OpenBackup, plan: Plan, receiver: OpenBackup, request: GraftRequest): Result<Graft> =>
-  graft(side(donor), plan, side(receiver), request);
+  graft(side(donor), plan, closed(receiver), request);
 
 /**
  * The receiver's backup with what was picked in it, proved like any result: both readers read it again from its bytes, and

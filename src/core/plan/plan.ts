@@ -77,9 +77,14 @@ export interface Part {
   readonly modes: Readonly<Record<string, 'replace' | 'merge' | 'add'>>;
   /** By the donor's path: what to do where both have a thing and it differs. */
   readonly answers: Readonly<Record<string, 'keep' | 'replace' | 'new-key'>>;
+  /**
+   * By the donor's path: the path on the receiver of what it is to stand behind, or to stand in as the first. Where nothing
+   * is said, it stands next to its neighbours.
+   */
+  readonly spots: Readonly<Record<string, string>>;
 }
 
-export const newPart: Part = { result: 'whole', ticks: [], withNeeds: true, modes: {}, answers: {} };
+export const newPart: Part = { result: 'whole', ticks: [], withNeeds: true, modes: {}, answers: {}, spots: {} };
 
 export const resultOf = (plan: Plan): ResultKind => plan.part?.result ?? 'whole';
 
