@@ -303,6 +303,35 @@ test('by keys alone: graft, file, tick, answer, download', async ({ page }) => {
   expect((await bytesIn(got)).toString('utf8')).toBe(text());
 });
 
+test('a rule comes to stand next to its neighbours, and where the list tells it to', async ({ page }) => {
+  const rule = block('    <rule id="r-1190"', '</rule>\n');
+  // A letter that the file can hold is put in as itself.
+  const receiver = newBox().replace(rule, '');
+  await begin(page, receiver);
+  await page.getByRole('button', { name: 'Records of traffic-rules', exact: true }).click();
+  const name = 'Wi-Fi for visitors – Café opens it on 1 April';
+  await page.getByRole('searchbox', { name: /^Search names/ }).fill('r-1190');
+  await tick(page, name).check();
+  await page.getByRole('checkbox', { name: 'Take along what it needs and the new box lacks' }).uncheck();
+  const places = page.getByRole('region', { name: 'Where it comes to stand' });
+  await expect(places).toContainText('behind Guests stay outside, as on the old box');
+  expect((await download(page)).bytes.toString('utf8')).toBe(newBox().replace('&#x2013;', '–'));
+
+  await goTo(page, 'Carry');
+  const place = places.getByRole('combobox', { name: `What ${name} comes to stand behind` });
+  await place.selectOption('At the start');
+  await expect(decided(page)).toContainText(`Put ${name} at the start`);
+  await expect(places).toContainText('at the start, as you say');
+  const head = '  <traffic-rules>\n';
+  expect((await download(page)).bytes.toString('utf8')).toBe(
+    receiver.replace(head, head + rule.replace('&#x2013;', '–')),
+  );
+
+  await goTo(page, 'Carry');
+  await places.getByRole('button', { name: `Take back the place of ${name}` }).click();
+  await expect(place.locator('option:checked')).toHaveText('Behind Guests stay outside');
+});
+
 for (const colorScheme of ['light', 'dark'] as const) {
   test.describe(colorScheme, () => {
     test.use({ colorScheme });

@@ -142,7 +142,7 @@ function Ledger({ opened }: { opened: Opened }) {
   const mine = (amount: number) => (amount ? 'mine' : undefined);
   return (
     <>
-      <div className="sum">
+      <div className="account-sum">
         <span className={ledger.balances ? 'total' : undefined}>
           <b>{number(ledger.records)}</b>
         </span>

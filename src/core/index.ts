@@ -9,7 +9,6 @@ export type { Answer, Mode } from './carry/merge.ts';
 export { kinship } from './carry/names.ts';
 export { outlineOf, sealed } from './carry/outline.ts';
 export { effective, tickRows } from './carry/part.ts';
-export type { SpotReason } from './carry/spots.ts';
 export { tick } from './carry/tick.ts';
 export { accountRows } from './desk/account-rows.ts';
 export { backupView } from './desk/backup-view.ts';

@@ -1,4 +1,5 @@
 import type { AccountRow } from '../core/index.ts';
+import { standingWords } from './carry.ts';
 import { pathWords } from './decisions.ts';
 
 const states: Record<AccountRow['state'], string> = {
@@ -23,8 +24,16 @@ function field(text: string): string {
  * @param because a decision, by its subject, in words.
  */
 export function accountTable(rows: readonly AccountRow[], because: (subject: string) => string): string {
-  const lines = rows.map(({ file, line, section, name, path, state, by }) =>
-    [file, String(line), section, name, pathWords(path) || path, states[state], by.map(because).join('; ')]
+  const lines = rows.map(({ file, line, section, name, path, state, by, standing }) =>
+    [
+      file,
+      String(line),
+      section,
+      name,
+      pathWords(path) || path,
+      standing ? `${states[state]}, ${standingWords(standing)}` : states[state],
+      by.map(because).join('; '),
+    ]
       .map(field)
       .join(','),
   );

@@ -5,6 +5,7 @@ import type {
   FitReason,
   NeedView,
   ResultKind,
+  Standing,
   ValueHint,
 } from '../core/index.ts';
 import { count, number, verb } from './numbers.ts';
@@ -23,6 +24,24 @@ export const resultNames: Record<ResultKind, readonly [short: string, long: stri
   ticked: ['Only ticked', 'Only what you tick, in a file of its own'],
   graft: ['Graft', 'What you tick, in the new box’s own backup'],
 };
+
+/** Where something that is put in stands, and why: `behind web, as on the old box`. */
+export function standingWords({ reason, beside }: Standing): string {
+  switch (reason) {
+    case 'told':
+      return beside ? `behind ${beside}, as you say` : 'at the start, as you say';
+    case 'behind-neighbour':
+      return `behind ${beside}, as on the old box`;
+    case 'before-neighbour':
+      return `before ${beside}, as on the old box`;
+    case 'before-closing':
+      return `before ${beside}, which fits all that is left`;
+    case 'last':
+      return beside ? `last, behind ${beside}` : 'last';
+    default:
+      return reason satisfies never;
+  }
+}
 
 /** Why one record needs another: `names it as source`. */
 export function needWords({ kind, field }: Pick<NeedView, 'kind' | 'field'>): string {

@@ -72,7 +72,15 @@ describe('the account as a table', () => {
 
   // OWASP, CSV injection (from memory): cells that begin like a formula are made text.
   test('what looks like a formula is text', () => {
-    const row = { file: 'a.xml', path: '/a[1]', section: 'a, b', line: 1, state: 'carried', by: [] } as const;
+    const row = {
+      file: 'a.xml',
+      path: '/a[1]',
+      section: 'a, b',
+      line: 1,
+      state: 'carried',
+      by: [],
+      standing: null,
+    } as const;
     const table = accountTable([{ ...row, name: '=1+1' }], (subject) => subject);
     expect(parsed(table)[1]).toEqual(['a.xml', '1', 'a, b', "'=1+1", '/a[1]', 'carried as it was', '']);
   });

@@ -123,7 +123,7 @@ describe('the saved form of a part', () => {
     withNeeds: false,
     modes: { [sets]: 'replace' },
     answers: { [`${sets}/set[1]`]: 'new-key' },
-    spots: { [`${sets}/set[1]`]: `${sets}/set[2]` },
+    standings: { [`${sets}/set[1]`]: `${sets}/set[2]` },
   });
 
   test('loads as it was saved', () => {
@@ -132,7 +132,7 @@ describe('the saved form of a part', () => {
       picks: [{ id: sets, mode: 'replace' }],
       withNeeds: false,
       answers: new Map([[`${sets}/set[1]`, 'new-key']]),
-      spots: new Map([[`${sets}/set[1]`, `${sets}/set[2]`]]),
+      standings: new Map([[`${sets}/set[1]`, `${sets}/set[2]`]]),
     });
   });
 
@@ -147,7 +147,7 @@ describe('the saved form of a part', () => {
     '{"result": "graft", "modes": {"/a[1]": "burn"}}',
     '{"result": "graft", "answers": {"/a[1]": 1}}',
     '{"result": "graft", "withNeeds": "yes"}',
-    '{"result": "graft", "spots": {"/a[1]": 2}}',
+    '{"result": "graft", "standings": {"/a[1]": 2}}',
     '[]',
   ])('one of another shape is reported, and nothing of it is taken: %s', (saved) => {
     const loaded = loadPlan(`{"plan": 1, "part": ${saved}}`);

@@ -9,6 +9,7 @@ import type { Key, Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
+import type { StandingReason } from '../views.ts';
 import type { Fits } from '../xml/edit.ts';
 import { nodeAt, pathOf, sitePath } from '../xml/path.ts';
 import { readXml } from '../xml/read.ts';
@@ -24,7 +25,7 @@ import { Matcher } from './match.ts';
 import { type Answer, type Meeting, Merge, type Mode } from './merge.ts';
 import { needsOf } from './needs.ts';
 import { originsOf } from './origins.ts';
-import { type SpotReason, Spots } from './spots.ts';
+import { Standings } from './standing.ts';
 
 /** A document with its meaning: the one that settings come from, or the one that they go to. */
 export interface Side {
@@ -48,7 +49,7 @@ export interface GraftRequest {
   /** By the donor's path: what to do where both have a thing and it differs. */
   readonly answers: ReadonlyMap<string, Answer>;
   /** By the donor's path: the path of the receiver's element that it is to stand behind, or in as the first. */
-  readonly spots?: ReadonlyMap<string, string>;
+  readonly standings?: ReadonlyMap<string, string>;
 }
 
 /** Both have it, under one key, with other content. */
@@ -71,7 +72,7 @@ export interface Placed {
   readonly inside: number;
   /** The receiver's element that it comes to stand behind; -1 for the start. */
   readonly behind: number;
-  readonly reason: SpotReason;
+  readonly reason: StandingReason;
   /** The receiver's element that the reason speaks of; -1 for none. */
   readonly beside: number;
 }
@@ -170,7 +171,7 @@ class Attempt {
       (node) => this.keyOf(node),
       (node) => modes[origins.of[node]!] === HOLDER,
     );
-    const spots = this.spots();
+    const standings = this.standings();
     const guard = protection(receiver);
     const merge = new Merge({
       from: result,
@@ -181,7 +182,7 @@ class Attempt {
       isRecord,
       ...guard,
       answer: (meeting) => this.answer(meeting),
-      spotOf: (node, inside, kin) => spots.of(origins.of[node]!, inside, kin),
+      standingOf: (node, inside, kin) => standings.of(origins.of[node]!, inside, kin),
     }).run();
     this.merge = merge;
     const ordered = writeOrders(result, receiver, merge.orders);
@@ -268,14 +269,14 @@ class Attempt {
     return modes;
   }
 
-  private spots(): Spots {
+  private standings(): Standings {
     const { donor, receiver, request } = this;
     const told = new Map<number, number>();
-    for (const [path, behind] of request.spots ?? []) {
+    for (const [path, behind] of request.standings ?? []) {
       const [node, other] = [nodeAt(donor.tree, path), nodeAt(receiver.tree, behind)];
       if (node !== -1 && other !== -1) told.set(node, other);
     }
-    return new Spots({
+    return new Standings({
       donor: donor.tree,
       receiver: receiver.tree,
       matcher: this.finder,
@@ -287,9 +288,9 @@ class Attempt {
 
   private placed({ orders }: Merge): Placed[] {
     const { parent } = this.receiver.tree;
-    return orders.inserts.flatMap(({ place, at, nodes, spot }): Placed[] => {
+    return orders.inserts.flatMap(({ place, at, nodes, standing }): Placed[] => {
       const from = this.origins!.of[nodes[nodes.length - 1]!]!;
-      return spot ? [{ from, inside: place === 'first' ? at : parent[at]!, ...spot }] : [];
+      return standing ? [{ from, inside: place === 'first' ? at : parent[at]!, ...standing }] : [];
     });
   }
 

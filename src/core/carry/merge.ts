@@ -10,7 +10,7 @@ import {
   type Tree,
 } from '../xml/tree.ts';
 import { isDeclaration, type Matcher } from './match.ts';
-import type { Kin, Spot } from './spots.ts';
+import type { Kin, Standing } from './standing.ts';
 import { indentOf } from './style.ts';
 
 /**
@@ -34,7 +34,7 @@ export interface Insert {
   /** Nodes of the first document in order: elements, and comments directly above them. */
   readonly nodes: readonly number[];
   /** How the place was found; null inside of what is to hold the same in the end. */
-  readonly spot: Spot | null;
+  readonly standing: Standing | null;
 }
 
 /** What the receiver is told to do; nodes of `Swap.from` and `Insert.nodes` are the donor's. */
@@ -62,7 +62,7 @@ export interface Merging {
   readonly isProtectedAttribute: (attr: number) => boolean;
   readonly answer: (meeting: Meeting) => Answer;
   /** Where a new element goes inside one of the receiver's. */
-  readonly spotOf: (node: number, inside: number, kin: Kin) => Spot;
+  readonly standingOf: (node: number, inside: number, kin: Kin) => Standing;
 }
 
 /** Brings what a donor's tree holds into a receiver's, as orders. The walk changes nothing itself. */
@@ -210,7 +210,7 @@ export class Merge {
   }
 
   /**
-   * New elements go to their spot. Inside of what is to hold the same in the end they come behind the last of their name,
+   * New elements go to their standing. Inside of what is to hold the same in the end they come behind the last of their name,
    * else behind what stands before them on the donor's side.
    */
   private insertAll(
@@ -241,11 +241,13 @@ export class Merge {
         continue;
       }
       const like = (node: number) => kinOf.get(otherNames[node]!)!;
-      const spot = exact ? null : source.spotOf(pair.from, to, { alike: kin ?? [], like, last });
-      const at = spot ? spot.behind : (kin?.[kin.length - 1] ?? (before === -1 ? last : before));
+      const standing = exact ? null : source.standingOf(pair.from, to, { alike: kin ?? [], like, last });
+      const at = standing ? standing.behind : (kin?.[kin.length - 1] ?? (before === -1 ? last : before));
       const comment = comments.get(pair.from);
       const nodes = comment === undefined ? [pair.from] : [comment, pair.from];
-      orders.inserts.push(at === -1 ? { place: 'first', at: to, nodes, spot } : { place: 'after', at, nodes, spot });
+      orders.inserts.push(
+        at === -1 ? { place: 'first', at: to, nodes, standing } : { place: 'after', at, nodes, standing },
+      );
       if (!source.isEntry(pair.from)) this.touched.push(to);
     }
   }

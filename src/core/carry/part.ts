@@ -32,9 +32,9 @@ export function tickRows(tree: Tree, reading: Reading, plan: Plan, ids: readonly
 }
 
 /** What a part asks a graft for: everything that is ticked, each in its own way. */
-export function requestOf({ ticks, modes, answers, spots, withNeeds }: Part): GraftRequest {
+export function requestOf({ ticks, modes, answers, standings, withNeeds }: Part): GraftRequest {
   const picks = ticks.flatMap(({ kind, path }): Pick[] =>
     kind === 'keep' ? [{ id: path, mode: modes[path] ?? 'merge' }] : [],
   );
-  return { picks, withNeeds, answers: new Map(Object.entries(answers)), spots: new Map(Object.entries(spots)) };
+  return { picks, withNeeds, answers: new Map(Object.entries(answers)), standings: new Map(Object.entries(standings)) };
 }

@@ -2,10 +2,10 @@ import type { Graft } from '../carry/graft.ts';
 import { compile } from '../compile/compile.ts';
 import { ledgerOf } from '../compile/ledger.ts';
 import { unitsOf } from '../compile/units.ts';
-import { emptyPlan } from '../plan/plan.ts';
 import type { AccountRow } from '../views.ts';
-import { CarryView } from './carry-view.ts';
+import type { CarryView } from './carry-view.ts';
 import type { OpenBackup } from './graft-view.ts';
+import { receiverView, standingOf } from './standing-views.ts';
 
 /**
  * What becomes of every entry of the donor and, for a graft, of every entry of the receiver: a row each, in the order of
@@ -18,11 +18,18 @@ export function accountRows(
   const { backup, reading } = view;
   const units = unitsOf(backup.tree, reading);
   const ledger = ledgerOf(backup.tree, units, compile(backup.tree, reading, view.plan, backup.fits).edits);
-  const row = (of: CarryView, node: number, state: AccountRow['state'], by: readonly string[]): AccountRow => ({
+  const row = (
+    of: CarryView,
+    node: number,
+    state: AccountRow['state'],
+    by: readonly string[],
+    standing: AccountRow['standing'] = null,
+  ): AccountRow => ({
     file: of.backup.name,
     ...of.mark(node),
     state,
     by,
+    standing,
   });
   if (!graft)
     return Array.from(units.nodes, (node) => {
@@ -33,14 +40,15 @@ export function accountRows(
     });
   const { made, receiver } = graft;
   const { donor, receiver: books } = made.account;
-  const own = new CarryView(receiver.backup, receiver.reading, emptyPlan);
+  const own = receiverView(receiver);
+  const standings = new Map(made.placed.map((one) => [one.from, standingOf(receiver, one)]));
   return [
     ...Array.from(units.nodes, (node) => {
       const stays = donor.leftOut.get(node);
       if (stays !== undefined) return row(view, node, stays, []);
       return donor.changed.has(node)
-        ? row(view, node, 'changed', ledger.changed.get(node) ?? [])
-        : row(view, node, 'carried', []);
+        ? row(view, node, 'changed', ledger.changed.get(node) ?? [], standings.get(node))
+        : row(view, node, 'carried', [], standings.get(node));
     }),
     ...Array.from(unitsOf(receiver.backup.tree, receiver.reading).nodes, (node) =>
       row(own, node, books.removed.has(node) ? 'removed' : books.replaced.has(node) ? 'replaced' : 'kept', []),

@@ -24,6 +24,7 @@ import type { CarryView } from './carry-view.ts';
 import { type BuiltGraft, buildGraft, type OpenBackup, planGraft } from './graft-view.ts';
 import { nodePlace, placeOf } from './open.ts';
 import { leavesOf } from './record-values.ts';
+import { standingViews } from './standing-views.ts';
 
 /** How many differences of a clash, clashes and loose ends are told one by one. */
 const DIFFERENCES = 12;
@@ -61,7 +62,7 @@ export function graftState(view: CarryView, plan: Plan, receiver: OpenBackup, pl
   const donor = { backup: view.backup, reading: view.reading };
   const mark = receiverMark(donor, receiver);
   if (!planned.ok) return { state: 'refused', receiver: mark, trouble: planned.trouble };
-  const { clashes, loose, account } = planned.value;
+  const { clashes, loose, placed, account } = planned.value;
   const part = plan.part ?? newPart;
   const { tree } = view.backup;
   const namers = namersOf(view.reading);
@@ -101,6 +102,7 @@ export function graftState(view: CarryView, plan: Plan, receiver: OpenBackup, pl
         place: placeOf(view.backup, site),
       };
     }),
+    standings: standingViews(view, receiver, placed),
     along: part.withNeeds
       ? alongOf(
           view,

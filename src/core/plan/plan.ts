@@ -81,10 +81,10 @@ export interface Part {
    * By the donor's path: the path on the receiver of what it is to stand behind, or to stand in as the first. Where nothing
    * is said, it stands next to its neighbours.
    */
-  readonly spots: Readonly<Record<string, string>>;
+  readonly standings: Readonly<Record<string, string>>;
 }
 
-export const newPart: Part = { result: 'whole', ticks: [], withNeeds: true, modes: {}, answers: {}, spots: {} };
+export const newPart: Part = { result: 'whole', ticks: [], withNeeds: true, modes: {}, answers: {}, standings: {} };
 
 export const resultOf = (plan: Plan): ResultKind => plan.part?.result ?? 'whole';
 

@@ -29,7 +29,7 @@ export interface LoadedPlan {
  * The plan as JSON: `{"plan": 1, "file": …, "ports": {old: new},
  * "roles": {path: {port, tag} or null}, "leaveOut": [path], "keep": [path],
  * "values": [{path, value, was}], "corrections": […], "setAside": [{code, path, about, reason}],
- * "outline": {sections, collections}, "part": {result, leaveOut, keep, withNeeds, modes, answers, spots}}`. Values are written as they are, secrets too where one was set.
+ * "outline": {sections, collections}, "part": {result, leaveOut, keep, withNeeds, modes, answers, standings}}`. Values are written as they are, secrets too where one was set.
  */
 export function savePlan(plan: Plan): string {
   const ports: Record<string, string> = Object.create(null);
@@ -187,7 +187,7 @@ function savedPart({ ticks, ...rest }: Part) {
 
 function partOf(value: unknown): Part | null {
   if (!isRecord(value)) return null;
-  const { result, leaveOut = [], keep = [], withNeeds = true, modes = {}, answers = {}, spots = {} } = value;
+  const { result, leaveOut = [], keep = [], withNeeds = true, modes = {}, answers = {}, standings = {} } = value;
   const known = results.find((one) => one === result);
   const isPaths = (list: unknown): list is string[] =>
     Array.isArray(list) && list.every((path) => typeof path === 'string');
@@ -195,7 +195,7 @@ function partOf(value: unknown): Part | null {
     isRecord(map) && Object.values(map).every((word) => typeof word === 'string' && words.includes(word));
   if (!known || !isPaths(leaveOut) || !isPaths(keep) || typeof withNeeds !== 'boolean') return null;
   if (!isOf(modes, ['replace', 'merge', 'add']) || !isOf(answers, ['keep', 'replace', 'new-key'])) return null;
-  if (!isRecord(spots) || !Object.values(spots).every((path) => typeof path === 'string')) return null;
+  if (!isRecord(standings) || !Object.values(standings).every((path) => typeof path === 'string')) return null;
   const ticks: Tick[] = [
     ...leaveOut.map((path): Tick => ({ kind: 'leave-out', path })),
     ...keep.map((path): Tick => ({ kind: 'keep', path })),
@@ -207,7 +207,7 @@ function partOf(value: unknown): Part | null {
     withNeeds,
     modes: modes as Part['modes'],
     answers: answers as Part['answers'],
-    spots: spots as Part['spots'],
+    standings: standings as Part['standings'],
   };
 }
 

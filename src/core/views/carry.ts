@@ -187,6 +187,19 @@ export interface BoxBoundView {
   readonly keep: Decision;
 }
 
+/** Why something that is put in stands where it comes to stand, and the receiver's record that this speaks of. */
+export interface Standing {
+  readonly reason: StandingReason;
+  /** Its name; empty for none. */
+  readonly beside: string;
+}
+
+/**
+ * The technician said so; next to what it stands next to on the donor; before the rules that end the list, which fit all
+ * that is left; behind the last of its kind.
+ */
+export type StandingReason = 'told' | 'behind-neighbour' | 'before-neighbour' | 'before-closing' | 'last';
+
 /** One entry of the account of a result. */
 export interface AccountRow {
   /** Name of the backup that it is in. */
@@ -207,6 +220,8 @@ export interface AccountRow {
     | 'removed';
   /** Subjects of the decisions that did it. */
   readonly by: readonly string[];
+  /** Where it comes to stand in a graft, among others of its kind; null for all else. */
+  readonly standing: Standing | null;
 }
 
 /** A name that goes over and that the new box does not know. */

@@ -1,6 +1,6 @@
 import type { Trouble } from '../trouble.ts';
 import type { Place } from './backup.ts';
-import type { RecordMark } from './carry.ts';
+import type { RecordMark, Standing } from './carry.ts';
 
 /** How a graft would go; nothing is written yet. */
 export type GraftState =
@@ -27,11 +27,38 @@ export interface GraftView {
   readonly clashes: readonly ClashView[];
   /** References that go over and whose target neither side gives. */
   readonly loose: readonly LooseView[];
+  readonly standings: StandingViews;
   /** What comes along since what is ticked needs it. */
   readonly along: readonly RecordMark[];
   readonly ledger: ReceiverLedger;
   /** Settings bound to the receiver's hardware, which stay as they are there. */
   readonly stays: number;
+}
+
+/** Where records come to stand on the receiver, the first of `total`. */
+export interface StandingViews {
+  readonly standings: readonly StandingView[];
+  readonly total: number;
+  readonly lists: readonly StandingList[];
+}
+
+export interface StandingView extends Standing {
+  readonly record: RecordMark;
+  /** The receiver's path of what it comes to stand behind, or to stand in as the first. */
+  readonly behind: string;
+  /** Empty for the start. */
+  readonly behindName: string;
+  /** Whether its place decides what applies. */
+  readonly matters: boolean;
+  /** Which of the lists it is in. */
+  readonly list: number;
+}
+
+/** The places that a record of the receiver's list can stand behind, the first of `total`, and the path of what is around. */
+export interface StandingList {
+  readonly start: string;
+  readonly places: readonly { readonly path: string; readonly name: string }[];
+  readonly total: number;
 }
 
 /** One thing that is ticked for a graft, and how it meets what is there. */

@@ -12,6 +12,7 @@ import type { SourcePlace } from '../source/source-view.tsx';
 import { Clashes } from './clashes.tsx';
 import './graft.css';
 import { openReceiver } from './results.tsx';
+import { Standings } from './standing.tsx';
 
 const MOST = 30;
 
@@ -183,6 +184,7 @@ function Planned({
         )}
       </section>
       <Picks view={view} part={part} />
+      <Standings standings={view.standings} />
       {children}
       <section>
         <h3>The new box’s records afterwards</h3>

@@ -87,7 +87,8 @@ describe.each(Object.entries(layouts))('a rule that is put into another list of 
   test('goes where it is told to, and a place that is not there counts for nothing', () => {
     const donor = gate([web, mail, till, names, close('end')]);
     const receiver = gate([web, mail, names, close('end')]);
-    const into = (spot: string) => grafted(donor, receiver, [path(3)], { spots: new Map([[path(3), spot]]) }).text;
+    const into = (standing: string) =>
+      grafted(donor, receiver, [path(3)], { standings: new Map([[path(3), standing]]) }).text;
     expect(into('/gate[1]/rules[1]')).toBe(listed([till, web, mail, names, close('end')]));
     expect(into(path(1))).toBe(listed([web, till, mail, names, close('end')]));
     expect(into(path(4))).toBe(listed([web, mail, names, close('end'), till]));
@@ -106,7 +107,7 @@ const files: File[] = [...corpusFiles(), netconf(), ...dialects(someSeeds(8))];
 
 describe('records that were left out and are put back', () => {
   test.each(files)('stand where they stood: $name', (file) => {
-    const rng = chance(`spots ${file.name}`);
+    const rng = chance(`standings ${file.name}`);
     const lists = file.reading.collections.filter(({ records }) => records.length >= 4);
     expect(lists.length).toBeGreaterThan(0);
     let done = 0;

@@ -1,21 +1,16 @@
+import type { StandingReason } from '../views.ts';
 import { elementsOf, type Tree } from '../xml/tree.ts';
 import type { Matcher } from './match.ts';
 
-/**
- * Why something new stands where it does: the technician said so; next to what it stands next to on the donor; before the
- * rules that end the list, which fit all that is left; behind the last of its kind.
- */
-export type SpotReason = 'told' | 'behind-neighbour' | 'before-neighbour' | 'before-closing' | 'last';
-
 /** Where something new goes: behind an element of the receiver, -1 for the start of what is around it. */
-export interface Spot {
+export interface Standing {
   readonly behind: number;
-  readonly reason: SpotReason;
+  readonly reason: StandingReason;
   /** The element of the receiver that the reason speaks of; -1 for none. */
   readonly beside: number;
 }
 
-export interface Spotting {
+export interface StandingSource {
   readonly donor: Tree;
   readonly receiver: Tree;
   /** Finds elements of the donor, as it is, in the receiver. */
@@ -45,14 +40,14 @@ export interface Kin {
 }
 
 /** Finds the place of what is new in a list of the receiver, so that the order of the donor holds there, too. */
-export class Spots {
+export class Standings {
   private readonly near = new Map<string, Near>();
   private readonly previousOf = new Map<number, Map<number, number>>();
 
-  constructor(private readonly source: Spotting) {}
+  constructor(private readonly source: StandingSource) {}
 
-  /** The spot of a donor's element inside an element of the receiver. */
-  of(node: number, inside: number, { alike, like, last }: Kin): Spot {
+  /** The standing of a donor's element inside an element of the receiver. */
+  of(node: number, inside: number, { alike, like, last }: Kin): Standing {
     const { receiver, donor, told, isClosing, isNamedAlone } = this.source;
     const said = told.get(node);
     if (said === inside) return { behind: -1, reason: 'told', beside: -1 };
