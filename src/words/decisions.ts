@@ -2,7 +2,8 @@ import type { BackupView, Correction, Decision, PlanView } from '../core/index.t
 
 /** The last name of a path: `/box[1]/routes[1]/route[3]` is `route 3`. */
 export function lastStep(path: string): string {
-  const step = path.slice(path.lastIndexOf('/') + 1);
+  const element = path.replace(/\/record\(\)$/, '');
+  const step = element.slice(element.lastIndexOf('/') + 1);
   if (step.endsWith('[*]')) return step === '*[*]' ? 'all' : `all ${step.slice(0, -3)}`;
   return step.replace(/\[(\d+)\]$/, (_, at: string) => (at === '1' ? '' : ` ${at}`));
 }
@@ -10,6 +11,7 @@ export function lastStep(path: string): string {
 /** A path as people read it: no root, no index of one. */
 export function pathWords(path: string): string {
   return path
+    .replace(/\/record\(\)$/, '')
     .split('/')
     .slice(2)
     .map((step) => step.replace(/\[1\]$/, '').replace(/\[(\d+)\]$/, ' $1'))

@@ -114,7 +114,13 @@ function placedPart(part: Part, ticks: readonly Tick[], finder: Pathfinder | nul
         return typeof found === 'string' ? [] : [[found.path, word] as const];
       }),
     );
-  return { ...part, ticks, modes: placed(part.modes), answers: placed(part.answers) };
+  return {
+    ...part,
+    ticks,
+    modes: placed(part.modes),
+    answers: placed(part.answers),
+    standings: placed(part.standings),
+  };
 }
 
 /** What two outlines of a box's backups do not have alike. */

@@ -1,6 +1,8 @@
+import { spreadRecords } from '../compile/spread.ts';
 import { unitsOf } from '../compile/units.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Trouble } from '../trouble.ts';
+import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';
 import { topsOf } from './chosen.ts';
 import type { Pick, Side } from './graft.ts';
@@ -24,27 +26,10 @@ export function obstacle(donor: Side, receiver: Side, picks: readonly PlacedPick
     const part = picks.find(({ nodes }) => nodes.some((node) => !tops.has(node)));
     if (part) return { code: 'graft-other-form', params: { path: part.id, percent: Math.floor(kin * 100) } };
   }
-  const spread = spreadRecords(donor);
+  const spread = new Set([...spreadRecords(donor.tree, donor.reading)].flatMap(([top, fellows]) => [top, ...fellows]));
   const lone = picks.find(({ nodes }) => nodes.some((node) => spread.has(node)));
-  if (lone) return { code: 'graft-spread-record', params: { path: lone.id } };
+  if (lone) return { code: 'graft-spread-record', params: { path: pathOf(donor.tree, lone.nodes[0]!) } };
   return null;
-}
-
-/** Records that are written as several elements side by side, so that no one element is the record. */
-function spreadRecords({ tree, reading }: Side): Set<number> {
-  const spread = new Set<number>();
-  const { fields, element } = reading.values;
-  for (const { nodes, rows } of fields) {
-    for (let place = 0; place < nodes.length; place++) {
-      const row = rows[place]!;
-      if (row === -1) continue;
-      const top = element[row]!;
-      const node = nodes[place]!;
-      // A row that folds wrappers or opens keys may have its values beside the element that stands for it.
-      if (node < top || node >= tree.after[top]!) spread.add(top).add(node);
-    }
-  }
-  return spread;
 }
 
 /** What of a receiver stays as it is, since it fits its box only. */

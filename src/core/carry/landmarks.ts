@@ -13,7 +13,8 @@ export type Landmarks = Readonly<Record<string, string>>;
 /** The paths that a plan's decisions call things by. */
 export function pathsOf({ decisions, part }: Plan): string[] {
   const paths = [...decisions, ...(part?.ticks ?? [])].flatMap(pathIn);
-  return [...paths, ...Object.keys(part?.modes ?? {}), ...Object.keys(part?.answers ?? {})];
+  const said = part ? [part.modes, part.answers, part.standings] : [];
+  return [...paths, ...said.flatMap((one) => Object.keys(one))];
 }
 
 export function pathIn(decision: Decision): string[] {
@@ -49,7 +50,7 @@ export function atPath(decision: Decision, path: string): Decision {
 
 /** A path as its element and what follows it: an attribute, a name, or all of a kind. */
 function parted(path: string): [element: string, tail: string] {
-  const cut = path.search(/\/@[^/]*$|\/name\(\)$|\/[^/]*\[\*\]$/);
+  const cut = path.search(/\/@[^/]*$|\/(?:name|record)\(\)$|\/[^/]*\[\*\]$/);
   return cut === -1 ? [path, ''] : [path.slice(0, cut), path.slice(cut)];
 }
 

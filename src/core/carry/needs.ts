@@ -1,3 +1,4 @@
+import { spreadRecords } from '../compile/spread.ts';
 import type { Reading, Tier } from '../reading/reading.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Site } from '../xml/site.ts';
@@ -207,6 +208,13 @@ export class Needs {
       const parent = tree.parent[nodes[entry]!]!;
       const around = parent === -1 ? -1 : of[parent]!;
       if (around !== -1) edges.add(entry, around, 'inside', -1);
+    }
+    // Elements that are one record side by side need each other.
+    for (const [top, fellows] of spreadRecords(tree, reading)) {
+      for (const node of fellows) {
+        edges.add(of[top]!, of[node]!, 'inside', -1);
+        edges.add(of[node]!, of[top]!, 'inside', -1);
+      }
     }
     for (const [at, { site, to, tier }] of reading.references.entries()) {
       if (tier !== 'possible') edges.add(of[site.node]!, of[to]!, 'names', at);

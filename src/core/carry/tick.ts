@@ -1,5 +1,6 @@
 import { withinAny } from '../compile/compile.ts';
-import { placeFinder } from '../compile/leave-out.ts';
+import { isWide, placeFinder } from '../compile/leave-out.ts';
+import { RECORD, spreadRecords } from '../compile/spread.ts';
 import { isTick, type Plan, planOf, type Tick } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { Tree } from '../xml/tree.ts';
@@ -11,8 +12,14 @@ import type { Tree } from '../xml/tree.ts';
  */
 export function tick(tree: Tree, reading: Reading, plan: Plan, ids: readonly string[], carried: boolean): Plan {
   const find = placeFinder(tree, reading);
+  const spread = spreadRecords(tree, reading);
   const rows = ids
-    .map((id) => ({ id, nodes: find(id) }))
+    .map((id) => {
+      const nodes = find(id);
+      return nodes.length === 1 && spread.has(nodes[0]!)
+        ? { id: id + RECORD, nodes: find(id + RECORD) }
+        : { id, nodes };
+    })
     .filter(({ nodes }) => nodes.length > 0 && nodes[0] !== tree.root);
   const inside = withinAny(
     tree,
@@ -41,13 +48,13 @@ export function tick(tree: Tree, reading: Reading, plan: Plan, ids: readonly str
 /** What the nearest decision about a node or about what is around it says. */
 class Nearest {
   private readonly own = new Map<number, boolean>();
-  /** Of all records of a collection at once. */
+  /** Of all records of a collection at once, or of all elements of a record. */
   private readonly wide = new Map<number, boolean>();
 
   constructor(private readonly tree: Tree) {}
 
   say({ kind, path }: Tick, nodes: readonly number[]): void {
-    const map = path.endsWith('[*]') ? this.wide : this.own;
+    const map = isWide(path) ? this.wide : this.own;
     for (const node of nodes) map.set(node, kind === 'keep');
   }
 

@@ -1,8 +1,8 @@
+import { recordPath } from '../compile/spread.ts';
 import type { Decision } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Repair } from '../views.ts';
-import { pathOf } from '../xml/path.ts';
 import { type Site, TAG } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
@@ -59,14 +59,14 @@ export function leaveOut(
   params: Params = {},
 ): Repair[] {
   if (node === tree.root || isNamed(tree, reading, node)) return [];
-  return [{ code, params, decisions: [{ kind: 'leave-out', path: pathOf(tree, node) }] }];
+  return [{ code, params, decisions: [{ kind: 'leave-out', path: recordPath(tree, reading, node) }] }];
 }
 
 /** Takes along what the plan leaves out: the record that a place lies in. */
 export function carry(input: CheckInput, at: number, params: Params = {}): Repair[] {
   const { tree, plan } = input;
   const node = recordAround(input, at);
-  const path = pathOf(tree, node);
+  const path = recordPath(tree, input.reading, node);
   const around = plan.decisions.filter(
     (decision) =>
       decision.kind === 'leave-out' &&

@@ -1,3 +1,4 @@
+import { recordPath } from '../compile/spread.ts';
 import type { Finding } from '../views.ts';
 import { TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
@@ -10,7 +11,7 @@ import { siteKey } from './tables.ts';
  * the device that they define.
  */
 export function checkUnused(input: CheckInput): Finding[] {
-  const { reading, gone, place, recordNamed, planned } = input;
+  const { tree, reading, gone, place, recordNamed, planned } = input;
   if (!planned) return [];
   const moved = movedSites(input);
   const left = new Set<number>(usedByMoves(input));
@@ -38,7 +39,7 @@ export function checkUnused(input: CheckInput): Finding[] {
         {
           code: 'leave-out',
           params: {},
-          decisions: [{ kind: 'leave-out', path: place({ node: to, attr: TEXT }).path }],
+          decisions: [{ kind: 'leave-out', path: recordPath(tree, reading, to) }],
         },
       ],
     });

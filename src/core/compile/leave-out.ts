@@ -1,9 +1,9 @@
-import type { Plan } from '../plan/plan.ts';
-import { subjectOf } from '../plan/plan.ts';
+import { isTick, type Plan, subjectOf } from '../plan/plan.ts';
 import type { Reading, Section } from '../reading/reading.ts';
 import type { Trouble } from '../trouble.ts';
 import { pathFinder, pathOf } from '../xml/path.ts';
 import { elementsOf, isElement, nameOf, type Tree } from '../xml/tree.ts';
+import { RECORD, spreadRecords } from './spread.ts';
 import { unitsOf } from './units.ts';
 
 /** The path that stands for all records of a collection: `/box[1]/rules[1]/rule[*]`; `*[*]` where tags are keys. */
@@ -14,7 +14,10 @@ export const collectionPath = (tree: Tree, parent: number, item: string | null):
 export const sectionPath = (tree: Tree, { node, nodes }: Section): string =>
   nodes.length === 1 ? pathOf(tree, node) : collectionPath(tree, tree.parent[node]!, nameOf(tree, node));
 
-/** A function from a path to the nodes it stands for; a path that ends in `[*]` is all records of a collection. */
+/** Whether a path stands for several elements, of which each may have a word of its own. */
+export const isWide = (path: string): boolean => path.endsWith('[*]') || path.endsWith(RECORD);
+
+/** A function from a path to the nodes it stands for; see `isWide`. */
 export function placeFinder(tree: Tree, reading: Reading): (path: string) => readonly number[] {
   const find = pathFinder(tree);
   let byParent: Map<number, Reading['collections'][number][]> | null = null;
@@ -30,6 +33,10 @@ export function placeFinder(tree: Tree, reading: Reading): (path: string) => rea
     return byParent.get(parent) ?? [];
   };
   return (path) => {
+    if (path.endsWith(RECORD)) {
+      const node = find(path.slice(0, -RECORD.length));
+      return node === -1 ? [] : [node, ...(spreadRecords(tree, reading).get(node) ?? [])];
+    }
     if (!path.endsWith('[*]')) {
       const node = find(path);
       return node === -1 ? [] : [node];
@@ -48,17 +55,15 @@ export function placeFinder(tree: Tree, reading: Reading): (path: string) => rea
 /**
  * The elements that the plan leaves out, none inside another, in document order, each with the subject of its decision.
  * Of the decisions about a node and the nodes around it the nearest counts, and one about the node itself more than one
- * about its collection. What is kept inside something left out keeps the elements around it as a shell: their tags and
+ * about its collection or, of a record of several elements, about the record. What is kept inside something left out keeps the elements around it as a shell: their tags and
  * attributes and, of records, all that belongs to them and to no other record.
  */
 export function leftOutNodes(tree: Tree, reading: Reading, plan: Plan, troubles: Trouble[]): Map<number, string> {
   const find = placeFinder(tree, reading);
   const out = new Map<number, string>();
   const kept = new Set<number>();
-  const byPath = plan.decisions.filter(({ kind }) => kind === 'leave-out' || kind === 'keep');
-  const isWide = (decision: Plan['decisions'][number]) => 'path' in decision && decision.path.endsWith('[*]');
-  for (const decision of [...byPath.filter(isWide), ...byPath.filter((one) => !isWide(one))]) {
-    if (decision.kind !== 'leave-out' && decision.kind !== 'keep') continue;
+  const ticks = plan.decisions.filter(isTick);
+  for (const decision of [...ticks.filter(({ path }) => isWide(path)), ...ticks.filter(({ path }) => !isWide(path))]) {
     const nodes = find(decision.path);
     const leave = decision.kind === 'leave-out';
     if (nodes.length === 0)

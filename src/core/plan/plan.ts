@@ -4,7 +4,10 @@ import type { Correction } from '../reading/reading.ts';
 export type Decision =
   /** The port `from`, and every device derived from it, is called `to` in the result. */
   | { readonly kind: 'rename-port'; readonly from: string; readonly to: string }
-  /** What stands at `path` stays behind: an element, or all records of a collection where the path ends in `[*]`. */
+  /**
+   * What stands at `path` stays behind: an element, all records of a collection where the path ends in `[*]`, or all elements
+   * of a record that is written as several where it ends in `/record()`.
+   */
   | { readonly kind: 'leave-out'; readonly path: string }
   /**
    * What stands at `path` goes over although something around it stays behind. Of all that is said about a place and

@@ -20,7 +20,7 @@ export class Ticks {
   /** Whether a place goes along, by the nearest word about it. */
   goes(path: string): boolean {
     for (let at = path; at; at = at.slice(0, at.lastIndexOf('/'))) {
-      const said = this.said.get(at) ?? this.said.get(at.replace(/\[\d+\]$/, '[*]'));
+      const said = this.said.get(at) ?? this.said.get(`${at}/record()`) ?? this.said.get(at.replace(/\[\d+\]$/, '[*]'));
       if (said !== undefined) return said;
     }
     return this.otherwise;

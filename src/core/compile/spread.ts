@@ -1,0 +1,40 @@
+import type { Reading } from '../reading/reading.ts';
+import { pathOf } from '../xml/path.ts';
+import type { Tree } from '../xml/tree.ts';
+
+/** Ends the path of a record that is written as several elements: the one that stands for it, and all its others. */
+export const RECORD = '/record()';
+
+const cache = new WeakMap<Reading, ReadonlyMap<number, readonly number[]>>();
+
+/**
+ * Records that are written as several elements side by side, as in a list of properties: by the element that stands for
+ * the record all the others that belong to it, those of records inside it included, ascending.
+ */
+export function spreadRecords(tree: Tree, reading: Reading): ReadonlyMap<number, readonly number[]> {
+  const known = cache.get(reading);
+  if (known) return known;
+  const records = new Set(reading.collections.flatMap(({ records: nodes }) => nodes));
+  const { fields, marks, above, element } = reading.values;
+  const fellows = new Map<number, Set<number>>();
+  for (const { nodes, rows } of [...fields, ...marks]) {
+    for (let place = 0; place < nodes.length; place++) {
+      const node = nodes[place]!;
+      for (let row = rows[place]!; row !== -1; row = above[row]!) {
+        const top = element[row]!;
+        // A row that folds wrappers or opens keys may have its values beside the element that stands for it.
+        if (!records.has(top) || (node >= top && node < tree.after[top]!)) continue;
+        const held = fellows.get(top);
+        if (held) held.add(node);
+        else fellows.set(top, new Set([node]));
+      }
+    }
+  }
+  const made = new Map([...fellows].map(([top, held]) => [top, [...held].sort((a, b) => a - b)]));
+  cache.set(reading, made);
+  return made;
+}
+
+/** The path that stands for a record with all its elements. */
+export const recordPath = (tree: Tree, reading: Reading, node: number): string =>
+  spreadRecords(tree, reading).has(node) ? pathOf(tree, node) + RECORD : pathOf(tree, node);
