@@ -192,6 +192,9 @@ test.describe('what cannot be grafted is said', () => {
     await tick(page, 'keepers').uncheck();
     await tick(page, 'calendars').check();
     await expect(page.getByRole('table').filter({ hasText: 'Come to them' })).toBeVisible();
+    // Single records have no place there, so none is offered.
+    await expect(page.getByRole('checkbox', { name: /^Take along/ })).toBeHidden();
+    await expect(page.getByRole('button', { name: /^Put it in/ })).toBeHidden();
     const { bytes } = await download(page);
     const made = bytes.toString('utf8');
     expect(made).toContain(block('  <calendars>', '</calendars>\n'));

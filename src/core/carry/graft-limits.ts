@@ -3,7 +3,7 @@ import { unitsOf } from '../compile/units.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Trouble } from '../trouble.ts';
 import { pathOf } from '../xml/path.ts';
-import { nameOf } from '../xml/tree.ts';
+import { nameOf, type Tree } from '../xml/tree.ts';
 import { topsOf } from './chosen.ts';
 import type { Pick, Side } from './graft.ts';
 import { kinship } from './names.ts';
@@ -12,8 +12,11 @@ export interface PlacedPick extends Pick {
   readonly nodes: readonly number[];
 }
 
+/** Whether only whole sections can go from one document to another, since the two are of other forms. */
+export const takesSectionsOnly = (donor: Tree, receiver: Tree): boolean => kinship(donor, receiver) < KIN;
+
 /** Below this the two documents are of other forms, and only whole sections make sense. */
-export const KIN = 0.5;
+const KIN = 0.5;
 
 /** What stands in the way of a graft as a whole; null for nothing. */
 export function obstacle(donor: Side, receiver: Side, picks: readonly PlacedPick[]): Trouble | null {

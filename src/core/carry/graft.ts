@@ -4,26 +4,25 @@ import { placeFinder } from '../compile/leave-out.ts';
 import { portClashes } from '../compile/rename-ports.ts';
 import { unitsOf } from '../compile/units.ts';
 import type { PatchSet } from '../patch/patch-set.ts';
-import { type Decision, type Plan, planOf, renamesOf } from '../plan/plan.ts';
+import { type Plan, planOf, renamesOf } from '../plan/plan.ts';
 import type { Key, Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
 import type { StandingReason } from '../views.ts';
 import type { Fits } from '../xml/edit.ts';
-import { nodeAt, pathOf, sitePath } from '../xml/path.ts';
+import { nodeAt, pathOf } from '../xml/path.ts';
 import { readXml } from '../xml/read.ts';
 import type { Tree } from '../xml/tree.ts';
 import { chosen } from './chosen.ts';
-import { freshName } from './fresh-name.ts';
 import { type GraftAccount, graftAccounts } from './graft-ledger.ts';
-import { obstacle, type PlacedPick, protection } from './graft-limits.ts';
+import { obstacle, type PlacedPick, protection, takesSectionsOnly } from './graft-limits.ts';
 import { type Loose, looseEnds } from './graft-loose.ts';
 import { writeOrders } from './graft-patches.ts';
-import { keyPath } from './key-path.ts';
 import { Matcher } from './match.ts';
 import { type Answer, type Meeting, Merge, type Mode } from './merge.ts';
 import { needsOf } from './needs.ts';
+import { keyDecisions, keyPath, type NewKey, nextKey } from './new-keys.ts';
 import { originsOf } from './origins.ts';
 import { Standings } from './standing.ts';
 
@@ -98,7 +97,10 @@ const ROUNDS = 50;
  * ends, escapes and encoding, each record next to those that it stands next to on the donor. The donor's plan applies to what is taken: renamed
  * ports, set values, and what is left out inside of what is picked. What fits the receiver's box only stays as it is there.
  */
-export function graft(donor: Side, plan: Plan, receiver: Side, request: GraftRequest): Result<Graft> {
+export function graft(donor: Side, plan: Plan, receiver: Side, asked: GraftRequest): Result<Graft> {
+  // What is needed are single records, for which another form has no place.
+  const withNeeds = asked.withNeeds && !takesSectionsOnly(donor.tree, receiver.tree);
+  const request = { ...asked, withNeeds };
   const picks = placed(donor, request.picks);
   const trouble = obstacle(donor, receiver, picks);
   if (trouble) return bad(trouble);
@@ -109,7 +111,7 @@ export function graft(donor: Side, plan: Plan, receiver: Side, request: GraftReq
     picks.map(({ id }) => id),
     request.withNeeds,
   );
-  const keys = new Map<number, { tries: number; key: string }>();
+  const keys = new Map<number, NewKey>();
   for (let round = 0; round < ROUNDS; round++) {
     const attempt = new Attempt(donor, receiver, picks, request, chosenPlan, keys);
     const made = attempt.run();
@@ -142,13 +144,16 @@ class Attempt {
     private readonly picks: readonly PlacedPick[],
     private readonly request: GraftRequest,
     chosenPlan: Plan,
-    private readonly keys: ReadonlyMap<number, { readonly tries: number; readonly key: string }>,
+    private readonly keys: ReadonlyMap<number, NewKey>,
   ) {
     for (const collection of donor.reading.collections)
       for (const node of collection.records) this.collectionOf.set(node, collection);
     this.units = unitsOf(donor.tree, donor.reading);
     this.finder = new Matcher(donor.tree, receiver.tree, (node) => this.collectionOf.get(node)?.key ?? null);
-    this.plan = { ...chosenPlan, ...planOf([...chosenPlan.decisions, ...this.keyDecisions()], chosenPlan.file) };
+    this.plan = {
+      ...chosenPlan,
+      ...planOf([...chosenPlan.decisions, ...keyDecisions(donor, this.collectionOf, keys)], chosenPlan.file),
+    };
   }
 
   run(): Result<Graft> {
@@ -205,34 +210,13 @@ class Attempt {
     return this.merge!.meetings.filter(({ answer }) => answer === 'new-key').map(({ from }) => this.origins!.of[from]!);
   }
 
-  nextKey(node: number): { tries: number; key: string } {
-    const collection = this.collectionOf.get(node)!;
-    const tries = (this.keys.get(node)?.tries ?? 0) + 1;
-    const key = keyValue(this.donor.tree, collection.key, node);
-    const taken = new Set(collection.records.map((record) => keyValue(this.donor.tree, collection.key, record)));
-    for (const other of this.keys.values()) taken.add(other.key);
-    return { tries, key: freshName(key, taken, tries) };
+  nextKey(node: number): NewKey {
+    const taken = [...this.keys.values()].map(({ key }) => key);
+    return nextKey(this.donor.tree, this.collectionOf.get(node)!, node, this.keys.get(node)?.tries ?? 0, taken);
   }
 
   private keyOf(node: number): Key | null {
     return this.collectionOf.get(this.origins!.of[node]!)?.key ?? null;
-  }
-
-  /** The new keys as decisions: the key itself, and every reference that calls the record by it. */
-  private keyDecisions(): Decision[] {
-    const { tree, reading } = this.donor;
-    const decisions: Decision[] = [];
-    if (this.keys.size === 0) return decisions;
-    for (const [node, { key }] of this.keys) {
-      const path = keyPath(tree, this.collectionOf.get(node)!.key, node);
-      if (path !== null) decisions.push({ kind: 'set-value', path, value: key });
-    }
-    for (const { site, value, to } of reading.references) {
-      const fresh = this.keys.get(to);
-      if (!fresh || value !== keyValue(tree, this.collectionOf.get(to)!.key, to)) continue;
-      decisions.push({ kind: 'set-value', path: sitePath(tree, site), was: value, value: fresh.key });
-    }
-    return decisions;
   }
 
   /** Two ports of what is taken under one name. */

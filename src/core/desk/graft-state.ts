@@ -1,3 +1,4 @@
+import { takesSectionsOnly } from '../carry/graft-limits.ts';
 import { kinship } from '../carry/names.ts';
 import { effective, requestOf } from '../carry/part.ts';
 import { indicesOf } from '../carry/sorted.ts';
@@ -53,6 +54,7 @@ export function receiverMark(donor: OpenBackup, { backup, reading }: OpenBackup)
     root: nameOf(backup.tree, backup.tree.root),
     entries: carryTree(backup.tree, reading).units.nodes.length,
     kin: kinship(donor.backup.tree, backup.tree),
+    sectionsOnly: takesSectionsOnly(donor.backup.tree, backup.tree),
     same: backup.hash === donor.backup.hash,
   };
 }
@@ -103,13 +105,14 @@ export function graftState(view: CarryView, plan: Plan, receiver: OpenBackup, pl
       };
     }),
     standings: standingViews(view, receiver, placed),
-    along: part.withNeeds
-      ? alongOf(
-          view,
-          requestOf(part).picks.map(({ id }) => id),
-          account.added,
-        )
-      : [],
+    along:
+      part.withNeeds && !mark.sectionsOnly
+        ? alongOf(
+            view,
+            requestOf(part).picks.map(({ id }) => id),
+            account.added,
+          )
+        : [],
     ledger: receiverLedger(account),
     stays: receiver.reading.boxBound.length,
   };

@@ -16,6 +16,8 @@ export interface ReceiverMark {
   readonly entries: number;
   /** How much of its form it shares with the donor, 0 to 1. */
   readonly kin: number;
+  /** Whether it is of another form, so that only whole sections can go over. */
+  readonly sectionsOnly: boolean;
   /** Whether it is the donor's text once more. */
   readonly same: boolean;
 }

@@ -126,7 +126,7 @@ export default function Carry() {
               )}
               {result === 'graft' && (!both || side === 'graft') && (
                 <Graft state={grafted} onLook={setPlace}>
-                  {lists && <Certificates list={lists.certificates} result={result} />}
+                  {lists && !into?.sectionsOnly && <Certificates list={lists.certificates} result={result} />}
                 </Graft>
               )}
               {result === 'ticked' && lists && chosen === null && (

@@ -59,10 +59,11 @@ export function Graft({
             nothing but the ports and values that you set.
           </p>
         )}
-        {!into.same && into.kin < 0.5 && (
+        {!into.same && into.sectionsOnly && (
           <p role="status">
             <Weight weight="check">It is written in another form</Weight> It shares {Math.floor(into.kin * 100)} percent
-            of the old backup’s form. Only whole sections can go over; check them on the new box before it is in use.
+            of the old backup’s form. Only whole sections can go over, and nothing comes along by itself: tick the
+            sections that hold what they need. Check them on the new box before it is in use.
           </p>
         )}
         {arriving && <Arrives arriving={arriving} />}
@@ -159,30 +160,34 @@ function Planned({
           {loose.length > MOST && <p className="dim">and {number(loose.length - MOST)} more</p>}
         </section>
       )}
-      <section>
-        <div className="told">
-          <Tick
-            state={part.withNeeds ? 'on' : 'off'}
-            label="Take along what it needs and the new box lacks"
-            onChange={(on) =>
-              changePart(on ? 'Take along what the new box lacks' : 'Take along only what is ticked', { withNeeds: on })
-            }
-          />
-          <span>Take along what it needs and the new box lacks</span>
-        </div>
-        {along.length > 0 && (
-          <p className="dim">
-            {count(along.length, 'record')} {verb(along.length, 'comes', 'come')} along:{' '}
-            <span className="mono">
-              {along
-                .slice(0, 8)
-                .map(({ name }) => name)
-                .join(', ')}
-            </span>
-            {along.length > 8 && ` and ${number(along.length - 8)} more`}
-          </p>
-        )}
-      </section>
+      {!view.receiver.sectionsOnly && (
+        <section>
+          <div className="told">
+            <Tick
+              state={part.withNeeds ? 'on' : 'off'}
+              label="Take along what it needs and the new box lacks"
+              onChange={(on) =>
+                changePart(on ? 'Take along what the new box lacks' : 'Take along only what is ticked', {
+                  withNeeds: on,
+                })
+              }
+            />
+            <span>Take along what it needs and the new box lacks</span>
+          </div>
+          {along.length > 0 && (
+            <p className="dim">
+              {count(along.length, 'record')} {verb(along.length, 'comes', 'come')} along:{' '}
+              <span className="mono">
+                {along
+                  .slice(0, 8)
+                  .map(({ name }) => name)
+                  .join(', ')}
+              </span>
+              {along.length > 8 && ` and ${number(along.length - 8)} more`}
+            </p>
+          )}
+        </section>
+      )}
       <Picks view={view} part={part} />
       <Standings standings={view.standings} />
       {children}

@@ -1,0 +1,63 @@
+import type { Decision } from '../plan/plan.ts';
+import type { Collection, Key, Reading } from '../reading/reading.ts';
+import { keyValue } from '../reading/record-name.ts';
+import { pathOf, sitePath } from '../xml/path.ts';
+import { attribute, childNamed, type Tree } from '../xml/tree.ts';
+import { freshName } from './fresh-name.ts';
+
+/** The key that a record goes over under, after so many tries. */
+export interface NewKey {
+  readonly tries: number;
+  readonly key: string;
+}
+
+/** @param taken keys that other records go over under. */
+export function nextKey(
+  tree: Tree,
+  { key, records }: Collection,
+  node: number,
+  tries: number,
+  taken: readonly string[],
+): NewKey {
+  const used = new Set([...records.map((record) => keyValue(tree, key, record)), ...taken]);
+  return { tries: tries + 1, key: freshName(keyValue(tree, key, node), used, tries + 1) };
+}
+
+/** The new keys as decisions: the key itself, and every reference that calls the record by it. */
+export function keyDecisions(
+  { tree, reading }: { readonly tree: Tree; readonly reading: Reading },
+  collectionOf: ReadonlyMap<number, Collection>,
+  keys: ReadonlyMap<number, NewKey>,
+): Decision[] {
+  const decisions: Decision[] = [];
+  if (keys.size === 0) return decisions;
+  for (const [node, { key }] of keys) {
+    const path = keyPath(tree, collectionOf.get(node)!.key, node);
+    if (path !== null) decisions.push({ kind: 'set-value', path, value: key });
+  }
+  for (const { site, value, to } of reading.references) {
+    const fresh = keys.get(to);
+    if (!fresh || value !== keyValue(tree, collectionOf.get(to)!.key, to)) continue;
+    decisions.push({ kind: 'set-value', path: sitePath(tree, site), was: value, value: fresh.key });
+  }
+  return decisions;
+}
+
+/** The site of a record's key, for `set-value`; null where it has none that can be set. */
+export function keyPath(tree: Tree, key: Key, node: number): string | null {
+  switch (key.by) {
+    case 'tag':
+      return `${pathOf(tree, node)}/name()`;
+    case 'attribute':
+      return attribute(tree, node, key.name) === -1 ? null : `${pathOf(tree, node)}/@${key.name}`;
+    case 'leaf': {
+      let at = node;
+      for (const step of key.path) at = at === -1 ? -1 : childNamed(tree, at, step);
+      return at === -1 ? null : pathOf(tree, at);
+    }
+    case 'position':
+      return null;
+    default:
+      return key satisfies never;
+  }
+}
