@@ -214,7 +214,7 @@ function Blocked({ built }: { built: BuildView }) {
       </div>
     );
   }
-  if (built.ledger.balances) return null;
+  if (built.ledger.balances && built.receiver?.balances !== false) return null;
   return (
     <div className="blocked" role="alert">
       <Weight weight="stop">The ledger does not balance</Weight>
