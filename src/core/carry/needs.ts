@@ -1,18 +1,10 @@
-import { spreadRecords } from '../compile/spread.ts';
 import type { Reading, Tier } from '../reading/reading.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Site } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { endsOf, entriesOf } from './entries.ts';
+import { INSIDE, kinds, type NeedKind, needEdges } from './need-edges.ts';
 import { indicesOf, sorted } from './sorted.ts';
-
-/**
- * Why one entry needs another: it names it, it lies in it, it sits on the device that it defines, it is a certificate and
- * the other holds its private key, or the certificate of the authority that signed it.
- */
-export type NeedKind = 'names' | 'inside' | 'device' | 'private-key' | 'authority';
-const kinds: readonly NeedKind[] = ['names', 'inside', 'device', 'private-key', 'authority'];
-const code = Object.fromEntries(kinds.map((kind, at) => [kind, at])) as Record<NeedKind, number>;
 
 /** One need: the entry `from` cannot do without the entry `to`; both are nodes of the tree. */
 export interface Need {
@@ -64,8 +56,7 @@ export class Needs {
     this.nodes = nodes;
     this.of = of;
     this.ends = endsOf(tree, nodes);
-    const edges = new Edges(nodes.length);
-    this.addAll(edges);
+    const edges = needEdges(tree, reading, nodes, of);
     const { first, order } = sorted(edges.from, nodes.length);
     this.first = first;
     this.from = Int32Array.from(order, (edge) => edges.from[edge]!);
@@ -131,7 +122,7 @@ export class Needs {
       for (let around = this.around(entry); around !== -1; around = this.around(around)) {
         for (let at = this.backFirst[around]!; at < this.backFirst[around + 1]!; at++) {
           const edge = this.back[at]!;
-          if (this.kind[edge] !== code.inside) reach(this.from[edge]!, edge);
+          if (this.kind[edge] !== INSIDE) reach(this.from[edge]!, edge);
         }
       }
     });
@@ -157,7 +148,7 @@ export class Needs {
       for (let edge = this.first[entry]!; edge < this.first[entry + 1]!; edge++) {
         const to = this.to[edge]!;
         add(to);
-        if (this.kind[edge] === code.inside || whole[to]) continue;
+        if (this.kind[edge] === INSIDE || whole[to]) continue;
         for (let inner = to; inner < this.ends[to]!; inner++) {
           whole[inner] = 1;
           add(inner);
@@ -199,39 +190,6 @@ export class Needs {
   unmet(held: Uint8Array, found: (need: Need) => void): void {
     for (let edge = 0; edge < this.to.length; edge++) {
       if (held[this.from[edge]!] && !held[this.to[edge]!]) found(this.needOf(edge));
-    }
-  }
-
-  private addAll(edges: Edges): void {
-    const { of, nodes, tree, reading } = this;
-    for (let entry = 0; entry < nodes.length; entry++) {
-      const parent = tree.parent[nodes[entry]!]!;
-      const around = parent === -1 ? -1 : of[parent]!;
-      if (around !== -1) edges.add(entry, around, 'inside', -1);
-    }
-    // Elements that are one record side by side need each other.
-    for (const [top, fellows] of spreadRecords(tree, reading)) {
-      for (const node of fellows) {
-        edges.add(of[top]!, of[node]!, 'inside', -1);
-        edges.add(of[node]!, of[top]!, 'inside', -1);
-      }
-    }
-    for (const [at, { site, to, tier }] of reading.references.entries()) {
-      if (tier !== 'possible') edges.add(of[site.node]!, of[to]!, 'names', at);
-    }
-    const devices = deviceRecords(reading);
-    const known = new Set(edges.from.map((from, at) => from * nodes.length + edges.to[at]!));
-    for (const [at, { site, value }] of reading.mentions.entries()) {
-      const node = devices.get(value);
-      const from = of[site.node]!;
-      if (node === undefined || from === -1 || known.has(from * nodes.length + of[node]!)) continue;
-      edges.add(from, of[node]!, 'device', at);
-    }
-    for (const [at, { site, keyAt, issuerAt }] of reading.certificates.entries()) {
-      const from = of[site.node]!;
-      if (keyAt) edges.add(from, of[keyAt.node]!, 'private-key', at);
-      const issuer = reading.certificates[issuerAt];
-      if (issuer && issuerAt !== at) edges.add(from, of[issuer.site.node]!, 'authority', at);
     }
   }
 
@@ -293,7 +251,7 @@ export class Needs {
   private follow(edge: number, reach: (entry: number, edge: number) => void): void {
     const to = this.to[edge]!;
     reach(to, edge);
-    if (this.kind[edge] !== code.inside) for (let inner = to + 1; inner < this.ends[to]!; inner++) reach(inner, edge);
+    if (this.kind[edge] !== INSIDE) for (let inner = to + 1; inner < this.ends[to]!; inner++) reach(inner, edge);
   }
 
   private chains(
@@ -333,30 +291,6 @@ class Reached {
     this.queue.push(entry);
     return true;
   }
-}
-
-class Edges {
-  readonly from: number[] = [];
-  readonly to: number[] = [];
-  readonly kind: number[] = [];
-  readonly source: number[] = [];
-
-  constructor(private readonly size: number) {}
-
-  add(from: number, to: number, kind: NeedKind, source: number): void {
-    if (from < 0 || to < 0 || from >= this.size || from === to) return;
-    this.from.push(from);
-    this.to.push(to);
-    this.kind.push(code[kind]);
-    this.source.push(source);
-  }
-}
-
-/** Devices that a record of the file makes, VLANs and aggregates, each with that record's node. */
-export function deviceRecords({ tagging, aggregates }: Reading): Map<string, number> {
-  const devices = new Map(aggregates.map(({ device, node }) => [device, node]));
-  for (const { records } of tagging) for (const { device, node } of records) devices.set(device, node);
-  return devices;
 }
 
 const cache = new WeakMap<Reading, Needs>();

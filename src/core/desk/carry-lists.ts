@@ -1,4 +1,4 @@
-import { deviceRecords } from '../carry/needs.ts';
+import { deviceRecords } from '../carry/need-edges.ts';
 import { type Decision, type Plan, renamesOf, subjectOf } from '../plan/plan.ts';
 import type { BoxBound } from '../reading/reading.ts';
 import type { BoxBoundView, LackingView } from '../views.ts';

@@ -5,10 +5,8 @@ import { ledgerOf } from '../compile/ledger.ts';
 import { secretSpans } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
-import { keyValue, lineName } from '../reading/record-name.ts';
 import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { sectionIndex } from '../reading/sections.ts';
-import { SiteSet } from '../reading/site-set.ts';
 import type {
   CarryFate,
   CarryFilter,
@@ -21,6 +19,7 @@ import type {
 } from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';
+import { RowNames } from './carry-names.ts';
 import { elementsWith } from './carry-search.ts';
 import { type CarryTree, carryTree, idOf, Row } from './carry-tree.ts';
 import { type Backup, placeOf } from './open.ts';
@@ -49,9 +48,7 @@ export class CarryView {
   private readonly dangling: Counts;
   readonly find: (path: string) => readonly number[];
   private readonly sectionOf: (node: number) => number;
-  /** How many collections each element holds. */
-  private collectionsAt: Map<number, number> | null = null;
-  private hidden: SiteSet | null = null;
+  private readonly names: RowNames;
   private search: { readonly words: string; readonly rows: readonly number[] } | null = null;
 
   constructor(
@@ -65,6 +62,7 @@ export class CarryView {
     this.needs = needsOf(tree, reading);
     this.find = placeFinder(tree, reading);
     this.sectionOf = sectionIndex(tree, reading.sections);
+    this.names = new RowNames(tree, reading, this.tree, this.sectionOf);
     this.gone = withinAny(tree, [...edits.leftOut.keys()]);
     const { units, rowOf } = this.tree;
     const ledger = ledgerOf(tree, units, edits);
@@ -183,7 +181,7 @@ export class CarryView {
     const row = tree.rowOf[own]!;
     return {
       path: pathOf(backup.tree, own),
-      name: row === -1 ? nameOf(backup.tree, own) : this.nameAndKey(row)[0],
+      name: row === -1 ? nameOf(backup.tree, own) : this.names.of(row)[0],
       section: this.reading.sections[this.sectionOf(own)]?.name ?? '',
       line: backup.lines.at(backup.tree.start[own]!).line,
     };
@@ -249,7 +247,7 @@ export class CarryView {
   views(rows: Iterable<number>): CarryRow[] {
     return Array.from(rows, (row) => {
       const { tree, backup } = this;
-      const [name, key] = this.nameAndKey(row);
+      const [name, key] = this.names.of(row);
       const entries = this.entries[row]!;
       const changed = this.changed[row]!;
       const leftOut = this.leftOut[row]!;
@@ -285,36 +283,9 @@ export class CarryView {
     return this.reading.collections[this.tree.collection[row]!]!.records;
   }
 
-  private nameAndKey(row: number): [name: string, key: string] {
-    const { kind, node, collection, place } = this.tree;
-    const { tree } = this.backup;
-    const of = this.reading.collections[collection[row]!];
-    if (kind[row] === Row.collection) {
-      if (this.tree.parent[row] === -1) return [of!.item!, ''];
-      const holder = nameOf(tree, node[row]!);
-      return [of!.item === null || this.isAlone(row) ? holder : `${holder}/${of!.item}`, ''];
-    }
-    const tag = nameOf(tree, node[row]!);
-    const section = kind[row] === Row.section ? this.reading.sections[this.sectionOf(node[row]!)]!.name : null;
-    if (!of) return [section ?? this.lineName(node[row]!) ?? tag, ''];
-    const key = (of.key.by === 'tag' && this.lineName(node[row]!)) || keyValue(tree, of.key, node[row]!);
-    const name = (of.label && keyValue(tree, of.label, node[row]!)) || key;
-    if (section !== null) return [section, name === section ? '' : name];
-    return name === '' ? [`${tag} ${place[row]! + 1}`, ''] : [name, key === name ? '' : key];
-  }
-
   /** What a line of a flat list is called; null for other elements, and where that would be a secret. */
   lineName(node: number): string | null {
-    const line = lineName(this.backup.tree, node);
-    if (!line) return null;
-    this.hidden ??= new SiteSet(hiddenIn(this.backup.tree, this.reading));
-    return this.hidden.has(node, line.attr) ? null : line.name;
-  }
-
-  /** Whether its parent element holds the records of no other collection. */
-  private isAlone(row: number): boolean {
-    this.collectionsAt ??= countOf(this.reading.collections.map(({ parent }) => parent));
-    return this.collectionsAt.get(this.tree.node[row]!) === 1;
+    return this.names.lineName(node);
   }
 
   private needViews(needs: readonly Need[], from: number, limit: number): NeedViews {
@@ -339,10 +310,4 @@ function fateOf(entries: number, changed: number, leftOut: number): CarryFate {
   if (leftOut === entries && entries > 0) return 'left-out';
   if (leftOut > 0) return 'mixed';
   return changed > 0 ? 'changed' : 'carried';
-}
-
-function countOf(items: readonly number[]): Map<number, number> {
-  const counts = new Map<number, number>();
-  for (const item of items) counts.set(item, (counts.get(item) ?? 0) + 1);
-  return counts;
 }

@@ -1,0 +1,59 @@
+import type { Reading } from '../reading/reading.ts';
+import { keyValue, lineName } from '../reading/record-name.ts';
+import { hiddenIn } from '../reading/secrets-in-text.ts';
+import { SiteSet } from '../reading/site-set.ts';
+import { nameOf, type Tree } from '../xml/tree.ts';
+import { type CarryTree, Row } from './carry-tree.ts';
+
+/** What the rows of the carry sheet are called. */
+export class RowNames {
+  /** How many collections each element holds. */
+  private collectionsAt: Map<number, number> | null = null;
+  private hidden: SiteSet | null = null;
+
+  constructor(
+    private readonly tree: Tree,
+    private readonly reading: Reading,
+    private readonly rows: CarryTree,
+    private readonly sectionOf: (node: number) => number,
+  ) {}
+
+  /** The name of a row and, where it is another, its key. */
+  of(row: number): [name: string, key: string] {
+    const { tree } = this;
+    const { kind, node, collection, place, parent } = this.rows;
+    const of = this.reading.collections[collection[row]!];
+    if (kind[row] === Row.collection) {
+      if (parent[row] === -1) return [of!.item!, ''];
+      const holder = nameOf(tree, node[row]!);
+      return [of!.item === null || this.isAlone(row) ? holder : `${holder}/${of!.item}`, ''];
+    }
+    const tag = nameOf(tree, node[row]!);
+    const section = kind[row] === Row.section ? this.reading.sections[this.sectionOf(node[row]!)]!.name : null;
+    if (!of) return [section ?? this.lineName(node[row]!) ?? tag, ''];
+    const key = (of.key.by === 'tag' && this.lineName(node[row]!)) || keyValue(tree, of.key, node[row]!);
+    const name = (of.label && keyValue(tree, of.label, node[row]!)) || key;
+    if (section !== null) return [section, name === section ? '' : name];
+    return name === '' ? [`${tag} ${place[row]! + 1}`, ''] : [name, key === name ? '' : key];
+  }
+
+  /** What a line of a flat list is called; null for other elements, and where that would be a secret. */
+  lineName(node: number): string | null {
+    const line = lineName(this.tree, node);
+    if (!line) return null;
+    this.hidden ??= new SiteSet(hiddenIn(this.tree, this.reading));
+    return this.hidden.has(node, line.attr) ? null : line.name;
+  }
+
+  /** Whether its parent element holds the records of no other collection. */
+  private isAlone(row: number): boolean {
+    this.collectionsAt ??= countOf(this.reading.collections.map(({ parent }) => parent));
+    return this.collectionsAt.get(this.rows.node[row]!) === 1;
+  }
+}
+
+function countOf(items: readonly number[]): Map<number, number> {
+  const counts = new Map<number, number>();
+  for (const item of items) counts.set(item, (counts.get(item) ?? 0) + 1);
+  return counts;
+}
