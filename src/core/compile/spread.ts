@@ -17,13 +17,23 @@ export function spreadRecords(tree: Tree, reading: Reading): ReadonlyMap<number,
   const records = new Set(reading.collections.flatMap(({ records: nodes }) => nodes));
   const { fields, marks, above, element } = reading.values;
   const fellows = new Map<number, Set<number>>();
+  const isIn = (node: number, top: number) => node >= top && node < tree.after[top]!;
+  /** 1 for rows whose element lies in that of the row above, and so on to the top: most are. */
+  const nested = new Uint8Array(above.length);
+  const isNested = (row: number): boolean => row === -1 || nested[row] === 1;
+  for (let row = 0; row < above.length; row++) {
+    const around = above[row]!;
+    if (isNested(around) && (around === -1 || isIn(element[row]!, element[around]!))) nested[row] = 1;
+  }
   for (const { nodes, rows } of [...fields, ...marks]) {
     for (let place = 0; place < nodes.length; place++) {
       const node = nodes[place]!;
-      for (let row = rows[place]!; row !== -1; row = above[row]!) {
+      const own = rows[place]!;
+      if (own === -1 || (nested[own] === 1 && isIn(node, element[own]!))) continue;
+      for (let row = own; row !== -1; row = above[row]!) {
         const top = element[row]!;
         // A row that folds wrappers or opens keys may have its values beside the element that stands for it.
-        if (!records.has(top) || (node >= top && node < tree.after[top]!)) continue;
+        if (!records.has(top) || isIn(node, top)) continue;
         const held = fellows.get(top);
         if (held) held.add(node);
         else fellows.set(top, new Set([node]));

@@ -166,6 +166,7 @@ function unitFinder(tree: Tree, units: readonly number[]): (node: number) => num
 
 function changeViews(backup: Backup, reading: Reading, compiled: Compiled, sectionName: Names): ChangeView[] {
   const { tree } = backup;
+  if (compiled.patches.patches.length === 0) return [];
   const spans = hiddenSpans(tree, reading);
   const text = (start: number, end: number) => {
     const shown = redacted(tree.text, spans, start, Math.min(end, start + ROW));
