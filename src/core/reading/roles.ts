@@ -228,11 +228,14 @@ function callField(
     field.values.filter((value) => kindOf(value) === 'name').length >= field.values.length * 0.7;
   const best = keys.keys.find((key) => key.shape === shape && key.best)?.field ?? null;
   const plain = unique.filter((field) => isName(field) && !isCode(field));
-  if (best && isName(best) && unique.includes(best) && (!isCode(best) || plain.length === 0)) return best;
   const isPhrase = (field: FieldData) => {
     const kinds = field.distinct.map(kindOf);
     return kinds.filter((kind) => kind === 'phrase' || kind === 'name').length >= kinds.length * 0.9;
   };
+  // Beside a code, of two texts that tell records apart the first is a name of several words, and the other a remark.
+  const texts = unique.filter((field) => !field.tag && !isCode(field) && isPhrase(field));
+  if (plain.length === 0 && best && isCode(best) && texts.length > 1) return texts[0]!;
+  if (best && isName(best) && unique.includes(best) && (!isCode(best) || plain.length === 0)) return best;
   return (
     plain.find((field) => field.tag) ??
     plain[0] ??
