@@ -321,6 +321,7 @@ test('a rule comes to stand next to its neighbours, and where the list tells it 
   expect((await download(page)).bytes.toString('utf8')).toBe(newBox().replace('&#x2013;', '–'));
 
   await goTo(page, 'Carry');
+  await places.getByRole('button', { name: `Another place for ${name}` }).click();
   const place = places.getByRole('combobox', { name: `What ${name} comes to stand behind` });
   await place.selectOption('At the start');
   await expect(decided(page)).toContainText(`Put ${name} at the start`);
@@ -332,6 +333,7 @@ test('a rule comes to stand next to its neighbours, and where the list tells it 
 
   await goTo(page, 'Carry');
   await places.getByRole('button', { name: `Take back the place of ${name}` }).click();
+  await places.getByRole('button', { name: `Another place for ${name}` }).click();
   await expect(place.locator('option:checked')).toHaveText('Behind Guests stay outside');
 });
 

@@ -7,7 +7,7 @@ import { Weight } from '../../ui/weight.tsx';
 import { standingWords } from '../../words/carry.ts';
 import { count, number, verb } from '../../words/numbers.ts';
 
-const FEW = 4;
+const FEW = 6;
 const MOST = 100;
 
 /** Where each record that is put in comes to stand in the new box's lists; a list tells another place. */
@@ -15,8 +15,7 @@ export function Standings({ standings: { standings, total, lists } }: { standing
   const [all, setAll] = useState(false);
   if (standings.length === 0) return null;
   const ordered = standings.filter(({ matters }) => matters).length;
-  const few = Math.max(ordered, FEW);
-  const shown = standings.slice(0, all ? MOST : few);
+  const shown = standings.slice(0, all ? MOST : FEW);
   return (
     <section aria-label="Where it comes to stand">
       <h3>
@@ -39,9 +38,7 @@ export function Standings({ standings: { standings, total, lists } }: { standing
           <Row key={standing.record.path} standing={standing} list={lists[standing.list]!} />
         ))}
       </ul>
-      {standings.length > few && (
-        <MoreButton open={all} rest={number(standings.length - few)} onPress={() => setAll(!all)} />
-      )}
+      {standings.length > FEW && <MoreButton open={all} rest={number(total - FEW)} onPress={() => setAll(!all)} />}
       {all && total > shown.length && (
         <p className="dim">and {number(total - shown.length)} more, next to their neighbours</p>
       )}
@@ -49,7 +46,9 @@ export function Standings({ standings: { standings, total, lists } }: { standing
   );
 }
 
+/** The list of places is long, so it is there only where another one is asked for. */
 function Row({ standing, list }: { standing: StandingView; list: StandingList }) {
+  const [asking, setAsking] = useState(false);
   const { standings: told } = partOf(usePlan());
   const { record, behind, behindName } = standing;
   const place = (name: string, path: string) =>
@@ -72,27 +71,36 @@ function Row({ standing, list }: { standing: StandingView; list: StandingList })
           </button>
         )}
       </span>
-      <select
-        className="field text"
-        aria-label={`What ${record.name} comes to stand behind`}
-        value={behind}
-        onChange={({ target }) =>
-          place(
-            target.value === list.start
-              ? 'at the start'
-              : `behind ${list.places.find(({ path }) => path === target.value)?.name ?? behindName}`,
-            target.value,
-          )
-        }
-      >
-        <option value={list.start}>At the start</option>
-        {!listed && <option value={behind}>Behind {behindName}</option>}
-        {list.places.map(({ path, name }) => (
-          <option key={path} value={path}>
-            Behind {name}
-          </option>
-        ))}
-      </select>
+      {asking ? (
+        <select
+          ref={focusOnce}
+          className="field text"
+          aria-label={`What ${record.name} comes to stand behind`}
+          value={behind}
+          onChange={({ target }) =>
+            place(
+              target.value === list.start
+                ? 'at the start'
+                : `behind ${list.places.find(({ path }) => path === target.value)?.name ?? behindName}`,
+              target.value,
+            )
+          }
+        >
+          <option value={list.start}>At the start</option>
+          {!listed && <option value={behind}>Behind {behindName}</option>}
+          {list.places.map(({ path, name }) => (
+            <option key={path} value={path}>
+              Behind {name}
+            </option>
+          ))}
+        </select>
+      ) : (
+        <button type="button" className="btn small plan" onClick={() => setAsking(true)}>
+          Another place<span className="spoken"> for {record.name}</span>
+        </button>
+      )}
     </li>
   );
 }
+
+const focusOnce = (element: HTMLSelectElement | null) => element?.focus();
