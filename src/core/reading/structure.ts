@@ -36,6 +36,8 @@ export function structureOf(outline: Outline): Structure {
   const valueSet = new Set<string>();
   for (const value of outline.values) if (value.length <= 64) valueSet.add(value);
   const listed = listedWords(outline, valueSet);
+  // What columns are called is a name of fields, though it stands in a value.
+  for (const label of outline.labels) if (label.endsWith(']')) listed.delete(label.slice(label.indexOf('[') + 1, -1));
   const numbers = Uint8Array.from(outline.labels, (label) => (/^\d+$/.test(label) ? 1 : 0));
   const bucketOf = new Int32Array(outline.labels.length).fill(-1);
   const add = (above: number, step: string, nodes: number[], repeated: boolean, keyedByTag: boolean): number => {
@@ -151,6 +153,8 @@ function mapAmong(
     // Tables of which hardly any is called by a value are no records.
     const tables = inner.filter(({ group }) => holdsRecords(group.nodes[0]!, outline)).length * 2 >= inner.length;
     if (tables && share < 0.25) return [];
+    // Lists of plain items are all built alike, whatever they list: without a name that is known they are fields.
+    if (share === 0 && inner.every(({ group }) => isList(outline, group.nodes[0]!))) return [];
     const need = inner.length === 2 ? 0.75 : inner.length < 8 ? 0.6 : 0.45;
     const sure = alike - need + (share >= 0.4 ? 0.25 : share > 0 ? 0.05 : -0.1) + (numbered > 0.7 ? 0.2 : 0);
     if (sure >= 0 && (inner.length > 2 || share > 0.4 || numbered === 1))
@@ -176,6 +180,12 @@ function withoutStrangers(outline: Outline, inner: { at: number; group: Group }[
   return all
     .filter(({ name, labels }) => words.has(name) || [...labels].some((label) => counts.get(label)! > all.length / 3))
     .map(({ at }) => at);
+}
+
+/** True for a node that holds nothing but items of one name, each a value by itself. */
+function isList({ label, after }: Outline, node: number): boolean {
+  for (let child = node + 1; child < after[node]!; child++) if (label[child] !== label[node + 1]) return false;
+  return after[node]! > node + 1;
 }
 
 function hasInside(outline: Outline, node: number): boolean {
