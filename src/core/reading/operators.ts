@@ -1,7 +1,7 @@
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 import { isLiteral, kindOf } from './literals.ts';
-import { inner, MAX_LIST, piecesOf } from './pieces.ts';
+import { inner, joined, MAX_LIST, piecesOf } from './pieces.ts';
 
 /** An operator around a name, written in the dialect's own way: `!x` is ['!', ''], `net(x)` is ['net(', ')']. */
 export interface Operator {
@@ -34,7 +34,10 @@ export function learnOperators(
     operator: Operator;
     keys: Set<string>;
     fields: Map<number, Set<string>>;
+    /** True for a word without a mark between it and the name. */
+    glued: boolean;
   }
+  const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
   const seen = new Map<string, Seen>();
   const names: number[] = [];
   const direct: number[] = [];
@@ -64,14 +67,15 @@ export function learnOperators(
       const kind = kindOf(token);
       if (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token)) continue;
       names[field.index]!++;
-      const cut = inner(token, keys, field);
+      const marked = inner(token, keys, field);
+      const cut = marked ?? (called.has(field.index) ? null : joined(token, keys, field));
       if (!cut) continue;
       const operator = { before: token.slice(0, cut.from), after: token.slice(cut.from + cut.text.length) };
       if (!mayBeOperator(operator)) continue;
       const id = operatorKey(operator);
       let entry = seen.get(id);
       if (!entry) {
-        entry = { operator, keys: new Set(), fields: new Map() };
+        entry = { operator, keys: new Set(), fields: new Map(), glued: marked === null };
         seen.set(id, entry);
       }
       entry.keys.add(cut.text);
@@ -85,7 +89,9 @@ export function learnOperators(
   for (const { fields: where } of seen.values()) {
     for (const [field, tokens] of where) cutIn.set(field, (cutIn.get(field) ?? 0) + tokens.size);
   }
-  for (const { operator, keys: known, fields: where } of seen.values()) {
+  for (const { operator, keys: known, fields: where, glued } of seen.values()) {
+    // A word that is joined on makes another name, unless it does so again and again.
+    if (glued && known.size < 3) continue;
     const spaced =
       /\s/.test((operator.before + operator.after).trim()) ||
       /^\s|\s$/.test(operator.after) ||
@@ -100,7 +106,11 @@ export function learnOperators(
   }
   // An operator that one field has, its neighbours may have too, on a name that is not there.
   const all = new Map<string, Operator>();
-  for (const list of chosen) for (const operator of list) all.set(operatorKey(operator), operator);
+  for (const list of chosen)
+    for (const operator of list) {
+      const id = operatorKey(operator);
+      if (!seen.get(id)!.glued) all.set(id, operator);
+    }
   for (const field of fields) {
     const list = chosen[field.index]!;
     if (list.length === 0 && direct[field.index] === 0) continue;
