@@ -1,8 +1,10 @@
+import { isBuiltIn } from './dangling.ts';
 import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import type { Kind } from './literals.ts';
 import { basesOf, letters, nameBelow } from './number-names.ts';
 import { holdsDevices, type Table } from './number-tables.ts';
+import type { TokenCounts } from './tokens.ts';
 
 /** Of fields that name no record by a number. */
 export const NOTHING: ReadonlyMap<number, number> = new Map();
@@ -49,8 +51,7 @@ export function groupsOf(
       continue;
     }
     const { counts: tokens } = readers[field.index]!;
-    const numbers = tokens.kinds.reduce((sum, kind) => sum + (kind === 'integer' ? 1 : 0), 0);
-    if (numbers === 0 || numbers < tokens.size) continue;
+    if (!areNumbers(tokens)) continue;
     const name = letters(nameBelow(field, structure));
     if (endings.includes(name)) {
       // The number of a record itself names no other.
@@ -111,9 +112,20 @@ export function groupsOf(
         group.instead.add('integer').add('number');
       }
     }
-    for (const token of readers[index]!.counts.tokens) group.values.add(token);
+    const { tokens, kinds } = readers[index]!.counts;
+    for (let at = 0; at < tokens.length; at++) if (kinds[at] === 'integer') group.values.add(tokens[at]!);
   }
   return [...groups.values()].filter(({ values }) => values.size > 0);
+}
+
+/** True where there are numbers, and nothing beside them but addresses and words that stand for themselves. */
+function areNumbers({ tokens, kinds }: TokenCounts): boolean {
+  let numbers = 0;
+  for (let at = 0; at < tokens.length; at++) {
+    if (kinds[at] === 'integer') numbers++;
+    else if (kinds[at] !== 'address' && !isBuiltIn(tokens[at]!)) return false;
+  }
+  return numbers > 0;
 }
 
 /** The fields of each kind of record, a few. */
