@@ -122,7 +122,11 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
       strength: key.strength,
       best: key.kind === 'integer' ? key.bestOfKind : key.best,
       kind: key.kind,
-      ownKey: own?.best === true && own.rows >= 2 && own.strength >= 1,
+      ownKey:
+        own?.best === true &&
+        own.rows >= 2 &&
+        own.strength >= 1 &&
+        (own.rows >= 4 || own.strength >= key.strength - 0.2),
       wrongWay: own !== undefined && facts.isWrongWay(own, key),
       sameShape: key.shape === field.rowShape,
       repeats: field.values.length > counts.size * 1.5,
