@@ -35,11 +35,14 @@ export function endingsOf({ keys, fields, readers, structure }: Given): string[]
   return common === null ? [] : [common];
 }
 
+/** Words for a number or an identifier are seldom longer. */
+const LONGEST_ENDING = 12;
+
 /** The letters that at least five of the names end in, where nothing in a name tells where its last word begins. */
 function commonEnding(names: ReadonlySet<string>): string | null {
   let best: string | null = null;
   let most = 5;
-  for (let length = 2; length <= 6; length++) {
+  for (let length = 2; length <= LONGEST_ENDING; length++) {
     const counts = new Map<string, number>();
     for (const name of names) {
       if (name.length <= length || (best !== null && !name.endsWith(best))) continue;

@@ -1,6 +1,7 @@
 import type { Given } from './facts.ts';
 import type { KeyField } from './keys.ts';
 import type { Kind } from './literals.ts';
+import { NumberCompany } from './number-company.ts';
 import { type Group, groupsOf, NOTHING } from './number-groups.ts';
 import { endingsOf, overlap } from './number-names.ts';
 import { type Table, tablesOf } from './number-tables.ts';
@@ -26,16 +27,20 @@ export function numberFit(
   if (groups.length > MOST) return fit;
   const widest = groups.reduce((most, { shapes }) => Math.max(most, shapes.size), 3);
   const apart = areApart(tables);
+  const company = new NumberCompany(given.fields);
   const open = new Map<Group, Pair[]>();
+  const rest = new Set<Group>();
   for (const group of groups) {
     const own = tables
-      .map((table) => ({ table, odds: oddsOf(group, table, tables, apart, widest, given, likeness) }))
+      .map((table) => ({ table, odds: oddsOf(group, table, tables, apart, widest, given, likeness, company) }))
       .filter(({ odds }) => odds > -1)
       .sort((a, b) => b.odds - a.odds)
       .slice(0, 8);
     if (own.length > 0) open.set(group, own);
+    else rest.add(group);
+    if (own.length > 0) continue;
     // Where numbers of records end alike, what does not is another number.
-    else if (!group.suffixed && endings.length > 0) for (const field of group.fields) fit.set(field, NOTHING);
+    if (!group.suffixed && endings.length > 0) for (const field of group.fields) fit.set(field, NOTHING);
   }
   const claimed = new Set<Table>();
   while (open.size > 0) {
@@ -51,6 +56,12 @@ export function numberFit(
     if (odds > 0) claimed.add(table);
     const sure = Math.min(3, odds + Math.min(0.5, lead - 0.5));
     for (const field of group.fields) fit.set(field, new Map([[table.key.index, sure]]));
+    if (odds <= 0) continue;
+    for (const other of rest) {
+      if (!mostlyIn(other, table) || !company.agree(other, group)) continue;
+      rest.delete(other);
+      for (const field of other.fields) fit.set(field, new Map([[table.key.index, Math.min(2, sure)]]));
+    }
   }
   return fit;
 }
@@ -84,6 +95,13 @@ const NOWHERE = 0.6;
  * most.
  */
 const SIZE = 0.35;
+/** True where nearly all numbers of the group are those of the table. */
+function mostlyIn({ values }: Group, table: Table): boolean {
+  let hits = 0;
+  for (const value of values) if (table.values.has(value)) hits++;
+  return hits >= values.size * 0.8;
+}
+
 /** True where no two kinds of record share a number: one count goes through all of them. */
 function areApart(tables: readonly Table[]): boolean {
   const all = new Set<string>();
@@ -99,6 +117,8 @@ function areApart(tables: readonly Table[]): boolean {
 const COMMON = 32;
 /** What it is worth that numbers are those of one kind of record only. */
 const PROPER = 4;
+/** What it is worth that addresses beside the numbers lie in the records' networks. */
+const NEAR = 4;
 /** What it costs that fields of another name were found to name the records. */
 const CLAIMED = 2;
 
@@ -110,6 +130,7 @@ function oddsOf(
   widest: number,
   { fields }: Given,
   likeness: (field: number, key: KeyField) => number,
+  company: NumberCompany,
 ): number {
   let hits = 0;
   let misses = 0;
@@ -128,18 +149,21 @@ function oddsOf(
   // Numbers that no other records have, and that are no counts from 1, are not met by chance again and again.
   const proper =
     own >= (apart ? 2 : 3) && own >= hits * 0.8 && misses <= NOWHERE * Math.max(1, group.values.size * 0.25);
+  const near =
+    table.network && misses <= NOWHERE * Math.max(1, group.values.size * 0.25) && company.sharesNetworks(group, table);
   const itself = group.fields.some((field) => fields[field]!.rowShape === table.key.shape);
-  if (!group.suffixed && !proper) {
+  if (!group.suffixed && !proper && !near) {
     // A few small numbers are more often a choice, an order, or yes and no.
     const plain = [...group.values].every((value) => value.length === 1 && value < '2');
     if (name < (plain ? 0.6 : 0.4)) return -9;
   }
-  const size = SIZE * Math.min(12, hits) * Math.log(12 / table.values.size);
+  const size = SIZE * Math.min(12, hits) * Math.log(Math.max(12, hits) / table.values.size);
   return (
     -3.9 +
     5 * name +
     (group.suffixed ? 2.3 : 0) +
     (proper ? PROPER : 0) +
+    (near ? NEAR : 0) +
     Math.min(1.5, 0.4 * (group.shapes.size - 1)) +
     Math.min(1.5, 0.4 * Math.log2(1 + hits)) +
     (proper ? Math.max(0, size) : size) -

@@ -1,0 +1,105 @@
+import type { FieldData } from './fields.ts';
+import type { Group } from './number-groups.ts';
+import type { Table } from './number-tables.ts';
+
+/** No more places of a field are looked at. */
+const MOST = 2000;
+
+/** What stands beside numbers says what they name: addresses of a record's network, the same numbers in a field that is sure. */
+export class NumberCompany {
+  private readonly byShape = new Map<number, FieldData[]>();
+  private readonly nets = new Map<number, ReadonlyMap<number, ReadonlySet<string>>>();
+  private readonly rows = new Map<Table, ReadonlyMap<string, number>>();
+
+  constructor(private readonly fields: readonly FieldData[]) {
+    for (const field of fields) {
+      if (field.rowShape === -1 || field.tag) continue;
+      const list = this.byShape.get(field.rowShape);
+      if (!list) this.byShape.set(field.rowShape, [field]);
+      else if (list.length < 60) list.push(field);
+    }
+  }
+
+  /** True where addresses beside the numbers mostly lie in the network that the record of that number has. */
+  sharesNetworks(group: Group, table: Table): boolean {
+    const there = this.netsOf(table.key.shape);
+    if (there.size === 0) return false;
+    const rowOf = this.rowsOf(table);
+    const yes = new Set<string>();
+    let no = 0;
+    for (const index of group.fields.slice(0, 8)) {
+      const { values, rows, rowShape } = this.fields[index]!;
+      if (rowShape === -1 || rowShape === table.key.shape) continue;
+      const here = this.netsOf(rowShape);
+      if (here.size === 0) continue;
+      for (let at = 0; at < Math.min(values.length, MOST); at++) {
+        const row = rowOf.get(values[at]!);
+        const own = here.get(rows[at]!);
+        const other = row === undefined ? undefined : there.get(row);
+        if (!own || !other) continue;
+        if ([...own].some((net) => other.has(net))) yes.add(values[at]!);
+        else no++;
+      }
+    }
+    return yes.size >= 2 && yes.size >= no;
+  }
+
+  /** True where some field of the one group mostly has the number that one of the other has in the same record. */
+  agree(one: Group, other: Group): boolean {
+    for (const index of one.fields.slice(0, 8)) {
+      const mine = this.fields[index]!;
+      if (mine.rowShape === -1 || !other.shapes.has(mine.rowShape)) continue;
+      for (const beside of other.fields) {
+        const theirs = this.fields[beside]!;
+        if (theirs.rowShape === mine.rowShape && areAlike(mine, theirs)) return true;
+      }
+    }
+    return false;
+  }
+
+  private rowsOf(table: Table): ReadonlyMap<string, number> {
+    let known = this.rows.get(table);
+    if (!known) {
+      const { values, rows } = table.key.field;
+      known = new Map(values.map((value, at) => [value, rows[at]!]));
+      this.rows.set(table, known);
+    }
+    return known;
+  }
+
+  /** The networks of 256 addresses that each record of a shape has an address of. */
+  private netsOf(shape: number): ReadonlyMap<number, ReadonlySet<string>> {
+    const known = this.nets.get(shape);
+    if (known) return known;
+    const nets = new Map<number, Set<string>>();
+    for (const { values, rows } of this.byShape.get(shape) ?? []) {
+      for (let at = 0; at < values.length; at++) {
+        const net = /^(\d+\.\d+\.\d+)\.\d+(?!\S*\.)/.exec(values[at]!)?.[1];
+        if (net === undefined) continue;
+        const own = nets.get(rows[at]!);
+        if (own) own.add(net);
+        else nets.set(rows[at]!, new Set([net]));
+      }
+    }
+    this.nets.set(shape, nets);
+    return nets;
+  }
+}
+
+/** True where most records that have a number in both have the same one, and that is not always one number. */
+function areAlike(one: FieldData, other: FieldData): boolean {
+  const same = new Set<string>();
+  let both = 0;
+  let equal = 0;
+  let next = 0;
+  for (let at = 0; at < Math.min(one.rows.length, MOST); at++) {
+    while (next < other.rows.length && other.rows[next]! < one.rows[at]!) next++;
+    if (other.rows[next] !== one.rows[at] || !/^\d+$/.test(one.values[at]!) || !/^\d+$/.test(other.values[next]!))
+      continue;
+    both++;
+    if (one.values[at] !== other.values[next]) continue;
+    equal++;
+    same.add(one.values[at]!);
+  }
+  return same.size >= 4 && equal >= both * 0.6;
+}
