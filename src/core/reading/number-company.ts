@@ -29,7 +29,7 @@ export class NumberCompany {
     let no = 0;
     for (const index of group.fields.slice(0, 8)) {
       const { values, rows, rowShape } = this.fields[index]!;
-      if (rowShape === -1 || rowShape === table.key.shape) continue;
+      if (rowShape === -1 || rowShape === table.key.shape || isOrder(values)) continue;
       const here = this.netsOf(rowShape);
       if (here.size === 0) continue;
       for (let at = 0; at < Math.min(values.length, MOST); at++) {
@@ -84,6 +84,11 @@ export class NumberCompany {
     this.nets.set(shape, nets);
     return nets;
   }
+}
+
+/** True for numbers that go up by one from place to place: an order or a weight. */
+function isOrder(values: readonly string[]): boolean {
+  return values.every((value, at) => at === 0 || Number(value) === Number(values[at - 1]) + 1);
 }
 
 /** True where most records that have a number in both have the same one, and that is not always one number. */
