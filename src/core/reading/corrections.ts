@@ -136,6 +136,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     wrongWay: false,
     fit: 0,
     referrer: false,
+    relay: false,
     rival: false,
     usual: false,
     companion: false,

@@ -70,7 +70,7 @@ export function portFieldsOf(
     }
     // Unless it stands among known ones: a table of ports, which holds some that no role sits on.
     for (const os of doubted) {
-      if (os.filter((token) => devices.has(token)).length * 3 < os.length) continue;
+      if (os.filter((token) => devices.has(token) || devices.matchesPattern(token)).length * 3 < os.length) continue;
       doubted.delete(os);
       for (const token of os) devices.addBase(token);
       grew = true;

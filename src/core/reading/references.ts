@@ -38,7 +38,7 @@ interface Candidate {
   readonly tokens: readonly number[];
   readonly fixed: Omit<
     Evidence,
-    'hits' | 'surprise' | keyof Misses | 'habit' | 'referrer' | 'rival' | 'usual' | 'companion'
+    'hits' | 'surprise' | keyof Misses | 'habit' | 'referrer' | 'relay' | 'rival' | 'usual' | 'companion'
   >;
   /** What it leaves unexplained where it stands alone. */
   readonly misses: Misses;
@@ -229,6 +229,10 @@ function answer(
         surprise: Math.min(6, top + 0.9 * Math.log(Math.max(1, sum / Math.max(0.3, top)))),
         habit: habits.of(field.index, key.index),
         referrer: before[key.field.index]!.some((target) => target.odds >= 0.5),
+        relay: before[key.field.index]!.some(
+          (target) =>
+            target.odds >= 2 && candidates.some((one) => one.key === target.key && one.tokens.length >= fresh.length),
+        ),
         rival: uses.hasRival(key, before[field.index]!),
         usual: uses.isUsual(key),
         companion: round > 0 && uses.together(field, chosen[0]!.key, key),

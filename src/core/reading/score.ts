@@ -24,6 +24,8 @@ export interface Evidence {
   wrongWay: boolean;
   /** The key's own values name records of another kind. */
   referrer: boolean;
+  /** Those other records have all of the names, too: they are what is meant. */
+  relay: boolean;
   /** Other fields name these records by another key. */
   rival: boolean;
   /** Records of other kinds are named by a key of that name. */
@@ -58,7 +60,7 @@ export function score(e: Evidence): number {
   odds += e.kind === 'phrase' ? 0.3 : Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));
   if (!e.best) odds -= e.usual ? 0 : e.kind === 'phrase' ? 0.2 : 1.6;
   if (e.usual && !e.freeText) odds += 0.8;
-  if (e.referrer) odds -= 1.5;
+  if (e.referrer) odds -= e.relay ? 3 : 1.5;
   if (e.rival) odds -= 2;
   if (e.companion) odds += 2;
   if (e.ownKey) odds -= e.hits < 2 ? 2.2 : coverage > 0.95 ? 0.5 : coverage > 0.75 ? 1.3 : 3.6;
