@@ -28,11 +28,15 @@ export function numberFit(
   const widest = groups.reduce((most, { shapes }) => Math.max(most, shapes.size), 3);
   const apart = areApart(tables);
   const company = new NumberCompany(given.fields);
+  const wanted = new Map(tables.map((table) => [table, kindsNaming(table, groups)]));
   const open = new Map<Group, Pair[]>();
   const rest = new Set<Group>();
   for (const group of groups) {
     const own = tables
-      .map((table) => ({ table, odds: oddsOf(group, table, tables, apart, widest, given, likeness, company) }))
+      .map((table) => ({
+        table,
+        odds: oddsOf(group, table, tables, apart, widest, given, likeness, company, wanted.get(table)!),
+      }))
       .filter(({ odds }) => odds > -1)
       .sort((a, b) => b.odds - a.odds)
       .slice(0, 8);
@@ -95,6 +99,14 @@ const NOWHERE = 0.6;
  * most.
  */
 const SIZE = 0.35;
+/** How many kinds of record name those of the table by the looks of their fields' names. */
+function kindsNaming({ names }: Table, groups: readonly Group[]): number {
+  return Math.max(
+    0,
+    ...groups.map(({ suffixed, stem, shapes }) => (suffixed && overlap(stem, names) >= 0.6 ? shapes.size : 0)),
+  );
+}
+
 /** True where nearly all numbers of the group are those of the table. */
 function mostlyIn({ values }: Group, table: Table): boolean {
   let hits = 0;
@@ -131,6 +143,7 @@ function oddsOf(
   { fields }: Given,
   likeness: (field: number, key: KeyField) => number,
   company: NumberCompany,
+  wanted: number,
 ): number {
   let hits = 0;
   let misses = 0;
@@ -145,7 +158,8 @@ function oddsOf(
   let name = overlap(group.stem, table.names);
   for (const field of group.fields.slice(0, 8)) name = Math.max(name, likeness(field, table.key));
   // What joins a device with a number of as many records joins it with the logical networks.
-  if (group.joins && table.network && misses === 0) return 2 + (5 * hits) / table.values.size + 0.1 * table.width;
+  if (group.joins && table.network && misses === 0)
+    return 2 + (5 * hits) / table.values.size + 0.1 * table.width + 0.4 * Math.min(5, wanted);
   // Numbers that no other records have, and that are no counts from 1, are not met by chance again and again.
   const proper =
     own >= (apart ? 2 : 3) && own >= hits * 0.8 && misses <= NOWHERE * Math.max(1, group.values.size * 0.25);
