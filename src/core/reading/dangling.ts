@@ -46,10 +46,15 @@ export function isBuiltIn(token: string): boolean {
 
 /** True where a token is a literal with marks or one word around it: `!10.0.0.1`, `except(80)`. */
 export function wrapsLiteral(token: string): boolean {
-  const core = token.replace(/^[^\p{L}\p{N}]*(?:\p{L}+[\s(:=[{<]+)?|[^\p{L}\p{N}]+$/gu, '');
+  const core = unwrapped(token);
   if (core === token || core === '') return false;
   const kind = kindOf(core);
   return isLiteral(kind) || (kind === 'integer' && !/\p{L}\s/u.test(token));
+}
+
+/** A token without marks and one word around it. */
+export function unwrapped(token: string): string {
+  return token.replace(/^[^\p{L}\p{N}]*(?:\p{L}+[\s(:=[{<]+)?|[^\p{L}\p{N}]+$/gu, '');
 }
 
 /** True where a token could be a name of the kind that the keys are. */

@@ -1,3 +1,4 @@
+import { unwrapped } from './dangling.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 import { isLiteral, kindOf } from './literals.ts';
@@ -20,6 +21,15 @@ export function operatorKey({ before, after }: Operator): string {
   return `${before}\u0000${after}`;
 }
 
+/** The marks and at most one word around an address: `~10.0.0.1`, `except(10.0.0.1)`; null for anything else. */
+function aroundAddress(token: string): Operator | null {
+  const core = unwrapped(token);
+  if (core === token || kindOf(core) !== 'address') return null;
+  const from = token.indexOf(core);
+  const operator = { before: token.slice(0, from), after: token.slice(from + core.length) };
+  return mayBeOperator(operator) ? operator : null;
+}
+
 /**
  * Operators of the whole document: what is left when a known key is cut out of a value, where that happens with
  * several keys or beside bare keys in the same field.
@@ -39,6 +49,7 @@ export function learnOperators(
   }
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
   const seen = new Map<string, Seen>();
+  const onAddresses = new Map<string, { field: number; operator: Operator }>();
   const names: number[] = [];
   const direct: number[] = [];
   for (const field of fields) {
@@ -69,7 +80,11 @@ export function learnOperators(
       names[field.index]!++;
       const marked = inner(token, keys, field);
       const cut = marked ?? (called.has(field.index) ? null : joined(token, keys, field));
-      if (!cut) continue;
+      if (!cut) {
+        const around = aroundAddress(token);
+        if (around) onAddresses.set(`${field.index} ${operatorKey(around)}`, { field: field.index, operator: around });
+        continue;
+      }
       const operator = { before: token.slice(0, cut.from), after: token.slice(cut.from + cut.text.length) };
       if (!mayBeOperator(operator)) continue;
       const id = operatorKey(operator);
@@ -104,12 +119,17 @@ export function learnOperators(
       if (known.size >= 2 || marks || direct[field]! > 0) chosen[field]!.push(operator);
     }
   }
+  // What stands around addresses may stand around a name in the same field.
+  for (const { field, operator } of onAddresses.values()) {
+    const id = operatorKey(operator);
+    if (!chosen[field]!.some((one) => operatorKey(one) === id)) chosen[field]!.push(operator);
+  }
   // An operator that one field has, its neighbours may have too, on a name that is not there.
   const all = new Map<string, Operator>();
   for (const list of chosen)
     for (const operator of list) {
       const id = operatorKey(operator);
-      if (!seen.get(id)!.glued) all.set(id, operator);
+      if (seen.get(id)?.glued === false) all.set(id, operator);
     }
   for (const field of fields) {
     const list = chosen[field.index]!;

@@ -1,3 +1,4 @@
+import { wrapsLiteral } from './dangling.ts';
 import { Facts, type Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import { Habits, Uses } from './habits.ts';
@@ -103,7 +104,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
     const token = tokens[at]!;
     const kind = kinds[at]!;
     if (isLiteral(kind) || kind === 'integer') literals.add(kind);
-    if ((isLiteral(kind) && kind !== 'text') || given.devices.has(token)) continue;
+    if ((isLiteral(kind) && kind !== 'text') || given.devices.has(token) || wrapsLiteral(token)) continue;
     const word = token.length <= LONGEST_WORD && vocabulary.has(token.toLowerCase());
     const common = word || (times[at]! >= 3 && facts.others(field.index, at) >= 1);
     names.push({ token: at, kind, common });
