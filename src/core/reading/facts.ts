@@ -31,6 +31,8 @@ export class Facts {
   readonly entries: Int32Array;
   readonly keyOfField = new Map<number, KeyField>();
   readonly leaf: readonly string[];
+  /** By name, how many kinds of record have a best key that is called so. */
+  private readonly bestNames = new Map<string, number>();
   /** For each leaf name the share of its values that are several words and name nothing. */
   readonly freeShare: ReadonlyMap<string, number>;
   private readonly scale = new NameScale();
@@ -75,6 +77,11 @@ export class Facts {
       const list = this.lists.get(field.rowShape);
       if (list) list.push(field);
       else this.lists.set(field.rowShape, [field]);
+    }
+    for (const { field, best } of keys.keys) {
+      if (!best || field.tag) continue;
+      const name = this.leaf[field.index]!;
+      this.bestNames.set(name, (this.bestNames.get(name) ?? 0) + 1);
     }
     for (const key of keys.keys) if (!this.keyOfField.has(key.field.index)) this.keyOfField.set(key.field.index, key);
     // A number with a name of its own, as `role_no` is, is named by fields of that name.
@@ -141,6 +148,11 @@ export class Facts {
     return (forward + back) / 2;
   }
 
+  /** How many kinds of record have a best key that is called so. */
+  private goBy({ field }: KeyField): number {
+    return field.tag ? 0 : (this.bestNames.get(this.leaf[field.index]!) ?? 0);
+  }
+
   /**
    * Both fields tell records apart and share values: true where the other one's records rather name this one's. What
    * other fields name decides: the values that only one of the two has, and that stand elsewhere too, are on the side of
@@ -171,6 +183,9 @@ export class Facts {
     }
     // What stands once names records that are many, not the other way round.
     if (key.rows === 1 && own.rows > 1) return own.best || !key.best;
+    // What several other kinds of record go by is the key.
+    const usual = this.goBy(key) - this.goBy(own);
+    if (usual >= 3) return false;
     if (support !== 0) return support < 0;
     // A few of many name them.
     if (common === mine.length && mine.length <= other.length * 0.4) return false;

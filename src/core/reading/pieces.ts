@@ -30,7 +30,7 @@ export function inner(token: string, keys: KeyTable, field: FieldData): { text: 
     before = word;
   }
   bounds.push(token.length);
-  if (bounds.length > 14) return null;
+  if (bounds.length > 24) return null;
   let best: { text: string; from: number } | null = null;
   for (let a = 0; a < bounds.length - 1; a++) {
     for (let b = bounds.length - 1; b > a; b--) {
