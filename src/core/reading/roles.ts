@@ -251,8 +251,10 @@ function callField(
 /** True where all values are numbers of one form (`ro0001`), or letters and digits of one length (`7KQ2RZ3TRM`). */
 function isCode(field: FieldData): boolean {
   const values = field.distinct;
-  if (values.length < 3 || !values.every((value) => /\d/.test(value))) return false;
-  if (new Set(values.map(patternOf)).size === 1) return true;
+  const withDigits = values.filter((value) => /\d/.test(value)).length;
+  // Of codes that chance makes, a few have no digit.
+  if (values.length < 3 || withDigits < values.length * 0.8) return false;
+  if (withDigits === values.length && new Set(values.map(patternOf)).size === 1) return true;
   const length = values[0]!.length;
   return length >= 6 && values.every((value) => value.length === length && /^[\p{L}\d]+$/u.test(value));
 }
