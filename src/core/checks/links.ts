@@ -10,46 +10,59 @@ export interface Link {
 }
 
 /**
- * References by the node that they stand at, as lists in two arrays: hundreds of thousands of values are held against
+ * References by the node that they stand at, as lists in flat arrays: hundreds of thousands of values are held against
  * them. Weak references are left out.
  */
-interface ByNode {
-  readonly references: readonly Reference[];
+export class References {
   /** First reference of each node, -1 for none; the next one of the same node. */
-  readonly first: Int32Array;
-  readonly next: Int32Array;
+  private readonly first: Int32Array;
+  private readonly after: Int32Array;
+  private readonly attrs: Int32Array;
+  /** The record that each names. */
+  readonly to: Int32Array;
+
+  constructor(readonly all: readonly Reference[]) {
+    const count = all.length;
+    const nodes = new Int32Array(count);
+    this.after = new Int32Array(count);
+    this.attrs = new Int32Array(count);
+    this.to = new Int32Array(count);
+    let last = -1;
+    for (let at = 0; at < count; at++) {
+      const { site, to } = all[at]!;
+      nodes[at] = site.node;
+      this.attrs[at] = site.attr;
+      this.to[at] = to;
+      if (site.node > last) last = site.node;
+    }
+    this.first = new Int32Array(last + 1).fill(-1);
+    for (let at = count - 1; at >= 0; at--) {
+      this.after[at] = this.first[nodes[at]!]!;
+      this.first[nodes[at]!] = at;
+    }
+  }
+
+  /** The first reference at a site, -1 for none. */
+  at(node: number, attr: number): number {
+    return node < this.first.length ? this.having(this.first[node]!, attr) : -1;
+  }
+
+  /** The next one at the same site, -1 for none. */
+  next(reference: number): number {
+    return this.having(this.after[reference]!, this.attrs[reference]!);
+  }
+
+  private having(from: number, attr: number): number {
+    let at = from;
+    while (at !== -1 && this.attrs[at] !== attr) at = this.after[at]!;
+    return at;
+  }
 }
 
-const byNode = once((reading): ByNode => {
-  const references = reading.references.filter(({ tier }) => tier !== 'possible');
-  let last = -1;
-  for (const { site } of references) if (site.node > last) last = site.node;
-  const first = new Int32Array(last + 1).fill(-1);
-  const next = new Int32Array(references.length).fill(-1);
-  for (let at = references.length - 1; at >= 0; at--) {
-    const { node } = references[at]!.site;
-    next[at] = first[node]!;
-    first[node] = at;
-  }
-  return { references, first, next };
-}, byReferences);
-
-/** Fills a list, which it empties first, with the references in the value at a place of a field. */
-export type ReferencesAt = (place: number, into: Reference[]) => void;
-
-export const referencesIn = once((reading): ((field: FieldData) => ReferencesAt) => {
-  const { references, first, next } = byNode(reading);
-  return ({ nodes, attrs }) =>
-    (place, into) => {
-      if (into.length > 0) into.length = 0;
-      const node = nodes[place]!;
-      if (node >= first.length) return;
-      for (let at = first[node]!; at !== -1; at = next[at]!) {
-        const reference = references[at]!;
-        if (reference.site.attr === attrs[place]) into.push(reference);
-      }
-    };
-}, byReferences);
+export const referencesOf = once(
+  (reading) => new References(reading.references.filter(({ tier }) => tier !== 'possible')),
+  byReferences,
+);
 
 export interface LinksByRow {
   readonly get: (row: number) => readonly Link[] | undefined;
@@ -57,22 +70,20 @@ export interface LinksByRow {
 
 /** For each row the records that its own values name, column by column; weak references left out. */
 export const linksByRow = once((reading): LinksByRow => {
-  const { references, first, next } = byNode(reading);
+  const references = referencesOf(reading);
+  const { all } = references;
   const { fields } = reading.values;
   // Each reference stands at one place, so there are no more links than references.
-  const rows = new Int32Array(references.length);
-  const columns = new Int32Array(references.length);
-  const places = new Int32Array(references.length);
-  const named = new Int32Array(references.length);
+  const rows = new Int32Array(all.length);
+  const columns = new Int32Array(all.length);
+  const places = new Int32Array(all.length);
+  const named = new Int32Array(all.length);
   let count = 0;
   let most = -1;
   for (let column = 0; column < fields.length; column++) {
     const { nodes, attrs, rows: own } = fields[column]!;
     for (let place = 0; place < nodes.length; place++) {
-      const node = nodes[place]!;
-      if (node >= first.length) continue;
-      for (let at = first[node]!; at !== -1; at = next[at]!) {
-        if (references[at]!.site.attr !== attrs[place]) continue;
+      for (let at = references.at(nodes[place]!, attrs[place]!); at !== -1; at = references.next(at)) {
         const row = own[place]!;
         if (row > most) most = row;
         rows[count] = row;
@@ -95,7 +106,7 @@ export const linksByRow = once((reading): LinksByRow => {
       if (row > most || head[row + 1] === -1) return undefined;
       const links: Link[] = [];
       for (let at = head[row + 1]!; at !== -1; at = after[at]!)
-        links.push({ column: fields[columns[at]!]!, place: places[at]!, reference: references[named[at]!]! });
+        links.push({ column: fields[columns[at]!]!, place: places[at]!, reference: all[named[at]!]! });
       return links;
     },
   };

@@ -36,6 +36,7 @@ export function checkReferences(input: CheckInput): Finding[] {
         nearest === null ? [] : setTo(input, 'name-nearest', { to: nearest }, [{ site, was: value, value: nearest }]),
     });
   }
+  if (!input.leaves) return findings;
   const moved = movedSites(input);
   for (const { site, value, to, field, tier } of reading.references) {
     if (tier === 'possible' || gone(site.node) || !gone(to) || moved.has(siteKey(site.node, site.attr))) continue;

@@ -3,7 +3,7 @@ import type { Reading } from '../reading/reading.ts';
 import { parseBoolean } from '../values/booleans.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { switchedOff, switchSense } from './enabled.ts';
-import { referencesIn } from './links.ts';
+import { referencesOf } from './links.ts';
 import { type NetworkFacts, networksOf } from './networks.ts';
 import type { RuleParts } from './rule-cover.ts';
 import { partReader } from './rule-pieces.ts';
@@ -75,7 +75,7 @@ function isAsRead({ read, networks }: Last, reading: Reading): boolean {
 }
 
 function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
-  const use = usesOf(table, action, referencesIn(reading), meaningsOf(reading));
+  const use = usesOf(table, action, referencesOf(reading), meaningsOf(reading));
   const about = (...uses: Use[]) => table.columns.filter((column) => uses.includes(use.get(column)!));
   if (about('via', 'ends', 'ports').length === 0) return [];
   if (!inOrder(table)) return [];
@@ -93,13 +93,15 @@ function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
   const drafts = draftsOf(reading, table, use, rows, matches);
   const allows = new Map(action.field.distinct.map((value) => [value, actionOf(value)!]));
   const lists = new Map<number, { rules: RuleFact[]; unjudged: number }>();
+  let around = -2;
+  let list = { rules: [] as RuleFact[], unjudged: 0 };
   for (let rule = 0; rule < rows.length; rule++) {
     const row = rows[rule]!;
     if (row === -1) continue;
-    let list = lists.get(above[row]!);
-    if (!list) {
-      list = { rules: [], unjudged: 0 };
-      lists.set(above[row]!, list);
+    if (above[row] !== around) {
+      around = above[row]!;
+      list = lists.get(around) ?? { rules: [], unjudged: 0 };
+      lists.set(around, list);
     }
     if (nested[row] === 1) list.unjudged++;
     else
@@ -287,6 +289,7 @@ function marks(
     const own = rows.filter((row) => row !== -1 && ruleAt[row] !== -1);
     if (own.length === 0) continue;
     const words = wordsOf(steps[steps.length - 1]!);
+    const isSilent = hasAny(words, anyWords) || hasAny(words, logWords);
     const sense = switchSense(words);
     const path = steps.join('/');
     const id = ids.next();
@@ -295,7 +298,7 @@ function marks(
       const rule = ruleAt[row]!;
       if (sense === 'on') on[rule] = 1;
       else if (sense === 'off') off[rule] = 1;
-      else if (!hasAny(words, anyWords) && !hasAny(words, logWords))
+      else if (!isSilent)
         said[rule] = matches.say(said[rule]!, id, () => ({
           text: path,
           turning: path.slice(0, path.lastIndexOf('/')),
@@ -304,10 +307,12 @@ function marks(
   }
   for (const { field, words } of columns) {
     if (switchSense(words) !== 'on' || !field.distinct.every((value) => parseBoolean(value) === true)) continue;
-    const own = new Set(field.rows);
-    if (!columns.some((other) => other.field.rows.some((row) => !own.has(row)))) continue;
+    // Rows count from -1, which stands for no record.
+    const own = new Uint8Array(ruleAt.length + 1);
+    for (const row of field.rows) own[row + 1] = 1;
+    if (!columns.some((other) => other.field.rows.some((row) => own[row + 1] === 0))) continue;
     switches++;
-    for (const row of own) if (row !== -1 && ruleAt[row] !== -1) on[ruleAt[row]!] = 1;
+    for (const row of field.rows) if (row !== -1 && ruleAt[row] !== -1) on[ruleAt[row]!] = 1;
   }
   for (let rule = 0; rule < off.length; rule++) {
     // What is on by one switch is off by another where both are there.

@@ -1,5 +1,5 @@
 import type { Reading, Reference } from '../reading/reading.ts';
-import { referencesIn } from './links.ts';
+import { type References, referencesOf } from './links.ts';
 import { type Meanings, portInterval } from './rule-sets.ts';
 import type { Use } from './rule-uses.ts';
 import { anyWords } from './rule-words.ts';
@@ -35,8 +35,8 @@ export function partReader(
   meanings: Meanings,
   reading: Reading,
 ): (from: number, to: number) => Part | null {
-  const referencesAt = referencesIn(reading)(field);
-  const { which, values } = field;
+  const references = referencesOf(reading);
+  const { which, values, nodes, attrs } = field;
   const known: Known[] = [];
   const byText: (Known[] | undefined)[] = new Array(field.distinct.length);
   const lists = new Map<string, Part | null>();
@@ -51,12 +51,13 @@ export function partReader(
     );
     return includes(part.numbers, kind === 'ports' ? ALL_PORTS : ALL_ADDRESSES) ? null : part;
   };
-  const named: Reference[] = [];
   const at = (place: number): Known => {
-    referencesAt(place, named);
+    const first = references.at(nodes[place]!, attrs[place]!);
     const text = which[place]!;
     const list = byText[text];
-    if (list) for (const held of list) if (isNaming(held.to, named)) return held;
+    if (list) for (const held of list) if (isNaming(held.to, first, references)) return held;
+    const named: Reference[] = [];
+    for (let one = first; one !== -1; one = references.next(one)) named.push(references.all[one]!);
     const piece = pieceOf(kind, values[place]!, named, meanings);
     const made = { id: known.length, to: named.map(({ to }) => to), piece, part: joined([piece]) };
     known.push(made);
@@ -79,10 +80,13 @@ export function partReader(
   };
 }
 
-function isNaming(to: readonly number[], named: readonly Reference[]): boolean {
-  if (to.length !== named.length) return false;
-  for (let at = 0; at < to.length; at++) if (named[at]!.to !== to[at]) return false;
-  return true;
+function isNaming(to: readonly number[], first: number, references: References): boolean {
+  let one = first;
+  for (let at = 0; at < to.length; at++) {
+    if (one === -1 || references.to[one] !== to[at]) return false;
+    one = references.next(one);
+  }
+  return one === -1;
 }
 
 function pieceOf(kind: Use, value: string, references: readonly Reference[], meanings: Meanings): Piece {

@@ -1,10 +1,9 @@
-import type { Reference } from '../reading/reading.ts';
 import { parseBoolean } from '../values/booleans.ts';
 import { isHex, isUuid } from '../values/ids.ts';
 import { isDomainName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
 import { switchSense } from './enabled.ts';
-import type { ReferencesAt, referencesIn } from './links.ts';
+import type { References } from './links.ts';
 import { isClerical, type Meanings, portInterval } from './rule-sets.ts';
 import {
   actionOf,
@@ -22,8 +21,6 @@ import type { Column, Table } from './tables.ts';
 
 /** What a column of a list of rules is about. */
 export type Use = 'action' | 'ignored' | 'switch' | 'via' | 'ends' | 'ports' | 'protocol' | 'named' | 'unknown';
-
-type References = ReturnType<typeof referencesIn>;
 
 export function isAction({ field }: Column): boolean {
   const { distinct, values, several } = field;
@@ -57,19 +54,16 @@ const SAMPLE = 400;
 /** What a column is about, by its values; each text is looked at once. */
 function useOf(column: Column, references: References, meanings: Meanings): Use {
   const { field, words, kind } = column;
-  const { distinct, times, values } = field;
+  const { distinct, times, values, nodes, attrs } = field;
   if (parseBoolean(values[0]!) !== null && switchSense(words)) return 'switch';
   if (hasAny(words, logWords) || hasAny(words, remarkWords)) return 'ignored';
   const linked = { roles: 0, addresses: 0, ports: 0, other: 0 };
-  const referencesAt = references(field);
-  const named: Reference[] = [];
-  for (let place = 0; place < values.length && place < SAMPLE; place++) {
-    referencesAt(place, named);
-    for (const { to } of named) {
+  for (let place = 0; place < values.length && place < SAMPLE; place++)
+    for (let at = references.at(nodes[place]!, attrs[place]!); at !== -1; at = references.next(at)) {
+      const to = references.to[at]!;
       if (meanings.roleAt(to) !== -1) linked.roles++;
       else linked[meanings.of(to)?.of ?? 'other']++;
     }
-  }
   const isLinked = linked.roles + linked.addresses + linked.ports + linked.other > 0;
   if (!isLinked && isKey(column)) return 'ignored';
   const isProtocol = (value: string) =>
@@ -82,7 +76,7 @@ function useOf(column: Column, references: References, meanings: Meanings): Use 
   if (distinct.every(isProtocol) && !distinct.every(isAny)) return 'protocol';
   if (kind === 'address' || kind === 'prefix' || kind === 'mixed' || kind === 'range' || linked.addresses > 0)
     return 'ends';
-  const loose = looseTexts(column, referencesAt);
+  const loose = looseTexts(column, references);
   if (linked.roles > 0 && linked.other + linked.ports === 0) {
     // Where literals stand beside roles, a role is meant as its network; where only roles stand, as the way in or out.
     if (loose.some((value) => addressInterval(value) !== null)) return 'ends';
@@ -100,15 +94,12 @@ function useOf(column: Column, references: References, meanings: Meanings): Use 
 const isEnd = (words: ReadonlySet<string>) => hasAny(words, sourceWords) || hasAny(words, destinationWords);
 
 /** Texts that stand somewhere and name nothing there, `any` left out. */
-function looseTexts({ field }: Column, referencesAt: ReferencesAt): string[] {
-  const { which, distinct } = field;
+function looseTexts({ field }: Column, references: References): string[] {
+  const { which, distinct, nodes, attrs } = field;
   const loose = new Uint8Array(distinct.length);
   let left = distinct.length;
-  const named: Reference[] = [];
   for (let place = 0; place < which.length && left > 0; place++) {
-    if (loose[which[place]!]) continue;
-    referencesAt(place, named);
-    if (named.length > 0) continue;
+    if (loose[which[place]!] || references.at(nodes[place]!, attrs[place]!) !== -1) continue;
     loose[which[place]!] = 1;
     left--;
   }

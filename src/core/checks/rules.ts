@@ -43,7 +43,7 @@ export function checkRules(input: CheckInput): Finding[] {
     unjudged += list.unjudged;
     judged += list.rules.length;
     const { rules, matches, covers: whole } = activeIn(list);
-    const { covers, cut } = coversWithout(matches, whole, (rule) => gone(rules[rule]!.node));
+    const { covers, cut } = input.leaves ? coversWithout(matches, whole, (rule) => gone(rules[rule]!.node)) : whole;
     if (cut) unjudged += rules.length;
     for (const { rule, by, same } of covers) {
       const [later, earlier] = [rules[rule]!, rules[by]!];

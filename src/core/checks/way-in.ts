@@ -39,9 +39,13 @@ const waysIn = once((reading): readonly WayIn[] => {
   const links = linksByRow(reading);
   const { element, above } = reading.values;
   const roles = new Map(reading.roles.map(({ node }, index) => [node, index]));
-  const repeated = new Set(
-    reading.collections.filter(({ records }) => records.length > 1).flatMap(({ records }) => records),
-  );
+  let several: ReadonlySet<number> | null = null;
+  const repeated = () => {
+    several ??= new Set(
+      reading.collections.filter(({ records }) => records.length > 1).flatMap(({ records }) => records),
+    );
+    return several;
+  };
   const certificates = certificateRecords(reading);
   const ways: WayIn[] = [];
   for (const { columns } of tablesOf(reading).values())
@@ -50,7 +54,7 @@ const waysIn = once((reading): readonly WayIn[] => {
       if (field.values.length !== 1 || field.rows[0] === -1 || !isPortNumber(field.values[0]!)) continue;
       if (!hasAny(column.words, portWords)) continue;
       const row = field.rows[0]!;
-      if (lies(row, repeated)) continue;
+      if (lies(row, repeated())) continue;
       const own = links.get(row) ?? [];
       const certificate = own.find(({ reference }) => certificates.has(reference.to))?.reference.to ?? -1;
       const steps = field.steps
