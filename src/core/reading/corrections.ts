@@ -1,6 +1,6 @@
 import { pathOf, templateOf } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
-import type { Devices } from './devices.ts';
+import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import { type KeyTable, keysFor } from './keys.ts';
 import type { Outline } from './outline.ts';

@@ -1,5 +1,5 @@
 import type { Tree } from '../xml/tree.ts';
-import type { Devices } from './devices.ts';
+import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 import type { Outline } from './outline.ts';

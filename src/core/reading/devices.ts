@@ -1,78 +1,8 @@
-import osPorts from '../values/os-ports.json' with { type: 'json' };
+import { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import { kindOf, patternOf } from './literals.ts';
+import { osFamily } from './os-names.ts';
 import type { Structure } from './structure.ts';
-
-/**
- * Network devices found by structure: a value that is a sibling's value, some marks and a sibling's number (`igb2.30`
- * beside `igb2` and `30`), or such a value elsewhere than the record that holds parent and number. The marks are learned
- * from the file; no list of them is needed.
- */
-export interface Derivation {
-  /** Shape of the records that hold parent and number. */
-  readonly shape: number;
-  readonly name: number | null;
-  readonly parent: number | null;
-  readonly tag: number;
-}
-
-export class Devices {
-  /** Ports that stand alone. */
-  readonly bases = new Set<string>();
-  /** Derived devices by name. */
-  readonly derived = new Map<string, { base: string; tag: number }>();
-  /** Devices that have a name of their own: aggregates, tagged devices called by their number. */
-  readonly named = new Map<string, { parent: string | null; tag: number | null }>();
-  readonly separators = new Map<string, number>();
-  readonly derivations: Derivation[] = [];
-  /** Names that records without one are called by elsewhere: shape → name → row. */
-  readonly composed = new Map<number, Map<string, number>>();
-  private patterns: Set<string> | null = null;
-  private readonly denied = new Set<string>();
-
-  /** Takes a name out for good: someone who knows said that it is no device. */
-  deny(name: string): void {
-    this.denied.add(name);
-    this.bases.delete(name);
-    this.derived.delete(name);
-    this.named.delete(name);
-    this.patterns = null;
-  }
-
-  has(token: string): boolean {
-    if (this.denied.has(token)) return false;
-    return this.bases.has(token) || this.derived.has(token) || this.named.has(token) || this.split(token) !== null;
-  }
-
-  /** The port at the head of a derived name that no record defines: known port, known marks, digits. */
-  split(token: string): { base: string; tag: number } | null {
-    const known = this.derived.get(token);
-    if (known) return known;
-    const digits = /\d{1,4}$/.exec(token);
-    if (!digits) return null;
-    for (const separator of this.separators.keys()) {
-      const stem = token.slice(0, digits.index);
-      if (!stem.endsWith(separator) || separator === '') continue;
-      const base = stem.slice(0, stem.length - separator.length);
-      if (this.bases.has(base)) return { base, tag: Number(digits[0]) };
-    }
-    return null;
-  }
-
-  addBase(name: string): void {
-    if (this.bases.has(name) || this.derived.has(name)) return;
-    this.bases.add(name);
-    this.patterns = null;
-  }
-
-  matchesPattern(token: string): boolean {
-    if (!this.patterns) {
-      this.patterns = new Set();
-      for (const base of this.bases) this.patterns.add(patternOf(base));
-    }
-    return this.patterns.has(patternOf(token));
-  }
-}
 
 const ROWS = 300;
 
@@ -376,20 +306,4 @@ function compose(
 
 function mostlyOne(values: readonly string[]): boolean {
   return mostly(values, (value) => value.length <= 200);
-}
-
-const families = new RegExp(
-  [`^(?:${osPorts.drivers.join('|')})[0-9]+$`, ...osPorts.formats.map((format) => format), ...osPorts.standard].join(
-    '|',
-  ),
-);
-const aggregates = new RegExp(`^(?:${osPorts.aggregates.join('|')})[0-9]+$`);
-
-/** A name as an operating system gives it to a network device. */
-export function osFamily(token: string): boolean {
-  return token.length <= 24 && families.test(token);
-}
-
-export function osAggregate(token: string): boolean {
-  return token.length <= 16 && aggregates.test(token);
 }

@@ -1,5 +1,5 @@
 import { isSetting } from './dangling.ts';
-import { type Devices, osFamily } from './devices.ts';
+import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import {
   averageLength,
@@ -15,6 +15,7 @@ import {
 } from './key-signs.ts';
 import type { LeafNames } from './leaf-names.ts';
 import { type Kind, kindOf } from './literals.ts';
+import { osFamily } from './os-names.ts';
 import type { Key } from './reading.ts';
 import type { Structure } from './structure.ts';
 

@@ -1,7 +1,7 @@
 import type { Tree } from '../xml/tree.ts';
 import type { Collections } from './collections.ts';
 import { couldName, isBuiltIn, wrapsLiteral } from './dangling.ts';
-import type { Devices } from './devices.ts';
+import type { Devices } from './device-set.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 import { kindOf, patternOf } from './literals.ts';

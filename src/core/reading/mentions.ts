@@ -1,7 +1,8 @@
 import type { Tree } from '../xml/tree.ts';
-import { type Devices, osAggregate } from './devices.ts';
+import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
+import { osAggregate } from './os-names.ts';
 import type { Outline } from './outline.ts';
 import type { Port, PortMention } from './reading.ts';
 import { leadOf } from './spans.ts';

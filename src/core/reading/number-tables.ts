@@ -1,4 +1,4 @@
-import type { Devices } from './devices.ts';
+import type { Devices } from './device-set.ts';
 import type { Given } from './facts.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyField } from './keys.ts';

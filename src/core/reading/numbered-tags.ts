@@ -1,7 +1,7 @@
 import { textOf } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
-import { osFamily } from './devices.ts';
 import { type Kind, kindOf } from './literals.ts';
+import { osFamily } from './os-names.ts';
 
 /**
  * Tags that only count what they hold (`<entry1>`, `<entry2>`, or `<server1>` and `<server2>` for a list of two): from the

@@ -1,7 +1,8 @@
-import { type Devices, osAggregate, osFamily } from './devices.ts';
+import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 import { isLiteral, kindOf } from './literals.ts';
+import { osAggregate, osFamily } from './os-names.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 

@@ -1,4 +1,4 @@
-import type { Devices } from './devices.ts';
+import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './keys.ts';
 import { kindOf, patternOf } from './literals.ts';

@@ -1,6 +1,6 @@
 import { byRow, fieldsByShape, type TaggingSource } from './device-names.ts';
-import { osAggregate } from './devices.ts';
 import { type FieldData, leafName } from './fields.ts';
+import { osAggregate } from './os-names.ts';
 import { piecesOf } from './pieces.ts';
 import type { Aggregate, Binding } from './reading.ts';
 

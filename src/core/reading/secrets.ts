@@ -1,16 +1,14 @@
 import { decodeBase64 } from '../values/base64.ts';
-import { classify, type ValueKind } from '../values/classify.ts';
 import { looksDrawn } from '../values/ids.ts';
 import { x25519Public } from '../values/key-pair.ts';
 import { passwordInUrl } from '../values/names.ts';
 import { isHexDigest, isPasswordHash, maybeDesHash } from '../values/password-hash.ts';
-import { formatOf } from './embedded.ts';
-import { embeddedText } from './embedded-text.ts';
 import type { FieldData } from './fields.ts';
 import type { HeldMaterial } from './material.ts';
 import { passphrases } from './passphrases.ts';
 import type { Secret } from './reading.ts';
 import { type NameSays, nameSays } from './secret-names.ts';
+import { couldBePhrase, isKey32, isOtherKind, isPlaceholder, isWrappedText } from './secret-values.ts';
 import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
 
@@ -216,61 +214,6 @@ function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: Readonly
   return look;
 }
 
-/** Base64 of several lines, or of a document: no key that was drawn. */
-function isWrappedText(value: string): boolean {
-  if (value.length < 40 || formatOf(value) !== 'base64-text') return false;
-  const { what, text } = embeddedText(value, 'base64-text');
-  return what !== 'text' || /\S\s*\n\s*\S/.test(text ?? '');
-}
-
-function isKey32(value: string): boolean {
-  return value.charCodeAt(43) === 61 && decodeBase64(value)?.length === 32;
-}
-
-/** Marks that stand for a secret that was taken out, or for none. */
-export function isPlaceholder(value: string): boolean {
-  const first = value.charCodeAt(0);
-  if (value.length > 40) return false;
-  // * • ( < [ $ { - x n
-  if (first === 42 || first === 0x2022) return /^[*•]+$/.test(value);
-  if (first === 40 || first === 60 || first === 91)
-    return /^[(<[](?:hidden|removed|redacted|masked|none|empty|secret|unset)[)>\]]$/i.test(value);
-  if (first === 36 || first === 123) return /^\$?\{\{?[\w.\s-]+\}?\}$/.test(value);
-  return value === '-' || /^(?:none|null|n\/a|x{4,}|redacted|removed)$/i.test(value);
-}
-
-/** Kinds of value that nobody would take for a password. */
-const typed = new Set<ValueKind>([
-  'uuid',
-  'mac',
-  'netmask',
-  'ipv4',
-  'ipv6',
-  'prefix',
-  'address-range',
-  'url',
-  'mail-address',
-  'date',
-  'time',
-  'port-range',
-  'boolean',
-  'epoch',
-  'device',
-  'domain-name',
-]);
-const methods =
-  /^(?:none|psk|pre-?shared-?key|eap(?:-\w+)?|sae|open|wpa[23]?(?:-\w+)*|pap|(?:ms)?chap(?:v2)?|plain|clear(?:text)?|md5|sha-?\d{0,3}|bcrypt|scrypt|argon2\w*|crypt|local|radius|ldap|certificate|cert|rsa|x509|any|auto|default|all)$/i;
-
-function couldBePhrase(value: string): boolean {
-  if (methods.test(value) || /[<>{}\n\t]/.test(value) || !/\p{L}/u.test(value) || isList(value)) return false;
-  const [kind] = classify(value);
-  return kind === 'text' || kind === 'host-name' || kind === 'base64';
-}
-
-function isList(value: string): boolean {
-  return /[,;|]/.test(value) && value.split(/\s*[,;|]\s*/).every((item) => item.length > 0 && !/\s/.test(item));
-}
-
 /** Whether a field holds secrets, by its values and its name; and of which kind. */
 function judge({ field, places }: Strand, says: NameSays, look: Look): Kind | null {
   const kind =
@@ -291,14 +234,6 @@ function judge({ field, places }: Strand, says: NameSays, look: Look): Kind | nu
   if (texts.length >= 8 && new Set(texts).size <= 3 && !texts.some((text) => outspoken(kind, text))) return null;
   if (texts.every(maybeDesHash)) return 'hash';
   return kind;
-}
-
-function isOtherKind(value: string): boolean {
-  if (methods.test(value) || value.length > 512) return true;
-  const [kind] = classify(value);
-  if (typed.has(kind!)) return true;
-  // A number of fewer than four digits is a setting; a longer one may be a PIN.
-  return /^-?\d+$/.test(value) && value.length < 4;
 }
 
 /**

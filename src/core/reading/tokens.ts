@@ -1,9 +1,9 @@
 import { wrapsLiteral } from './dangling.ts';
-import { osFamily } from './devices.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 import { isLiteral, type Kind, kindOf, patternOf } from './literals.ts';
 import { mayBeOperator, type Operator } from './operators.ts';
+import { osFamily } from './os-names.ts';
 import { inner, isWord, MAX_LIST, piecesOf } from './pieces.ts';
 
 /** A name inside a value, operators cut off: where it begins, and which of the field's names it is. */

@@ -1,0 +1,17 @@
+import osPorts from '../values/os-ports.json' with { type: 'json' };
+
+const families = new RegExp(
+  [`^(?:${osPorts.drivers.join('|')})[0-9]+$`, ...osPorts.formats.map((format) => format), ...osPorts.standard].join(
+    '|',
+  ),
+);
+const aggregates = new RegExp(`^(?:${osPorts.aggregates.join('|')})[0-9]+$`);
+
+/** A name as an operating system gives it to a network device. */
+export function osFamily(token: string): boolean {
+  return token.length <= 24 && families.test(token);
+}
+
+export function osAggregate(token: string): boolean {
+  return token.length <= 16 && aggregates.test(token);
+}
