@@ -44,7 +44,8 @@ export function findingsOf(
     planned: plan.decisions.some(({ kind }) => kind !== 'correct' && kind !== 'set-aside'),
     now,
     receiverVersion,
-    proven,
+    // Tried on the donor's own list: where the plan sets a certificate, its places in the list are others.
+    proven: amended.reading.certificates === reading.certificates ? proven : null,
   });
   const entries = troubles
     .filter(({ code }) => code !== 'plan-port-doubled')
