@@ -74,7 +74,7 @@ function entriesOf(tree: Tree, { nodes }: Source): Entry[] | null {
   }
   for (const option of options) {
     const keyed = nodes.map((node) => ({ node, entry: option(node) }));
-    const keys = keyed.flatMap(({ entry }) => (entry ? [entry.key] : []));
+    const keys = keyed.flatMap(({ entry }) => (entry ? [plainPath(entry.key)] : []));
     if (keys.length < nodes.length * 0.98) continue;
     const separator = separatorIn(keys);
     if (separator === null) continue;
@@ -83,7 +83,9 @@ function entriesOf(tree: Tree, { nodes }: Source): Entry[] | null {
         ? [
             {
               element: node,
-              parts: entry.key.split(separator).filter((part) => part !== ''),
+              parts: plainPath(entry.key)
+                .split(separator)
+                .filter((part) => part !== ''),
               node: entry.node,
               attr: entry.attr,
             },
@@ -111,6 +113,11 @@ function keyedByChild(tree: Tree, node: number): { key: string; node: number; at
   const second = first === -1 ? -1 : nextElement(tree, first);
   if (second === -1 || firstElement(tree, first) !== -1 || firstElement(tree, second) !== -1) return null;
   return { key: valueAt(tree, { node: first, attr: TEXT }).trim(), node: second, attr: TEXT };
+}
+
+/** An index in brackets is a step of the path like any other: `zone[3].name` is `zone.3.name`. */
+function plainPath(key: string): string {
+  return key.replace(/\[(\d+)\](?=$|[.[])/g, '.$1');
 }
 
 /** The marks between the parts of nearly all keys, where the keys share beginnings as paths do; else null. */
