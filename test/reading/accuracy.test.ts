@@ -55,6 +55,13 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
     }
   });
 
+  test('holds on six more, written apart, of which three were never looked into', () => {
+    const all = [...folderScores(`${fixtures}layouts`)].map(([, scores]) => scores);
+    expect(all).toHaveLength(6);
+    const least: Record<Measure, number> = { references: 0.9, dangling: 0.72, bindings: 0.93, ports: 0.95 };
+    for (const measure of MEASURES) expect(summary(all, measure).mean, measure).toBeGreaterThanOrEqual(least[measure]);
+  });
+
   test.each([
     ['open seeds', false],
     ['held-back seeds', true],

@@ -1,7 +1,8 @@
 import { attributeValue, TAG, TEXT } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { type Captions, captionsOf, captionText } from './captions.ts';
-import { columnsOf } from './columns.ts';
+import { type Columns, columnsOf } from './columns.ts';
+import { nestedNamesOf } from './nested-names.ts';
 import { numberedTagsOf } from './numbered-tags.ts';
 import { pairsOf } from './pairs.ts';
 import { type Entry, propertiesOf } from './properties.ts';
@@ -86,7 +87,8 @@ class Builder {
 }
 
 export function outlineOf(tree: Tree): Outline {
-  const columns = columnsOf(tree);
+  const nested = nestedNamesOf(tree);
+  const columns = joined(columnsOf(tree), nested);
   const wrappers = wrappersOf(tree, columns);
   const tables = tablesOf(tree);
   const properties = propertiesOf(tree);
@@ -215,9 +217,7 @@ export function outlineOf(tree: Tree): Outline {
     const column = columns?.attributeOf(at) ?? -1;
     if (column !== -1) return b.labelOf(`${tree.names[tree.name[at]!]}[${attributeValue(tree, column)}]`);
     const header = tables?.columnOf.get(at);
-    return header === undefined
-      ? labelOfElement(tree.name[at]!)
-      : b.labelOf(`${tree.names[tree.name[at]!]}[${header}]`);
+    return header === undefined ? labelOfElement(tree.name[at]!) : b.labelOf(header);
   }
   const { size, after, parent } = b;
   for (let at = size - 1; at >= 0; at--) {
@@ -241,6 +241,12 @@ export function outlineOf(tree: Tree): Outline {
     captions,
   };
 }
+
+/** What names that lie in each other say goes before what names in rows say. */
+const joined = (columns: Columns | null, nested: (Columns & { has(node: number): boolean }) | null): Columns | null =>
+  !nested
+    ? columns
+    : { attributeOf: (node) => (nested.has(node) ? nested.attributeOf(node) : (columns?.attributeOf(node) ?? -1)) };
 
 interface Part {
   readonly name: string;

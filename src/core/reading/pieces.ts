@@ -54,7 +54,7 @@ export function inner(token: string, keys: KeyTable, field: FieldData): { text: 
 
 /** A key that a token begins or ends with, the rest a word joined on: `office_network`, `12 net`; null for none. */
 export function joined(token: string, keys: KeyTable, field: FieldData): { text: string; from: number } | null {
-  if (token.length > 80 || !/^(?:[\p{L}\p{M}\p{N}_]+|\d+ \p{L}+|\p{L}+ \d+)$/u.test(token)) return null;
+  if (token.length > 80 || !/^(?:[\p{L}\p{M}\p{N}_]+|\d+ \p{L}+)$/u.test(token)) return null;
   for (const { index } of token.matchAll(/[_ ]|(?<=[\p{Ll}\d])(?=\p{Lu})/gu)) {
     const after = index + (/[_ ]/.test(token[index]!) ? 1 : 0);
     const [head, tail] = [token.slice(0, index), token.slice(after)];

@@ -1,31 +1,56 @@
-import { TEXT, valueAt } from '../xml/site.ts';
-import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import { attributeValue, TEXT, valueAt } from '../xml/site.ts';
+import { firstElement, isElement, nameOf, nextElement, type Tree } from '../xml/tree.ts';
 
 /** Cells told apart by their place in the row, named by a header: the column's name for each cell, and the headers. */
 export interface Tables {
+  /** For each cell the label of its column, `cell[port]`. */
   readonly columnOf: ReadonlyMap<number, string>;
   readonly headers: ReadonlySet<number>;
 }
 
 const columnName = /^[\p{L}_][\p{L}\p{M}\p{N}_.:\- ]{0,60}$/u;
 
-/** Leaf texts below an element whose children are all leaves of one name; null for any other element. */
+/** The elements below an element that holds leaves only; null for any other. */
 function cellsOf(tree: Tree, node: number): number[] | null {
   const cells: number[] = [];
-  const first = firstElement(tree, node);
-  if (first === -1) return null;
-  for (let child = first; child !== -1; child = nextElement(tree, child)) {
-    if (tree.name[child] !== tree.name[first] || firstElement(tree, child) !== -1) return null;
+  for (let child = firstElement(tree, node); child !== -1; child = nextElement(tree, child)) {
+    if (firstElement(tree, child) !== -1) return null;
     cells.push(child);
   }
-  return cells;
+  return cells.length > 0 ? cells : null;
 }
 
-/** Tables of the form header, row, row …: the header has as many cells as each row, and its own name. */
+const haveOneName = (tree: Tree, nodes: readonly number[]): boolean =>
+  nodes.every((node) => tree.name[node] === tree.name[nodes[0]!]);
+
+/**
+ * Names that tell columns apart: what the cells of a header say, or else one of their attributes, which cells of rows do not
+ * have; null where none does.
+ */
+function namesIn(tree: Tree, heads: readonly number[], ofRow: number): string[] | null {
+  const tell = (names: string[]) =>
+    new Set(names).size === names.length && names.every((name) => columnName.test(name)) ? names : null;
+  const texts = tell(heads.map((head) => valueAt(tree, { node: head, attr: TEXT }).trim()));
+  if (texts) return texts;
+  const [first, end] = [tree.attrFirst[heads[0]!]!, tree.attrFirst[heads[0]! + 1]!];
+  for (let attr = first; attr < end; attr++) {
+    const named = heads.map((head) => {
+      const at = attributeOf(tree, head, tree.attrName[attr]!);
+      return at === -1 ? '' : attributeValue(tree, at);
+    });
+    const names = tell(named);
+    if (names && attributeOf(tree, ofRow, tree.attrName[attr]!) === -1) return names;
+  }
+  return null;
+}
+
+/**
+ * Tables of the form header, row, row …: the header has as many cells as each row, and its own name. Cells are called alike
+ * in header and rows, or each by the type of its value.
+ */
 export function tablesOf(tree: Tree): Tables | null {
   const columnOf = new Map<number, string>();
   const headers = new Set<number>();
-  let tables = 0;
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
     const header = firstElement(tree, node);
@@ -33,22 +58,41 @@ export function tablesOf(tree: Tree): Tables | null {
     const second = nextElement(tree, header);
     if (second === -1 || tree.name[second] === tree.name[header]) continue;
     const heads = cellsOf(tree, header);
-    if (!heads || heads.length < 2) continue;
-    const first = cellsOf(tree, second);
-    if (!first || first.length !== heads.length || tree.name[first[0]!] !== tree.name[heads[0]!]) continue;
-    const names = heads.map((cell) => valueAt(tree, { node: cell, attr: TEXT }).trim());
-    if (new Set(names).size !== names.length || !names.every((name) => columnName.test(name))) continue;
-    const rows: number[][] = [];
-    let even = true;
-    for (let row = second; row !== -1; row = nextElement(tree, row)) {
-      const cells = tree.name[row] === tree.name[second] ? cellsOf(tree, row) : null;
-      if (!cells || cells.length !== heads.length) even = false;
-      else rows.push(cells);
-    }
-    if (!even) continue;
-    tables++;
+    if (!heads || heads.length < 2 || !haveOneName(tree, heads)) continue;
+    const rows = rowsBehind(tree, second, heads.length);
+    const names = rows && namesIn(tree, heads, rows[0]![0]!);
+    if (!names) continue;
+    const alike = rows.every((cells) => haveOneName(tree, cells) && tree.name[cells[0]!] === tree.name[heads[0]!]);
+    if (!alike && !areTyped(tree, rows)) continue;
     headers.add(header);
-    for (const cells of rows) for (const [at, cell] of cells.entries()) columnOf.set(cell, names[at]!);
+    const tag = nameOf(tree, heads[0]!);
+    for (const cells of rows) for (const [at, cell] of cells.entries()) columnOf.set(cell, `${tag}[${names[at]!}]`);
   }
-  return tables > 0 ? { columnOf, headers } : null;
+  return columnOf.size > 0 ? { columnOf, headers } : null;
+}
+
+function attributeOf(tree: Tree, node: number, name: number): number {
+  for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++)
+    if (tree.attrName[attr] === name) return attr;
+  return -1;
+}
+
+/** Whether the names of cells are types and not columns: fewer of them than columns, or others in some row. */
+function areTyped(tree: Tree, rows: readonly number[][]): boolean {
+  const names = new Set(rows.flatMap((cells) => cells.map((cell) => tree.name[cell]!)));
+  return (
+    names.size < rows[0]!.length ||
+    rows.some((cells) => cells.some((cell, at) => tree.name[cell] !== tree.name[rows[0]![at]!]))
+  );
+}
+
+/** The cells of the rows from one on, all of one name; null where one has another number of cells. */
+function rowsBehind(tree: Tree, first: number, width: number): number[][] | null {
+  const rows: number[][] = [];
+  for (let row = first; row !== -1; row = nextElement(tree, row)) {
+    const cells = tree.name[row] === tree.name[first] ? cellsOf(tree, row) : null;
+    if (cells?.length !== width) return null;
+    rows.push(cells);
+  }
+  return rows;
 }
