@@ -198,6 +198,10 @@ describe.skipIf(!hasOpenssl)('certificates, against openssl', () => {
     expect(sentence(wrong!)).toBe(
       'The certificate of “gate.kestrelquay.example” names “Kestrel Quay root” as its issuer. The name fits one in this file, the signature does not.',
     );
+    // What was tried does not speak for what the plan puts in its place.
+    const mended = planOf([{ kind: 'set-value', path: '/box[1]/store[1]/entry[2]/text[1]', value: text('gate.crt') }]);
+    const proof = { proven: await provenCertificates(file.reading) };
+    expect(findingsOf(file, proof, mended).filter(({ code }) => family.test(code))).toEqual([]);
     // What is not tried is not accused.
     expect(findingsOf(file).filter(({ code }) => family.test(code))).toEqual([]);
     expect(careOf(file.backup, file.reading).certificates.map(({ signature }) => signature)).toEqual(
