@@ -93,6 +93,11 @@ function Row({ standing, list }: { standing: StandingView; list: StandingList })
               Behind {name}
             </option>
           ))}
+          {list.total > list.places.length && (
+            <option disabled>
+              The first {number(list.places.length)} of {number(list.total)} are listed
+            </option>
+          )}
         </select>
       ) : (
         <button type="button" className="btn small plan" onClick={() => setAsking(true)}>

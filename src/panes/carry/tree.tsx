@@ -168,6 +168,12 @@ export function Tree({ id, plan, result, words, filter, chosen, onChoose, onTick
             />
           ))}
         </div>
+        {total * ROW > TALLEST && (
+          <p className="none dim" role="status">
+            A browser scrolls no further than {number(Math.floor(TALLEST / ROW))} rows of these {number(total)}. Search
+            for the others, or close what is open above them.
+          </p>
+        )}
         {tree && total === 0 && (
           <p className="none" role="status">
             {flat ? (
