@@ -65,10 +65,9 @@ export function linksOf(source: LinkSource): Links {
         ),
       );
     }
-    const strange = missing.size > 0 ? strangeLists(source, field, reader, (token) => hits[token] !== null) : null;
     eachToken(field, reader, (text, place, begin, token) => {
       const hit = hits[token]!;
-      if (!hit && (!missing.has(token) || strange?.(place))) return;
+      if (!hit && !missing.has(token)) return;
       const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
       const from = begin + leadOf(tree, site.node, site.attr);
       if (!hit) {
@@ -87,29 +86,6 @@ export function linksOf(source: LinkSource): Links {
     });
   }
   return { fields: named, references, dangling };
-}
-
-/**
- * Lists of one field that stand in elements of several names: where none of three or more words of one name is a record, they
- * are words of the dialect, and the others alone name records. Null for a field whose lists have one name.
- */
-function strangeLists(
-  { outline }: LinkSource,
-  field: FieldData,
-  reader: Reader,
-  isHit: (token: number) => boolean,
-): ((place: number) => boolean) | null {
-  if (field.steps[field.steps.length - 2] !== '*') return null;
-  const nameOf = (place: number) => outline.label[outline.parent[field.at[place]!]!]!;
-  const words = new Map<number, Set<number>>();
-  const known = new Set<number>();
-  eachToken(field, reader, (_, place, __, token) => {
-    const name = nameOf(place);
-    if (isHit(token)) known.add(name);
-    else if (words.has(name)) words.get(name)!.add(token);
-    else words.set(name, new Set([token]));
-  });
-  return (place) => !known.has(nameOf(place)) && words.get(nameOf(place))!.size >= 3;
 }
 
 function rowFor(
