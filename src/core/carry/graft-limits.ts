@@ -3,29 +3,27 @@ import { unitsOf } from '../compile/units.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Trouble } from '../trouble.ts';
 import { pathOf } from '../xml/path.ts';
-import { nameOf, type Tree } from '../xml/tree.ts';
+import { nameOf } from '../xml/tree.ts';
 import { topsOf } from './chosen.ts';
 import type { Pick, Side } from './graft.ts';
-import { kinship } from './names.ts';
 
 export interface PlacedPick extends Pick {
   readonly nodes: readonly number[];
 }
 
-/** Whether only whole sections can go from one document to another, since the two are of other forms. */
-export const takesSectionsOnly = (donor: Tree, receiver: Tree): boolean => kinship(donor, receiver) < KIN;
+/** Whether two documents are of other forms, so that only whole sections can go over; see `kinship`. */
+export const takesSectionsOnly = (kin: number): boolean => kin < KIN;
 
 /** Below this the two documents are of other forms, and only whole sections make sense. */
 const KIN = 0.5;
 
 /** What stands in the way of a graft as a whole; null for nothing. */
-export function obstacle(donor: Side, receiver: Side, picks: readonly PlacedPick[]): Trouble | null {
+export function obstacle(donor: Side, receiver: Side, picks: readonly PlacedPick[], kin: number): Trouble | null {
   if (picks.length === 0) return { code: 'graft-nothing-picked' };
-  const kin = kinship(donor.tree, receiver.tree);
   const roots = { donor: nameOf(donor.tree, donor.tree.root), receiver: nameOf(receiver.tree, receiver.tree.root) };
   if (kin === 0) return { code: 'graft-other-root', params: roots };
   const tops = new Set(topsOf(donor.tree, donor.reading));
-  if (kin < KIN) {
+  if (takesSectionsOnly(kin)) {
     const part = picks.find(({ nodes }) => nodes.some((node) => !tops.has(node)));
     if (part) return { code: 'graft-other-form', params: { path: part.id, percent: Math.floor(kin * 100) } };
   }

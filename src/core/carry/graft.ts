@@ -9,7 +9,6 @@ import type { Key, Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
-import type { StandingReason } from '../views.ts';
 import type { Fits } from '../xml/edit.ts';
 import { nodeAt, pathOf } from '../xml/path.ts';
 import { readXml } from '../xml/read.ts';
@@ -21,10 +20,11 @@ import { type Loose, looseEnds } from './graft-loose.ts';
 import { writeOrders } from './graft-patches.ts';
 import { Matcher } from './match.ts';
 import { type Answer, type Meeting, Merge, type Mode } from './merge.ts';
+import { kinship } from './names.ts';
 import { needsOf } from './needs.ts';
 import { keyDecisions, keyPath, type NewKey, nextKey } from './new-keys.ts';
 import { originsOf } from './origins.ts';
-import { Standings } from './standing.ts';
+import { type Standing, Standings } from './standing.ts';
 
 /** A document with its meaning: the one that settings come from, or the one that they go to. */
 export interface Side {
@@ -65,15 +65,10 @@ export interface Clash {
 }
 
 /** Something new among others of its kind on the receiver. */
-export interface Placed {
+export interface Placed extends Standing {
   /** Nodes of the donor and of the receiver: what is put in, and what is around it then. */
   readonly from: number;
   readonly inside: number;
-  /** The receiver's element that it comes to stand behind; -1 for the start. */
-  readonly behind: number;
-  readonly reason: StandingReason;
-  /** The receiver's element that the reason speaks of; -1 for none. */
-  readonly beside: number;
 }
 
 export interface Graft {
@@ -99,10 +94,11 @@ const ROUNDS = 50;
  */
 export function graft(donor: Side, plan: Plan, receiver: Side, asked: GraftRequest): Result<Graft> {
   // What is needed are single records, for which another form has no place.
-  const withNeeds = asked.withNeeds && !takesSectionsOnly(donor.tree, receiver.tree);
+  const kin = kinship(donor.tree, receiver.tree);
+  const withNeeds = asked.withNeeds && !takesSectionsOnly(kin);
   const request = { ...asked, withNeeds };
   const picks = placed(donor, request.picks);
-  const trouble = obstacle(donor, receiver, picks);
+  const trouble = obstacle(donor, receiver, picks, kin);
   if (trouble) return bad(trouble);
   const chosenPlan = chosen(
     donor.tree,

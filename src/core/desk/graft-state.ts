@@ -48,13 +48,14 @@ export function builtGraft(donor: OpenBackup, plan: Plan, receiver: OpenBackup):
 }
 
 export function receiverMark(donor: OpenBackup, { backup, reading }: OpenBackup): ReceiverMark {
+  const kin = kinship(donor.backup.tree, backup.tree);
   return {
     name: backup.name,
     host: reading.about.host,
     root: nameOf(backup.tree, backup.tree.root),
     entries: carryTree(backup.tree, reading).units.nodes.length,
-    kin: kinship(donor.backup.tree, backup.tree),
-    sectionsOnly: takesSectionsOnly(donor.backup.tree, backup.tree),
+    kin,
+    sectionsOnly: takesSectionsOnly(kin),
     same: backup.hash === donor.backup.hash,
   };
 }

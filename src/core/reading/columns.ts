@@ -1,4 +1,4 @@
-import { isElement, type Tree } from '../xml/tree.ts';
+import { attributeIndexed, isElement, type Tree } from '../xml/tree.ts';
 
 /** Tells of an element whether it is a cell of a row, and which attribute names its column. */
 export interface Columns {
@@ -76,9 +76,7 @@ export function columnsOf(tree: Tree): Columns | null {
   return {
     attributeOf(node) {
       const wanted = attributeFor[tree.name[node]!]!;
-      if (wanted === -1) return -1;
-      for (let a = tree.attrFirst[node]!; a < tree.attrFirst[node + 1]!; a++) if (tree.attrName[a] === wanted) return a;
-      return -1;
+      return wanted === -1 ? -1 : attributeIndexed(tree, node, wanted);
     },
   };
 }

@@ -1,5 +1,5 @@
 import { attributeValue } from '../xml/site.ts';
-import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import { attributeIndexed, firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import type { Columns } from './columns.ts';
 
 /** Fewer elements of one name are no school of writing. */
@@ -22,7 +22,7 @@ export function nestedNamesOf(tree: Tree): NestedNames | null {
   if (chosen.size === 0) return null;
   const attributeAt = new Int32Array(tree.size).fill(-1);
   for (const [name, attribute] of chosen) {
-    const named = (node: number) => attributeNamed(tree, node, attribute);
+    const named = (node: number) => attributeIndexed(tree, node, attribute);
     for (let holder = 0; holder < tree.size; holder++) {
       if (!isElement(tree, holder)) continue;
       const inner: number[] = [];
@@ -71,7 +71,7 @@ function tellsApart(tree: Tree, name: number, attribute: number): boolean {
   let doubled = 0;
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node) || tree.name[node] !== name) continue;
-    const attr = attributeNamed(tree, node, attribute);
+    const attr = attributeIndexed(tree, node, attribute);
     if (attr === -1) continue;
     const parent = tree.parent[node]!;
     const value = attributeValue(tree, attr);
@@ -100,10 +100,4 @@ function areRecords(
       if (tree.name[at] === name && named(at) !== -1) times.set(called(at), (times.get(called(at)) ?? 0) + 1);
   const common = [...times].filter(([text]) => !/^\d+$/.test(text)).map(([, count]) => count);
   return Math.max(0, ...common) >= Math.max(2, holders.length * 0.6);
-}
-
-function attributeNamed(tree: Tree, node: number, name: number): number {
-  for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++)
-    if (tree.attrName[attr] === name) return attr;
-  return -1;
 }

@@ -2,7 +2,7 @@ import { attributeValue, TAG, TEXT } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { type Captions, captionsOf, captionText } from './captions.ts';
 import { type Columns, columnsOf } from './columns.ts';
-import { nestedNamesOf } from './nested-names.ts';
+import { type NestedNames, nestedNamesOf } from './nested-names.ts';
 import { numberedTagsOf } from './numbered-tags.ts';
 import { pairsOf } from './pairs.ts';
 import { type Entry, propertiesOf } from './properties.ts';
@@ -243,7 +243,7 @@ export function outlineOf(tree: Tree): Outline {
 }
 
 /** What names that lie in each other say goes before what names in rows say. */
-const joined = (columns: Columns | null, nested: (Columns & { has(node: number): boolean }) | null): Columns | null =>
+const joined = (columns: Columns | null, nested: NestedNames | null): Columns | null =>
   !nested
     ? columns
     : { attributeOf: (node) => (nested.has(node) ? nested.attributeOf(node) : (columns?.attributeOf(node) ?? -1)) };

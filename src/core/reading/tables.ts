@@ -1,5 +1,5 @@
 import { attributeValue, TEXT, valueAt } from '../xml/site.ts';
-import { firstElement, isElement, nameOf, nextElement, type Tree } from '../xml/tree.ts';
+import { attributeIndexed, firstElement, isElement, nameOf, nextElement, type Tree } from '../xml/tree.ts';
 
 /** Cells told apart by their place in the row, named by a header: the column's name for each cell, and the headers. */
 export interface Tables {
@@ -35,11 +35,11 @@ function namesIn(tree: Tree, heads: readonly number[], ofRow: number): string[] 
   const [first, end] = [tree.attrFirst[heads[0]!]!, tree.attrFirst[heads[0]! + 1]!];
   for (let attr = first; attr < end; attr++) {
     const named = heads.map((head) => {
-      const at = attributeOf(tree, head, tree.attrName[attr]!);
+      const at = attributeIndexed(tree, head, tree.attrName[attr]!);
       return at === -1 ? '' : attributeValue(tree, at);
     });
     const names = tell(named);
-    if (names && attributeOf(tree, ofRow, tree.attrName[attr]!) === -1) return names;
+    if (names && attributeIndexed(tree, ofRow, tree.attrName[attr]!) === -1) return names;
   }
   return null;
 }
@@ -69,12 +69,6 @@ export function tablesOf(tree: Tree): Tables | null {
     for (const cells of rows) for (const [at, cell] of cells.entries()) columnOf.set(cell, `${tag}[${names[at]!}]`);
   }
   return columnOf.size > 0 ? { columnOf, headers } : null;
-}
-
-function attributeOf(tree: Tree, node: number, name: number): number {
-  for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++)
-    if (tree.attrName[attr] === name) return attr;
-  return -1;
 }
 
 /** Whether the names of cells are types and not columns: fewer of them than columns, or others in some row. */

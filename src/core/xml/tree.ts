@@ -95,6 +95,13 @@ export function attribute(tree: Tree, node: number, name: string): number {
   return -1;
 }
 
+/** As `attribute`, by the name's index in `names`. */
+export function attributeIndexed(tree: Tree, node: number, name: number): number {
+  const [first, end] = attributesOf(tree, node);
+  for (let at = first; at < end; at++) if (tree.attrName[at] === name) return at;
+  return -1;
+}
+
 /** The child element of that name, -1 for none; the first one where several have it. */
 export function childNamed(tree: Tree, node: number, name: string): number {
   for (let child = firstElement(tree, node); child !== -1; child = nextElement(tree, child)) {
