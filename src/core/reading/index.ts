@@ -1,5 +1,6 @@
 import type { Tree } from '../xml/tree.ts';
 import { collectionsOf, withLabels } from './collections.ts';
+import { Contexts } from './contexts.ts';
 import { Corrections } from './corrections.ts';
 import { readDetails } from './details.ts';
 import type { Devices } from './device-set.ts';
@@ -66,7 +67,10 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const corrections = new Corrections(options.corrections ?? [], outline, structure, records);
   const devices = devicesOf(fields, structure);
   corrections.applyToDevices(devices);
-  const keys = keysOf(fields, structure, records, profiles, devices, leaf, (shape) => corrections.keyOf(shape));
+  const contexts = new Contexts(outline, structure);
+  const keys = keysOf(fields, structure, records, profiles, devices, leaf, contexts, (shape) =>
+    corrections.keyOf(shape),
+  );
   addComposed(keys, devices, fields);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
@@ -145,6 +149,7 @@ function addComposed(keys: KeyTable, devices: Devices, fields: readonly FieldDat
       bestOfKind: true,
       kind: 'name',
       rows: names.size,
+      scope: -1,
     };
     keys.add(key, [...names.keys()], [...names.values()]);
   }

@@ -1,3 +1,4 @@
+import type { Contexts } from './contexts.ts';
 import { isSetting } from './dangling.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
@@ -32,6 +33,8 @@ export interface KeyField {
   /** The kind most values have. */
   readonly kind: Kind;
   readonly rows: number;
+  /** The shape of the records inside which alone the values tell apart, see contexts.ts; -1 for the whole document. */
+  readonly scope: number;
 }
 
 /** Which records a token names. Entries of one token are chained. */
@@ -40,11 +43,13 @@ export class KeyTable {
   private readonly heads = new Map<string, number>();
   private readonly chain: number[] = [];
   private readonly keyOf: number[] = [];
-  private readonly rowOf: number[] = [];
+  private readonly rows: number[] = [];
   /** For each entry the next one of its chain that another field has, -1 for none. */
   private readonly elsewhere: number[] = [];
   /** By length and first unit, whether a token of that kind may be a key. */
   private readonly starts = new Uint8Array(1 << 15);
+
+  constructor(private readonly contexts: Contexts) {}
 
   add(key: KeyField, tokens: readonly string[], rows: readonly number[]): void {
     this.keys.push(key);
@@ -52,7 +57,7 @@ export class KeyTable {
       const token = tokens[at]!;
       const entry = this.keyOf.push(key.index) - 1;
       const next = this.heads.get(token) ?? -1;
-      this.rowOf.push(rows[at]!);
+      this.rows.push(rows[at]!);
       this.chain.push(next);
       this.elsewhere.push(next === -1 || this.fieldOf(next) !== key.field ? next : this.elsewhere[next]!);
       this.heads.set(token, entry);
@@ -81,6 +86,30 @@ export class KeyTable {
     this.from(this.entryOf(token), visit, limit);
   }
 
+  /**
+   * The record that a token names by a key where it stands: of several the nearest one, of keys that count inside a context
+   * the one of the same context; -1 for none.
+   * @param place the outline node that has the token.
+   */
+  rowOf(token: string, { index, scope }: KeyField, place: number): number {
+    const { contexts } = this;
+    const context = scope === -1 ? -1 : contexts.around(place, scope);
+    let found = -1;
+    let near = -1;
+    this.each(token, (key, row) => {
+      if (key !== index || (context !== -1 && contexts.around(row, scope) !== context)) return;
+      if (found === -1) {
+        found = row;
+        return;
+      }
+      if (near === -1) near = contexts.nearness(found, place);
+      const own = contexts.nearness(row, place);
+      if (own < near || (own === near && row > found)) return;
+      [found, near] = [row, own];
+    });
+    return found;
+  }
+
   /** Where the keys that a token is begin, for `from`; -1 for none. */
   entryOf(token: string): number {
     return this.heads.get(token) ?? -1;
@@ -90,7 +119,7 @@ export class KeyTable {
   from(first: number, visit: (key: number, row: number) => void, limit = 64): void {
     let entry = first;
     for (let seen = 0; entry !== -1 && seen < limit; seen++) {
-      visit(this.keyOf[entry]!, this.rowOf[entry]!);
+      visit(this.keyOf[entry]!, this.rows[entry]!);
       entry = this.chain[entry]!;
     }
   }
@@ -128,10 +157,11 @@ export function keysOf(
   profiles: readonly FieldProfile[],
   devices: Devices,
   { names: leaf, meaning }: LeafNames,
+  contexts: Contexts,
   /** The key that someone chose for a shape, null for none. */
   chosenKey: (shape: number) => Key | null = () => null,
 ): KeyTable {
-  const table = new KeyTable();
+  const table = new KeyTable(contexts);
   const deviceNames = new Set(devices.derivations.map(({ name }) => name));
   const isDevice = (field: FieldData) => {
     const sample = field.distinct.slice(0, 50);
@@ -139,9 +169,13 @@ export function keysOf(
   };
   // Where values repeat within one field, fields of that name that share them are referrers, wherever they occur.
   const repeating = new Map<string, Set<string>[]>();
+  const scopes = fields.map((field) =>
+    isUnique(field.distinct.length, field.values.length) ? -1 : contexts.scopeOf(field, isUnique),
+  );
   for (const field of fields) {
     const profile = profiles[field.index]!;
     if (field.tag || field.values.length < 3 || profile.distinct >= field.values.length * 0.85) continue;
+    if (scopes[field.index] !== -1) continue;
     const list = repeating.get(leaf[field.index]!);
     const values = new Set(field.distinct);
     if (list) list.push(values);
@@ -194,7 +228,8 @@ export function keysOf(
       }
       if (depth > 2) continue;
       const count = field.values.length;
-      if (count < rows * 0.8 || profile.distinct < count - Math.max(count >= 8 ? 1 : 0, count * 0.08)) continue;
+      const scope = scopes[field.index]!;
+      if (count < rows * 0.8 || (scope === -1 && !isUnique(profile.distinct, count))) continue;
       const { kind } = profile;
       if (profile.distinct <= 4 && field.distinct.every(isSetting)) continue;
       if (kind === 'address' || kind === 'mac' || kind === 'number' || kind === 'text') continue;
@@ -207,7 +242,7 @@ export function keysOf(
       if (field.attrs[0]! >= 0) strength += 0.4;
       if (depth > 1) strength -= 0.7;
       if (count < rows) strength -= 0.7;
-      if (profile.distinct < count) strength -= 0.7;
+      if (profile.distinct < count && scope === -1) strength -= 0.7;
       if (!field.tag && repeatsElsewhere(field) && !namesOwn(field, structure) && isCovered(field))
         strength -= kind === 'phrase' ? 0.7 : 2.5;
       if (!structure.shapes[shape]!.repeated && !field.tag) strength -= 0.7;
@@ -254,6 +289,7 @@ export function keysOf(
         bestOfKind: !kindsSeen.has(kind),
         kind,
         rows,
+        scope: scopes[field.index]!,
       };
       kindsSeen.add(kind);
       table.add(key, field.values, field.rows);
@@ -261,6 +297,9 @@ export function keysOf(
   }
   return table;
 }
+
+/** Whether values tell apart what has them, but for a few that come twice by mistake. */
+const isUnique = (distinct: number, count: number) => distinct >= count - Math.max(count >= 8 ? 1 : 0, count * 0.08);
 
 /** True for the field that a key means: the tag, an attribute, or a leaf by its path below the record. */
 function isKeyField(field: FieldData, key: Key, depth: number): boolean {

@@ -2,6 +2,8 @@ import type { Outline } from './outline.ts';
 
 /** No more than this many siblings are compared with each other. */
 export const SAMPLE = 400;
+/** Nor more than this with all of them. */
+const SEEDS = 8;
 
 /** Labels of everything inside, so that tables whose rows differ are told apart; bounded. */
 export function signature(outline: Outline, node: number, numbers: Uint8Array): Set<number> {
@@ -25,6 +27,34 @@ export function signatureCohesion(sets: readonly Set<number>[]): number {
   return sum / sets.length;
 }
 
+/** Share of the kinds of record that documents of their own have in common, and how many those are at least. */
+const CONTEXTS_ALIKE = 0.5;
+const CONTEXT_KINDS = 3;
+
+/**
+ * Which of some nodes hold records of the same kinds, several: they are documents of their own, whatever they are called. None
+ * or at least two, by their indices.
+ */
+export function contextsAmong(outline: Outline, nodes: readonly number[]): number[] {
+  const kinds = nodes.map((node) => {
+    const own = new Set<number>();
+    for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!)
+      if (holdsRecords(child, outline)) own.add(outline.label[child]!);
+    return own;
+  });
+  const seeds = kinds.filter(({ size }) => size >= CONTEXT_KINDS).slice(0, SEEDS);
+  let most: number[] = [];
+  for (const seed of seeds) {
+    const like = [...kinds.keys()].filter((at) => {
+      let common = 0;
+      for (const label of kinds[at]!) if (seed.has(label)) common++;
+      return common >= CONTEXT_KINDS && common >= (seed.size + kinds[at]!.size - common) * CONTEXTS_ALIKE;
+    });
+    if (like.length > most.length) most = like;
+  }
+  return most.length > 1 ? most : [];
+}
+
 /**
  * Elements of one name that are built differently, told apart by an attribute or a leaf (`<table name="…">`,
  * `<object class="…">`): the nodes by its value, or null where they are of one kind.
@@ -43,6 +73,7 @@ export function discriminated(
   const overall = signatureCohesion(sets);
   const holders = sample.filter((node) => holdsRecords(node, outline)).length;
   const containers = holders >= sample.length * 0.6 ? rareCohesion(sets) : 1;
+  if (contextsAmong(outline, sample).length === sample.length) return null;
   const alike = overall >= 0.62 && containers >= 0.45;
   if (alike && overall > 0.97) return null;
   // Candidates: labels whose value every node has; of nodes that are rather alike only the first one.

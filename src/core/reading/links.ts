@@ -51,12 +51,11 @@ export function linksOf(source: LinkSource): Links {
     const index = named.length;
     named.push(describe(source, field, list, tier));
     const reader = readers[field.index]!;
-    const hits: ({ readonly row: number; readonly target: Target } | null)[] = [];
     const missing = new Map<number, string | null>();
     for (const [at, token] of reader.counts.tokens.entries()) {
-      const hit = rowFor(token, at, list, keys);
-      hits.push(hit);
-      if (hit || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list, unresolved)) continue;
+      const known = list.some(({ tokens }) => tokens.has(at));
+      if (known || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list, unresolved))
+        continue;
       missing.set(
         at,
         nearestName(
@@ -66,7 +65,7 @@ export function linksOf(source: LinkSource): Links {
       );
     }
     eachToken(field, reader, (text, place, begin, token) => {
-      const hit = hits[token]!;
+      const hit = rowFor(text, token, list, keys, field.at[place]!);
       if (!hit && !missing.has(token)) return;
       const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
       const from = begin + leadOf(tree, site.node, site.attr);
@@ -93,13 +92,11 @@ function rowFor(
   at: number,
   list: readonly Target[],
   keys: KeyTable,
+  place: number,
 ): { readonly row: number; readonly target: Target } | null {
   for (const target of list) {
     if (!target.tokens.has(at)) continue;
-    let row = -1;
-    keys.each(token, (index, own) => {
-      if (index === target.key.index && (row === -1 || own < row)) row = own;
-    });
+    const row = keys.rowOf(token, target.key, place);
     if (row !== -1) return { row, target };
   }
   return null;

@@ -30,6 +30,14 @@ function aroundAddress(token: string): Operator | null {
   return mayBeOperator(operator) ? operator : null;
 }
 
+/** Values that stand in more than one field. */
+function valuesOfSeveral(fields: readonly FieldData[]): ReadonlySet<string> {
+  const once = new Set<string>();
+  const several = new Set<string>();
+  for (const { distinct } of fields) for (const value of distinct) (once.has(value) ? several : once).add(value);
+  return several;
+}
+
 /**
  * Operators of the whole document: what is left when a known key is cut out of a value, where that happens with
  * several keys or beside bare keys in the same field.
@@ -48,6 +56,7 @@ export function learnOperators(
     glued: boolean;
   }
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
+  const standsElsewhere = valuesOfSeveral(fields);
   const seen = new Map<string, Seen>();
   const onAddresses = new Map<string, { field: number; operator: Operator }>();
   const names: number[] = [];
@@ -78,6 +87,8 @@ export function learnOperators(
       const kind = kindOf(token);
       if (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token)) continue;
       names[field.index]!++;
+      // A key that others name as a whole is one name, whatever is in it.
+      if (called.has(field.index) && standsElsewhere.has(token)) continue;
       const marked = inner(token, keys, field);
       const cut = marked ?? (called.has(field.index) ? null : joined(token, keys, field));
       if (!cut) {

@@ -18,6 +18,11 @@ interface Count {
   lastParent: number;
   first: number;
   second: number;
+  /** What their attributes say: in all, in the parent at hand, how many have some, and how many say it again in one parent. */
+  marks: Set<string>;
+  own: Set<string>;
+  marked: number;
+  doubled: number;
 }
 
 /** Share of the elements of one name that may be built otherwise. */
@@ -33,7 +38,19 @@ export function pairsOf(tree: Tree): Pairs | null {
     const name = tree.name[node]!;
     let count = counts.get(name);
     if (!count) {
-      count = { all: 0, others: 0, names: new Map(), rows: 0, lastParent: -1, first: -1, second: -1 };
+      count = {
+        all: 0,
+        others: 0,
+        names: new Map(),
+        rows: 0,
+        lastParent: -1,
+        first: -1,
+        second: -1,
+        marks: new Set(),
+        own: new Set(),
+        marked: 0,
+        doubled: 0,
+      };
       counts.set(name, count);
     }
     const text = pairName(tree, node);
@@ -47,13 +64,25 @@ export function pairsOf(tree: Tree): Pairs | null {
       continue;
     }
     count.all++;
-    if (count.lastParent !== tree.parent[node]) count.rows++;
+    if (count.lastParent !== tree.parent[node]) {
+      count.rows++;
+      count.own.clear();
+    }
     count.lastParent = tree.parent[node]!;
     count.names.set(text, (count.names.get(text) ?? 0) + 1);
+    const [from, to] = [tree.attrFirst[node]!, tree.attrFirst[node + 1]!];
+    if (from === to) continue;
+    count.marked++;
+    const mark = tree.text.slice(tree.valueStart[from]!, tree.valueEnd[to - 1]!);
+    if (count.own.has(mark)) count.doubled++;
+    count.own.add(mark);
+    count.marks.add(mark);
   }
   const chosen = new Map<number, Count>();
   for (const [name, count] of counts) {
-    const { all, others, rows, names } = count;
+    const { all, others, rows, names, marks, marked, doubled } = count;
+    // A mark of type comes again and again in one parent; what tells them apart there is a name of records.
+    if (marked > all * OTHERS && marks.size > 2 && doubled <= marked * OTHERS) continue;
     if (others > all * OTHERS || all < 6 || rows < 2 || all < rows * 1.5) continue;
     let again = 0;
     for (const times of names.values()) if (times > 1) again += times;

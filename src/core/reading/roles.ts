@@ -127,10 +127,7 @@ export function rolesOf(
     if (portFields.has(field.index)) return value;
     for (const { key, odds } of targets[field.index]!) {
       if (odds < 0 || !deviceShapes.has(key.shape)) continue;
-      let row = -1;
-      keys.each(value, (index, at) => {
-        if (index === key.index) row = at;
-      });
+      const row = keys.rowOf(value, key, field.at[place]!);
       if (row === -1) continue;
       const source = deviceShapes.get(key.shape) ?? null;
       const device = source ? source.rows.indexOf(row) : -1;
@@ -144,13 +141,8 @@ export function rolesOf(
   const roleOf = (row: number): string | undefined => {
     if (!top.via) return nameOf.get(row);
     const value = viaOf.get(row);
-    let role: string | undefined;
-    if (value !== undefined) {
-      keys.each(value, (index, at) => {
-        if (index === top.by!.index) role = nameOf.get(at) ?? value;
-      });
-    }
-    return role;
+    const named = value === undefined ? -1 : keys.rowOf(value, top.by!, row);
+    return named === -1 ? undefined : (nameOf.get(named) ?? value);
   };
   const bound = new Set<number>();
   for (const field of top.places) {
@@ -222,7 +214,7 @@ function callField(
       (!field.several || field.tag) &&
       !portFields.has(field.index) &&
       field.values.length >= rows * 0.9 &&
-      field.distinct.length >= field.values.length * 0.9,
+      (field.distinct.length >= field.values.length * 0.9 || keys.keys.some((key) => key.field === field)),
   );
   const isName = (field: FieldData) =>
     field.values.filter((value) => kindOf(value) === 'name').length >= field.values.length * 0.7;

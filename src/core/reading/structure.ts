@@ -1,4 +1,11 @@
-import { discriminated, holdsRecords, SAMPLE, signature, signatureCohesion } from './kinds-of-element.ts';
+import {
+  contextsAmong,
+  discriminated,
+  holdsRecords,
+  SAMPLE,
+  signature,
+  signatureCohesion,
+} from './kinds-of-element.ts';
 import type { Outline } from './outline.ts';
 
 /**
@@ -143,11 +150,10 @@ function mapAmong(
   const inner = groups.map((group, at) => ({ at, group })).filter(({ group }) => hasInside(outline, group.nodes[0]!));
   const known = (list: typeof inner) => list.filter(({ group }) => words.has(group.name)).length;
   if (inner.length >= 2) {
-    const alike = cohesion(
-      outline,
-      inner.map(({ group }) => group.nodes[0]!),
-      numbers,
-    );
+    const first = inner.map(({ group }) => group.nodes[0]!);
+    const contexts = contextsAmong(outline, first);
+    if (contexts.length > 0) return contexts.map((at) => inner[at]!.at);
+    const alike = cohesion(outline, first, numbers);
     const share = known(inner) / inner.length;
     const numbered = stemShare(inner.map(({ group }) => group.name));
     // Tables of which hardly any is called by a value are no records.
