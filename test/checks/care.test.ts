@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { cautionIn } from '../../src/core/checks/cautions.ts';
+import { cautionIn } from '../../src/core/checks/caution-words.ts';
 import { compareVersions } from '../../src/core/checks/version.ts';
 import { fitsName } from '../../src/core/checks/way-in.ts';
 import { planOf } from '../../src/core/index.ts';

@@ -1,5 +1,6 @@
 import { type FieldData, leafName } from '../reading/fields.ts';
 import type { Reading } from '../reading/reading.ts';
+import type { Padded } from '../reading/value-pool.ts';
 import { isUuid } from '../values/ids.ts';
 import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
 import { isMac } from '../values/mac.ts';
@@ -124,7 +125,7 @@ function blanksIn({ tree, reading, set }: CheckInput): readonly Blank[] {
     // A field in which something was set is another one.
     let own = blanksOfField.get(field);
     if (!own) {
-      own = oddBlanks(tree, field, set);
+      own = oddBlanks(reading.values.padded, tree, field, set);
       blanksOfField.set(field, own);
     }
     found.push(...own);
@@ -133,7 +134,7 @@ function blanksIn({ tree, reading, set }: CheckInput): readonly Blank[] {
   return found;
 }
 
-function oddBlanks(tree: Tree, field: FieldData, set: CheckInput['set']): readonly Blank[] {
+function oddBlanks(padded: Padded, tree: Tree, field: FieldData, set: CheckInput['set']): readonly Blank[] {
   const { nodes, attrs, which } = field;
   if (field.tag || nodes.length < 4) return [];
   const most = Math.max(1, nodes.length * 0.1);
@@ -144,14 +145,12 @@ function oddBlanks(tree: Tree, field: FieldData, set: CheckInput['set']): readon
   let several = 0;
   for (let place = 0; place < nodes.length && odd.length <= most && several <= most; place++) {
     const inner = kinds[which[place]!]!;
-    const kind = blankAt(tree, set, nodes[place]!, attrs[place]!, inner);
+    const kind = blankAt(padded, tree, set, nodes[place]!, attrs[place]!, inner);
     if (kind) odd.push({ site: siteOf(field, place), field: leafName(field), kind });
     else if (inner === 'some' || inner === 'long') several++;
   }
   return odd.length <= most && several === 0 ? odd : [];
 }
-
-const isBlank = (code: number) => code === 32 || code === 9 || code === 10 || code === 13;
 
 /** White space inside a value: a break in one address or name, any other, or none; texts are `long`, with or without. */
 function spacing(value: string): 'break' | 'some' | 'none' | 'long' | 'long-one' {
@@ -161,6 +160,7 @@ function spacing(value: string): 'break' | 'some' | 'none' | 'long' | 'long-one'
 }
 
 function blankAt(
+  padded: Padded,
   tree: Tree,
   set: CheckInput['set'],
   node: number,
@@ -170,10 +170,8 @@ function blankAt(
   if (inner === 'long' || inner === 'long-one') return null;
   const own = set.size === 0 ? undefined : set.get(siteKey(node, attr));
   if (own) return own.value !== own.value.trim() ? 'around' : inner === 'break' ? 'break' : null;
-  const [start, end] =
-    attr >= 0 ? [tree.valueStart[attr]!, tree.valueEnd[attr]!] : [tree.openEnd[node]!, tree.closeStart[node]!];
   if (attr < 0 && tree.after[node] !== node + 1) return null;
-  if (isBlank(tree.text.charCodeAt(start)) || isBlank(tree.text.charCodeAt(end - 1))) return 'around';
+  if (attr >= 0 ? padded.attributes[attr] : padded.texts[node]) return 'around';
   return inner === 'break' ? 'break' : null;
 }
 

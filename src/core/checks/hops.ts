@@ -50,10 +50,12 @@ function routeTargets({ reading, linked }: Context, tables: readonly Table[]): R
   for (const { columns } of tables) {
     const networks = columns.filter(({ kind }) => kind === 'prefix');
     if (networks.length !== 1) continue;
-    for (const row of networks[0]!.placeOf.keys()) {
-      if (linked(row) !== -1) continue;
-      for (const { reference } of links.get(row) ?? []) {
-        const target = byElement.get(reference.to);
+    let last = -1;
+    for (const row of networks[0]!.field.rows) {
+      if (row === last || linked(row) !== -1) continue;
+      last = row;
+      for (let link = links.first(row); link !== -1; link = links.next(link)) {
+        const target = byElement.get(links.to(link));
         if (target !== undefined) targets.add(target);
       }
     }
@@ -109,21 +111,33 @@ function besideAddresses(
   return gateways;
 }
 
-/** Rows that hold exactly one network, with it; null for one that cannot be read. */
-function networkRows(tables: readonly Table[]): ReadonlyMap<number, IpRange | null> {
-  const rows = new Map<number, IpRange | null>();
-  for (const { columns } of tables) {
-    const networks = columns.filter(({ kind }) => kind === 'prefix' || kind === 'mixed');
-    if (networks.length !== 1) continue;
-    for (const [row, place] of networks[0]!.placeOf) {
-      const prefix = parsePrefix(networks[0]!.field.values[place]!);
-      rows.set(row, prefix && extentOf(prefix));
+/** The one network of a row; null for one that cannot be read, undefined where the row holds none or several. */
+type NetworkOf = (row: number) => IpRange | null | undefined;
+
+/** Looked for when a route asks: most lists that hold networks are no routes. */
+function networkRows(tables: readonly Table[]): NetworkOf {
+  let known: Map<number, IpRange | null> | null = null;
+  const find = () => {
+    const rows = new Map<number, IpRange | null>();
+    for (const { columns } of tables) {
+      const networks = columns.filter(({ kind }) => kind === 'prefix' || kind === 'mixed');
+      if (networks.length !== 1) continue;
+      const { field, placeOf } = networks[0]!;
+      const extents = field.distinct.map((value) => {
+        const prefix = parsePrefix(value);
+        return prefix && extentOf(prefix);
+      });
+      for (const [row, place] of placeOf) rows.set(row, extents[field.which[place]!]!);
     }
-  }
-  return rows;
+    return rows;
+  };
+  return (row) => {
+    known ??= find();
+    return known.get(row);
+  };
 }
 
-function routesIn({ columns }: Table, context: Context, networks: ReadonlyMap<number, IpRange | null>): Route[] {
+function routesIn({ columns }: Table, context: Context, networkOf: NetworkOf): Route[] {
   const hops = columns.filter((column) => column.kind === 'address' && isHop(column) && !column.field.several);
   if (hops.length !== 1 || context.within(hops[0]!.field.rows[0]!) !== -1) return [];
   const { above } = context.reading.values;
@@ -131,9 +145,14 @@ function routesIn({ columns }: Table, context: Context, networks: ReadonlyMap<nu
   const routes: Route[] = [];
   for (const [row, place] of placeOf) {
     let at = row;
-    while (at !== -1 && !networks.has(at)) at = above[at]!;
-    const address = at === -1 ? null : parseAddress(bare(field.values[place]!));
-    if (address) routes.push({ network: networks.get(at)!, nextHop: { address, site: siteOf(field, place) } });
+    let network: IpRange | null | undefined;
+    while (at !== -1) {
+      network = networkOf(at);
+      if (network !== undefined) break;
+      at = above[at]!;
+    }
+    const address = network === undefined ? null : parseAddress(bare(field.values[place]!));
+    if (address) routes.push({ network: network!, nextHop: { address, site: siteOf(field, place) } });
   }
   return routes;
 }

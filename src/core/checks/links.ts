@@ -18,6 +18,7 @@ export class References {
   private readonly first: Int32Array;
   private readonly after: Int32Array;
   private readonly attrs: Int32Array;
+  private readonly byField = new WeakMap<readonly number[], { readonly places: Int32Array | null }>();
   /** The record that each names. */
   readonly to: Int32Array;
 
@@ -37,19 +38,40 @@ export class References {
     }
     this.first = new Int32Array(last + 1).fill(-1);
     for (let at = count - 1; at >= 0; at--) {
+      if (all[at]!.tier === 'possible') continue;
       this.after[at] = this.first[nodes[at]!]!;
       this.first[nodes[at]!] = at;
     }
   }
 
-  /** The first reference at a site, -1 for none. */
-  at(node: number, attr: number): number {
-    return node < this.first.length ? this.having(this.first[node]!, attr) : -1;
+  /** For each place of a field its first reference, -1 for none; null where no value of the field names anything. */
+  in({ nodes, attrs }: Pick<FieldData, 'nodes' | 'attrs'>): Int32Array | null {
+    let held = this.byField.get(nodes);
+    if (!held) {
+      held = { places: this.placesOf(nodes, attrs) };
+      this.byField.set(nodes, held);
+    }
+    return held.places;
+  }
+
+  private placesOf(nodes: readonly number[], attrs: readonly number[]): Int32Array | null {
+    const { first } = this;
+    let places: Int32Array | null = null;
+    for (let place = 0; place < nodes.length; place++) {
+      const node = nodes[place]!;
+      if (node >= first.length || first[node] === -1) continue;
+      const found = this.having(first[node]!, attrs[place]!);
+      if (found === -1) continue;
+      places ??= new Int32Array(nodes.length).fill(-1);
+      places[place] = found;
+    }
+    return places;
   }
 
   /** The next one at the same site, -1 for none. */
   next(reference: number): number {
-    return this.having(this.after[reference]!, this.attrs[reference]!);
+    const after = this.after[reference]!;
+    return after === -1 ? -1 : this.having(after, this.attrs[reference]!);
   }
 
   private having(from: number, attr: number): number {
@@ -59,13 +81,16 @@ export class References {
   }
 }
 
-export const referencesOf = once(
-  (reading) => new References(reading.references.filter(({ tier }) => tier !== 'possible')),
-  byReferences,
-);
+export const referencesOf = once((reading) => new References(reading.references), byReferences);
 
+/** What the values of each row name, as lists in flat arrays. A link is a number; -1 ends a list. */
 export interface LinksByRow {
-  readonly get: (row: number) => readonly Link[] | undefined;
+  /** The first link of a row, in the order of the columns. */
+  readonly first: (row: number) => number;
+  readonly next: (link: number) => number;
+  /** The record that a link leads to. */
+  readonly to: (link: number) => number;
+  readonly of: (row: number) => readonly Link[];
 }
 
 /** For each row the records that its own values name, column by column; weak references left out. */
@@ -81,9 +106,11 @@ export const linksByRow = once((reading): LinksByRow => {
   let count = 0;
   let most = -1;
   for (let column = 0; column < fields.length; column++) {
-    const { nodes, attrs, rows: own } = fields[column]!;
-    for (let place = 0; place < nodes.length; place++) {
-      for (let at = references.at(nodes[place]!, attrs[place]!); at !== -1; at = references.next(at)) {
+    const held = references.in(fields[column]!);
+    if (!held) continue;
+    const own = fields[column]!.rows;
+    for (let place = 0; place < held.length; place++) {
+      for (let at = held[place]!; at !== -1; at = references.next(at)) {
         const row = own[place]!;
         if (row > most) most = row;
         rows[count] = row;
@@ -101,11 +128,14 @@ export const linksByRow = once((reading): LinksByRow => {
     after[at] = head[row]!;
     head[row] = at;
   }
+  const first = (row: number) => (row > most ? -1 : head[row + 1]!);
   return {
-    get: (row) => {
-      if (row > most || head[row + 1] === -1) return undefined;
+    first,
+    next: (link) => after[link]!,
+    to: (link) => references.to[named[link]!]!,
+    of: (row) => {
       const links: Link[] = [];
-      for (let at = head[row + 1]!; at !== -1; at = after[at]!)
+      for (let at = first(row); at !== -1; at = after[at]!)
         links.push({ column: fields[columns[at]!]!, place: places[at]!, reference: all[named[at]!]! });
       return links;
     },

@@ -46,19 +46,21 @@ const numeric = /^\d+(?:\s?[-:]\s?\d+)?$/;
 
 /** RFC 6335, 6: port numbers have 16 bits, and 0 is kept for no port. */
 function* portSlips({ field, name }: Column): Generator<Slip> {
-  const { values } = field;
+  const { distinct, times, which } = field;
   let good = 0;
   let numbers = 0;
-  for (const value of values) {
+  for (const [at, value] of distinct.entries()) {
     if (!numeric.test(value)) continue;
-    numbers++;
-    if (portInterval(value) !== null) good++;
+    numbers += times[at]!;
+    if (portInterval(value) !== null) good += times[at]!;
   }
   // A field whose numbers are mostly none holds something else that is called so.
   if (numbers === 0 || (good < numbers * 0.7 && numbers > 1)) return;
-  for (let place = 0; place < values.length; place++) {
-    const value = values[place]!;
-    if (!numeric.test(value)) continue;
+  const isOdd = distinct.map((value) => numeric.test(value) && (value === '0' || portInterval(value) === null));
+  if (!isOdd.includes(true)) return;
+  for (let place = 0; place < which.length; place++) {
+    if (!isOdd[which[place]!]) continue;
+    const value = distinct[which[place]!]!;
     const [first, last] = value.split(/\s?[-:]\s?/).map(Number) as [number, number | undefined];
     const site = siteOf(field, place);
     if (first > 65_535 || (last ?? 0) > 65_535)

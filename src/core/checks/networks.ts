@@ -111,8 +111,8 @@ export const contextOf = once((reading: Reading): Context => {
   const linked = (row: number) => {
     for (let at = row; at !== -1; at = above[at]!) {
       let found = -1;
-      for (const { reference } of links.get(at) ?? []) {
-        const role = roleOfNode.get(reference.to);
+      for (let link = links.first(at); link !== -1; link = links.next(link)) {
+        const role = roleOfNode.get(links.to(link));
         if (role === undefined || role === found) continue;
         if (found !== -1) return -1;
         found = role;

@@ -1,6 +1,7 @@
 import { recordPath } from '../compile/spread.ts';
 import type { Decision } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
+import { recordTest } from '../reading/record-test.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Repair } from '../views.ts';
 import { type Site, TAG } from '../xml/site.ts';
@@ -13,9 +14,18 @@ type Params = Repair['params'];
 /** More decisions than this are no repair any more; look at the list instead. */
 export const MOST_DECISIONS = 200;
 
-const secretSites = once(
-  (reading): ReadonlySet<number> => {
-    return new Set(reading.secrets.map(({ site }) => siteKey(site.node, site.attr)));
+/** A test whether a secret stands at a site; most nodes hold none, so a mark for each is asked first. */
+export const secretTest = once(
+  (reading): ((node: number, attr: number) => boolean) => {
+    const sites = new Set<number>();
+    let most = -1;
+    for (const { site } of reading.secrets) if (site.node > most) most = site.node;
+    const marks = new Uint8Array(most + 1);
+    for (const { site } of reading.secrets) {
+      sites.add(siteKey(site.node, site.attr));
+      marks[site.node] = 1;
+    }
+    return (node, attr) => marks[node] === 1 && sites.has(siteKey(node, attr));
   },
   (reading) => reading.secrets,
 );
@@ -27,9 +37,9 @@ export function setTo(
   params: Params,
   values: readonly { readonly site: Site; readonly value: string; readonly was?: string }[],
 ): Repair[] {
-  const secrets = secretSites(reading);
+  const isSecret = secretTest(reading);
   if (values.length === 0 || values.length > MOST_DECISIONS) return [];
-  if (values.some(({ site }) => site.attr === TAG || secrets.has(siteKey(site.node, site.attr)))) return [];
+  if (values.some(({ site }) => site.attr === TAG || isSecret(site.node, site.attr))) return [];
   const decisions = values.map(
     ({ site, ...value }): Decision => ({ kind: 'set-value', path: place(site).path, ...value }),
   );
@@ -83,18 +93,9 @@ export function carry(input: CheckInput, at: number, params: Params = {}): Repai
 export const takeBack = (withdraws: readonly string[], params: Params = {}): Repair[] =>
   withdraws.length > 0 ? [{ code: 'take-back', params, decisions: [], withdraws }] : [];
 
-const recordNodes = once(
-  (reading): ReadonlySet<number> => {
-    const nodes = new Set<number>();
-    for (const { records } of reading.collections) for (const node of records) nodes.add(node);
-    return nodes;
-  },
-  (reading) => reading.collections,
-);
-
 /** The innermost record around a node, itself included; the node where there is none. */
 export function recordAround({ tree, reading }: Pick<CheckInput, 'tree' | 'reading'>, node: number): number {
-  const records = recordNodes(reading);
-  for (let at = node; at !== -1; at = tree.parent[at]!) if (records.has(at)) return at;
+  const isRecord = recordTest(reading.collections);
+  for (let at = node; at !== -1; at = tree.parent[at]!) if (isRecord(at)) return at;
   return node;
 }

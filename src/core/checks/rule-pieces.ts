@@ -16,13 +16,19 @@ interface Piece {
   readonly opaque: string;
 }
 
+/** A part with a number that no other part or word of these rules has. */
+export interface Numbered {
+  readonly id: number;
+  readonly part: Part;
+}
+
 /** A text that was read already, with the records that it named. */
 interface Known {
   readonly id: number;
   readonly to: readonly number[];
   readonly piece: Piece;
   /** What it makes by itself. */
-  readonly part: Part | null;
+  readonly made: Numbered | null;
 }
 
 /**
@@ -34,13 +40,17 @@ export function partReader(
   { field }: Column,
   meanings: Meanings,
   reading: Reading,
-): (from: number, to: number) => Part | null {
+  nextId: () => number,
+): (from: number, to: number) => Numbered | null {
   const references = referencesOf(reading);
-  const { which, values, nodes, attrs } = field;
-  const known: Known[] = [];
-  const byText: (Known[] | undefined)[] = new Array(field.distinct.length);
-  const lists = new Map<string, Part | null>();
-  const joined = (list: readonly Piece[]): Part | null => {
+  const { which, distinct } = field;
+  const links = references.in(field);
+  let count = 0;
+  /** By text, as it was read last; and the other readings of a text that names now this record, now that. */
+  const byText: (Known | undefined)[] = new Array(distinct.length);
+  const others = new Map<number, Known[]>();
+  const lists = new Map<string, Numbered | null>();
+  const joined = (list: readonly Piece[]): Numbered | null => {
     if (list.some(({ any }) => any)) return null;
     const named = list.length === 1 ? list[0]!.named : new Map(list.flatMap((piece) => [...piece.named]));
     const opaque = list.map((piece) => piece.opaque).filter((text) => text !== '');
@@ -49,25 +59,28 @@ export function partReader(
       named,
       opaque.sort().join('\n'),
     );
-    return includes(part.numbers, kind === 'ports' ? ALL_PORTS : ALL_ADDRESSES) ? null : part;
+    if (includes(part.numbers, kind === 'ports' ? ALL_PORTS : ALL_ADDRESSES)) return null;
+    return { id: nextId(), part };
   };
   const at = (place: number): Known => {
-    const first = references.at(nodes[place]!, attrs[place]!);
+    const first = links ? links[place]! : -1;
     const text = which[place]!;
-    const list = byText[text];
-    if (list) for (const held of list) if (isNaming(held.to, first, references)) return held;
-    const named: Reference[] = [];
-    for (let one = first; one !== -1; one = references.next(one)) named.push(references.all[one]!);
-    const piece = pieceOf(kind, values[place]!, named, meanings);
-    const made = { id: known.length, to: named.map(({ to }) => to), piece, part: joined([piece]) };
-    known.push(made);
-    if (list) list.push(made);
-    else byText[text] = [made];
-    return made;
+    const last = byText[text];
+    if (last && isNaming(last.to, first, references)) return last;
+    let found = others.get(text)?.find(({ to }) => isNaming(to, first, references));
+    if (!found) {
+      const named: Reference[] = [];
+      for (let one = first; one !== -1; one = references.next(one)) named.push(references.all[one]!);
+      const piece = pieceOf(kind, distinct[text]!, named, meanings);
+      found = { id: count++, to: named.map(({ to }) => to), piece, made: joined([piece]) };
+      if (last) others.set(text, [...(others.get(text) ?? [last]), found]);
+    }
+    byText[text] = found;
+    return found;
   };
   return (from, to) => {
     const first = at(from);
-    if (to === from + 1) return first.part;
+    if (to === from + 1) return first.made;
     const list = [first];
     for (let place = from + 1; place < to; place++) list.push(at(place));
     const key = list.map(({ id }) => id).join();

@@ -1,5 +1,6 @@
 import type { FieldData } from '../reading/fields.ts';
 import type { Reading, Reference } from '../reading/reading.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import { isDomainName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
 import { isDate, isEpoch } from '../values/time.ts';
@@ -71,7 +72,7 @@ export const meaningsOf = once((reading): Meanings => {
     };
     const references = new Map<string, Reference[]>();
     for (const at of contents.rows)
-      for (const { reference, column, place } of links.get(at) ?? []) {
+      for (const { reference, column, place } of links.of(at)) {
         const key = `${column.index} ${place}`;
         references.set(key, [...(references.get(key) ?? []), reference]);
       }
@@ -152,53 +153,29 @@ interface Contents {
   readonly values: readonly { readonly column: Column; readonly place: number }[];
 }
 
-/** The values of a record and of the records in it, table by table; a record of many thousand values is left alone. */
+/** The values of a record and of the records in it; a record of many thousand values is left alone. */
 function rowContents(reading: Reading): (row: number) => Contents | null {
-  const { above } = reading.values;
-  const tables = [...tablesOf(reading).values()];
-  const tableOf = new Int32Array(above.length).fill(-1);
-  // Rows inside each row, as lists in two arrays; the last one comes first.
-  const inside = new Int32Array(above.length).fill(-1);
-  const beside = new Int32Array(above.length).fill(-1);
-  for (const [at, { columns }] of tables.entries()) {
-    for (const { field } of columns) {
-      let last = -1;
-      for (const row of field.rows) {
-        if (row === last || row === -1) continue;
-        last = row;
-        if (tableOf[row] !== -1) continue;
-        tableOf[row] = at;
-        const around = above[row]!;
-        if (around === -1) continue;
-        beside[row] = inside[around]!;
-        inside[around] = row;
-      }
-    }
-  }
+  const { after, shapeOf } = reading.values;
+  const tables = tablesOf(reading);
   const MOST = 20_000;
   return (row) => {
     const rows: number[] = [];
     const values: { column: Column; place: number }[] = [];
-    const open = [row];
-    while (open.length > 0) {
-      const at = open.pop()!;
+    for (let at = row; at < after[row]!; at++) {
+      const table = tables.get(shapeOf[at]!);
+      if (!table) continue;
       rows.push(at);
-      for (const column of tables[tableOf[at]!]?.columns ?? [])
-        for (const place of placesOf(column, at)) values.push({ column, place });
+      for (const column of table.columns) for (const place of placesOf(column, at)) values.push({ column, place });
       if (values.length > MOST) return null;
-      for (let inner = inside[at]!; inner !== -1; inner = beside[inner]!) open.push(inner);
     }
     return { rows, values };
   };
 }
 
-/** All places of a column in one row; they stand together. */
-export function placesOf(column: Column, row: number): number[] {
-  const first = column.placeOf.get(row);
-  if (first === undefined) return [];
-  const places = [first];
-  if (!column.field.several) return places;
-  for (let at = first + 1; column.field.rows[at] === row; at++) places.push(at);
+/** All places of a column in one row; they stand together, and rows stand in the order of the document. */
+export function placesOf({ field: { rows } }: Column, row: number): number[] {
+  const places: number[] = [];
+  for (let at = lowerBound(rows, row); rows[at] === row; at++) places.push(at);
   return places;
 }
 

@@ -54,12 +54,13 @@ const SAMPLE = 400;
 /** What a column is about, by its values; each text is looked at once. */
 function useOf(column: Column, references: References, meanings: Meanings): Use {
   const { field, words, kind } = column;
-  const { distinct, times, values, nodes, attrs } = field;
+  const { distinct, times, values } = field;
   if (parseBoolean(values[0]!) !== null && switchSense(words)) return 'switch';
   if (hasAny(words, logWords) || hasAny(words, remarkWords)) return 'ignored';
   const linked = { roles: 0, addresses: 0, ports: 0, other: 0 };
-  for (let place = 0; place < values.length && place < SAMPLE; place++)
-    for (let at = references.at(nodes[place]!, attrs[place]!); at !== -1; at = references.next(at)) {
+  const links = references.in(field);
+  for (let place = 0; links && place < links.length && place < SAMPLE; place++)
+    for (let at = links[place]!; at !== -1; at = references.next(at)) {
       const to = references.to[at]!;
       if (meanings.roleAt(to) !== -1) linked.roles++;
       else linked[meanings.of(to)?.of ?? 'other']++;
@@ -95,11 +96,12 @@ const isEnd = (words: ReadonlySet<string>) => hasAny(words, sourceWords) || hasA
 
 /** Texts that stand somewhere and name nothing there, `any` left out. */
 function looseTexts({ field }: Column, references: References): string[] {
-  const { which, distinct, nodes, attrs } = field;
+  const { which, distinct } = field;
+  const links = references.in(field);
   const loose = new Uint8Array(distinct.length);
   let left = distinct.length;
   for (let place = 0; place < which.length && left > 0; place++) {
-    if (loose[which[place]!] || references.at(nodes[place]!, attrs[place]!) !== -1) continue;
+    if (loose[which[place]!] || (links && links[place] !== -1)) continue;
     loose[which[place]!] = 1;
     left--;
   }

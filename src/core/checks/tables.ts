@@ -252,19 +252,15 @@ export function siteKey(node: number, attr: number): number {
 
 /** For each element that stands for a record that record's row; the outermost where several share an element. */
 export const rowsByElement = once((reading): { readonly get: (element: number) => number | undefined } => {
-  const { fields, above, element } = reading.values;
+  const { fields, above, element, shapeOf, depths } = reading.values;
+  const isRow = new Uint8Array(depths.length);
+  for (const { rowShape } of fields) if (rowShape !== -1) isRow[rowShape] = 1;
   let most = -1;
   for (let row = 0; row < element.length; row++) if (element[row]! > most) most = element[row]!;
   const rows = new Int32Array(most + 1).fill(-1);
-  for (const field of fields) {
-    let last = -1;
-    for (const row of field.rows) {
-      if (row === last || row === -1) continue;
-      last = row;
-      const known = rows[element[row]!]!;
-      if (known === -1 || row < known) rows[element[row]!] = row;
-    }
-  }
+  // Rows around others come first.
+  for (let row = 0; row < element.length; row++)
+    if (isRow[shapeOf[row]!] === 1 && rows[element[row]!] === -1) rows[element[row]!] = row;
   // A record that holds nothing but records has no value of its own.
   for (const row of rows.slice())
     if (row !== -1)

@@ -1,4 +1,5 @@
 import type { Reading } from '../reading/reading.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import { isDomainName } from '../values/names.ts';
 import { isPortNumber } from '../values/numbers.ts';
 import type { Finding } from '../views.ts';
@@ -39,13 +40,7 @@ const waysIn = once((reading): readonly WayIn[] => {
   const links = linksByRow(reading);
   const { element, above } = reading.values;
   const roles = new Map(reading.roles.map(({ node }, index) => [node, index]));
-  let several: ReadonlySet<number> | null = null;
-  const repeated = () => {
-    several ??= new Set(
-      reading.collections.filter(({ records }) => records.length > 1).flatMap(({ records }) => records),
-    );
-    return several;
-  };
+  const repeated = reading.collections.filter(({ records }) => records.length > 1);
   const certificates = certificateRecords(reading);
   const ways: WayIn[] = [];
   for (const { columns } of tablesOf(reading).values())
@@ -54,8 +49,8 @@ const waysIn = once((reading): readonly WayIn[] => {
       if (field.values.length !== 1 || field.rows[0] === -1 || !isPortNumber(field.values[0]!)) continue;
       if (!hasAny(column.words, portWords)) continue;
       const row = field.rows[0]!;
-      if (lies(row, repeated())) continue;
-      const own = links.get(row) ?? [];
+      if (liesInOneOfSeveral(row)) continue;
+      const own = links.of(row);
       const certificate = own.find(({ reference }) => certificates.has(reference.to))?.reference.to ?? -1;
       const steps = field.steps
         .slice(-3)
@@ -75,8 +70,11 @@ const waysIn = once((reading): readonly WayIn[] => {
     }
   return ways;
 
-  function lies(row: number, among: ReadonlySet<number>): boolean {
-    for (let at = row; at !== -1; at = above[at]!) if (among.has(element[at]!)) return true;
+  function liesInOneOfSeveral(row: number): boolean {
+    for (let at = row; at !== -1; at = above[at]!) {
+      const node = element[at]!;
+      if (repeated.some(({ records }) => records[lowerBound(records, node)] === node)) return true;
+    }
     return false;
   }
 });

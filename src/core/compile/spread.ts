@@ -1,4 +1,5 @@
 import type { Reading } from '../reading/reading.ts';
+import { recordTest } from '../reading/record-test.ts';
 import { pathOf } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
 
@@ -14,7 +15,7 @@ const cache = new WeakMap<Reading, ReadonlyMap<number, readonly number[]>>();
 export function spreadRecords(tree: Tree, reading: Reading): ReadonlyMap<number, readonly number[]> {
   const known = cache.get(reading);
   if (known) return known;
-  const records = new Set(reading.collections.flatMap(({ records: nodes }) => nodes));
+  const isRecord = recordTest(reading.collections);
   const { fields, marks, above, element } = reading.values;
   const fellows = new Map<number, Set<number>>();
   const isIn = (node: number, top: number) => node >= top && node < tree.after[top]!;
@@ -33,7 +34,7 @@ export function spreadRecords(tree: Tree, reading: Reading): ReadonlyMap<number,
       for (let row = own; row !== -1; row = above[row]!) {
         const top = element[row]!;
         // A row that folds wrappers or opens keys may have its values beside the element that stands for it.
-        if (!records.has(top) || isIn(node, top)) continue;
+        if (!isRecord(top) || isIn(node, top)) continue;
         const held = fellows.get(top);
         if (held) held.add(node);
         else fellows.set(top, new Set([node]));

@@ -1,4 +1,5 @@
 import type { Reading } from '../reading/reading.ts';
+import { recordTest } from '../reading/record-test.ts';
 import { attributesOf, firstElement, isElement, type Tree } from '../xml/tree.ts';
 
 /**
@@ -14,8 +15,7 @@ export interface Units {
 }
 
 export function unitsOf(tree: Tree, reading: Reading): Units {
-  const record = new Uint8Array(tree.size);
-  for (const collection of reading.collections) for (const node of collection.records) record[node] = 1;
+  const isRecord = recordTest(reading.collections);
   const of = new Int32Array(tree.size).fill(-1);
   const captions = new Set(reading.captions.values());
   const inRecord = new Uint8Array(tree.size);
@@ -27,7 +27,7 @@ export function unitsOf(tree: Tree, reading: Reading): Units {
       inRecord[node] = inRecord[parent]!;
     }
     if (!isElement(tree, node)) continue;
-    if (record[node]) inRecord[node] = 1;
+    if (isRecord(node)) inRecord[node] = 1;
     else if (inRecord[node] || captions.has(node) || !holdsValue(tree, node)) continue;
     of[node] = node;
     nodes.push(node);

@@ -1,6 +1,7 @@
 import { TAG } from '../xml/site.ts';
 import type { Outline } from './outline.ts';
 import type { Shape, Structure } from './structure.ts';
+import type { Padded } from './value-pool.ts';
 
 /**
  * A field: all places of one shape. Two places have the same shape when the chains of names from the root are equal,
@@ -70,10 +71,16 @@ export interface ValueTable {
   readonly depths: readonly number[];
   /** For each row the row around it, -1 for none. */
   readonly above: Int32Array;
+  /** By outline node, one past the last node inside it: rows lie in rows as their nodes do. */
+  readonly after: Int32Array;
+  /** By outline node its shape; see `FieldData.rowShape`. */
+  readonly shapeOf: Int32Array;
   /** For each row the element that stands for it. */
   readonly element: Int32Array;
   /** Leaves without a value, which tell by being there: `<any/>`, `<active></active>`. */
   readonly marks: readonly Mark[];
+  /** Values that have white space around them in the source. */
+  readonly padded: Padded;
 }
 
 /** Leaves of one shape that are empty. Parallel arrays in document order. */
@@ -95,7 +102,16 @@ export function valueTableOf(
     above[node] = records[structure.shapeOf[parent]!] ? parent : above[parent]!;
   }
   const depths = structure.shapes.map(({ depth }) => depth + 1);
-  return { fields, depths, above, element: outline.element, marks: marksOf(outline, structure, above) };
+  return {
+    fields,
+    depths,
+    above,
+    after: outline.after,
+    shapeOf: structure.shapeOf,
+    element: outline.element,
+    marks: marksOf(outline, structure, above),
+    padded: outline.padded,
+  };
 }
 
 function marksOf(outline: Outline, structure: Structure, above: Int32Array): Mark[] {

@@ -8,7 +8,7 @@ import { pairsOf } from './pairs.ts';
 import { type Entry, propertiesOf } from './properties.ts';
 import { tablesOf } from './tables.ts';
 import { valueAttributesOf } from './value-attributes.ts';
-import { ValuePool } from './value-pool.ts';
+import { type Padded, ValuePool } from './value-pool.ts';
 import { holdsWrapped, wrappedLeaf, wrappersOf } from './wrappers.ts';
 
 /**
@@ -35,6 +35,7 @@ export interface Outline {
   readonly value: Int32Array;
   /** Decoded and trimmed, each text once (long ones may repeat). */
   readonly values: readonly string[];
+  readonly padded: Padded;
   /** 1 for nodes that stand for a part of a key: their label is written in no tag. */
   readonly part: Uint8Array;
   /** Elements that only name the one behind them; they have no node. */
@@ -237,6 +238,7 @@ export function outlineOf(tree: Tree): Outline {
     attr: b.attr.subarray(0, size),
     value: b.value.subarray(0, size),
     values: pool.values,
+    padded: pool.padded,
     part: b.part.subarray(0, size),
     captions,
   };

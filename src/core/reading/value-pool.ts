@@ -5,6 +5,11 @@ import type { Tree } from '../xml/tree.ts';
 const LONG = 200;
 const nothing = /^(?:null|nil|\\N)$/i;
 
+export interface Padded {
+  readonly texts: Uint8Array;
+  readonly attributes: Uint8Array;
+}
+
 /**
  * The distinct values of a document, by number. A value is found by its units in the source text, so that the many
  * places that repeat one make no string of their own.
@@ -19,21 +24,35 @@ export class ValuePool {
   private readonly hashes: number[] = [];
   private readonly starts: number[] = [];
 
-  constructor(private readonly tree: Tree) {}
+  /** Which values have white space around them: 1 by the element of a text, and by attribute. */
+  readonly padded: Padded;
+
+  constructor(private readonly tree: Tree) {
+    this.padded = { texts: new Uint8Array(tree.size), attributes: new Uint8Array(tree.attrName.length) };
+  }
 
   /** Number of an element's own text; -1 for none. */
   ofText(node: number): number {
     const { tree } = this;
     if (tree.after[node] !== node + 1) return this.ofString(textOf(tree, node));
-    const value = this.ofSpan(tree.openEnd[node]!, tree.closeStart[node]!, false);
+    const [start, end] = [tree.openEnd[node]!, tree.closeStart[node]!];
+    if (this.isPadded(start, end)) this.padded.texts[node] = 1;
+    const value = this.ofSpan(start, end, false);
     return value === OTHER ? this.ofString(textOf(tree, node)) : value;
   }
 
   /** Number of an attribute's value; -1 for none. */
   ofAttribute(attr: number): number {
     const { tree } = this;
-    const value = this.ofSpan(tree.valueStart[attr]!, tree.valueEnd[attr]!, true);
+    const [start, end] = [tree.valueStart[attr]!, tree.valueEnd[attr]!];
+    if (this.isPadded(start, end)) this.padded.attributes[attr] = 1;
+    const value = this.ofSpan(start, end, true);
     return value === OTHER ? this.ofString(attributeValue(tree, attr)) : value;
+  }
+
+  private isPadded(start: number, end: number): boolean {
+    const { text } = this.tree;
+    return start < end && (isBlank(text.charCodeAt(start)) || isBlank(text.charCodeAt(end - 1)));
   }
 
   private ofString(text: string): number {

@@ -1,0 +1,57 @@
+export type Caution = 'phone' | 'lift' | 'alarm' | 'door' | 'medical' | 'payment' | 'control';
+
+/**
+ * Words for what people depend on, in several languages; from memory, and weak evidence: a name that speaks of a lift may
+ * be a boat's. They are matched as the beginning of a word, so that endings do not matter.
+ */
+const words: Record<Caution, string> = {
+  phone:
+    'phone telephone telefon telefono teléfono téléphone voip sip emergency notruf emergencia urgence 112 911 999 intercom sprechanlage τηλέφων телефон экстренн 电话 電話 緊急',
+  lift: 'lift elevator aufzug fahrstuhl ascensor ascenseur hiss heis лифт 电梯 エレベーター ανελκυστήρ',
+  alarm:
+    'alarm alarma alarme siren smoke rauchmelder brandmelde burglar intruder einbruch сигнализац συναγερμ 警报 警報',
+  door: 'door türöffner schließanlage turnstile barrier schranke cerradura serrure badge reader замок дверь 门禁',
+  medical:
+    'medical medizin patient nurse hospital defibrillator infusion clinic klinik médico médical медицин больниц 医疗 医療',
+  payment:
+    'payment payterm card till pos eftpos kasse zahlung terminal-cb caja datáfono caisse paiement платеж касса 支付 決済',
+  control: 'plc scada crane kran pump pumpe boiler ventil hvac lock-gate sluice schleuse',
+};
+
+/** Words so short or so common that they have to stand whole, or with an s. */
+const whole = new Set('112 911 999 sip pos till card gate lift hiss heis plc reader badge pump kran caja'.split(' '));
+
+/** Words by their first two letters, in the order of the list. */
+const starts = new Map<string, { readonly word: string; readonly kind: Caution; readonly whole: boolean }[]>();
+for (const kind of Object.keys(words) as Caution[])
+  for (const word of words[kind].split(' ')) {
+    const start = word.slice(0, 2);
+    starts.set(start, [...(starts.get(start) ?? []), { word, kind, whole: whole.has(word) }]);
+  }
+
+const wordUnit = /[\p{L}\p{N}]/u;
+
+function isWordAt(text: string, at: number): boolean {
+  const unit = text.charCodeAt(at);
+  // NaN behind the end.
+  if (!(unit >= 48)) return false;
+  if (unit < 128) return unit <= 57 || (unit >= 65 && unit <= 90) || (unit >= 97 && unit <= 122);
+  return wordUnit.test(String.fromCodePoint(text.codePointAt(at)!));
+}
+
+/** What a text may be about, by the first word that tells; null for nothing of the list. */
+export function cautionIn(text: string): Caution | null {
+  const lower = text.toLowerCase();
+  let inWord = false;
+  for (let at = 0; at < lower.length; at++) {
+    const isWord = isWordAt(lower, at);
+    if (isWord && !inWord)
+      for (const { word, kind, whole } of starts.get(lower.slice(at, at + 2)) ?? []) {
+        if (!lower.startsWith(word, at)) continue;
+        const end = at + word.length;
+        if (!whole || !isWordAt(lower, lower[end] === 's' ? end + 1 : end)) return kind;
+      }
+    inWord = isWord;
+  }
+  return null;
+}

@@ -1,0 +1,159 @@
+import type { Reading } from '../reading/reading.ts';
+import { parseBoolean } from '../values/booleans.ts';
+import { wordsOf } from '../values/name-words.ts';
+import { switchSense } from './enabled.ts';
+import { partReader } from './rule-pieces.ts';
+import type { Sentences } from './rule-sentences.ts';
+import { meaningsOf } from './rule-sets.ts';
+import type { Use } from './rule-uses.ts';
+import { anyWords, hasAny, logWords, turningWords } from './rule-words.ts';
+import type { Column, Table } from './tables.ts';
+
+/** For each rule of a table, by its place among `rows`. */
+export interface Drafts {
+  /** What it says, as a sentence. */
+  readonly said: Int32Array;
+  /** 1 where a mark turns it off. */
+  readonly off: Uint8Array;
+}
+
+/** Takes in what the columns and the empty elements of each rule say. */
+export function draftsOf(
+  reading: Reading,
+  table: Table,
+  use: ReadonlyMap<Column, Use>,
+  rows: readonly number[],
+  sentences: Sentences,
+): Drafts {
+  const ruleAt = new Int32Array(reading.values.above.length).fill(-1);
+  for (let rule = 0; rule < rows.length; rule++) if (rows[rule] !== -1) ruleAt[rows[rule]!] = rule;
+  const said = new Int32Array(rows.length);
+  let count = 0;
+  /** Words and parts have numbers that no other has. */
+  const nextId = () => count++;
+  for (const column of table.columns) {
+    const kind = use.get(column)!;
+    if (kind === 'unknown') sayTexts(column, ruleAt, said, sentences, nextId);
+    else if (kind !== 'action' && kind !== 'ignored' && kind !== 'switch') {
+      const { template } = column.field;
+      const read = partReader(kind, column, meaningsOf(reading), reading, nextId);
+      eachRule(column, ruleAt, (rule, from, to) => {
+        const made = read(from, to);
+        if (!made) return;
+        const next = sentences.after(said[rule]!, made.id);
+        said[rule] = next !== 0 ? next : sentences.add(said[rule]!, made.id, { name: template, part: made.part });
+      });
+    }
+  }
+  return { said, off: sayMarks(reading, table, ruleAt, said, sentences, nextId) };
+}
+
+/** Visits the places [from, to) of each rule in a column. */
+function eachRule(
+  { field }: Column,
+  ruleAt: Int32Array,
+  visit: (rule: number, from: number, to: number) => void,
+): void {
+  const { rows } = field;
+  for (let from = 0, to = 0; from < rows.length; from = to) {
+    const row = rows[from]!;
+    for (to = from + 1; to < rows.length && rows[to] === row; ) to++;
+    if (row !== -1 && ruleAt[row] !== -1) visit(ruleAt[row]!, from, to);
+  }
+}
+
+/** A column that nobody understands: the same texts mean the same. */
+function sayTexts(
+  column: Column,
+  ruleAt: Int32Array,
+  said: Int32Array,
+  sentences: Sentences,
+  nextId: () => number,
+): void {
+  const { values, template, which, distinct } = column.field;
+  const single = new Int32Array(distinct.length).fill(-1);
+  const several = new Map<string, number>();
+  eachRule(column, ruleAt, (rule, from, to) => {
+    let id: number;
+    if (to === from + 1) {
+      id = single[which[from]!]!;
+      if (id === -1) {
+        id = nextId();
+        single[which[from]!] = id;
+      }
+    } else {
+      const key = which.slice(from, to).join();
+      id = several.get(key) ?? nextId();
+      several.set(key, id);
+    }
+    let next = sentences.after(said[rule]!, id);
+    if (next === 0) {
+      const texts = values.slice(from, to);
+      const turning = turns(column, texts) ? column.container : null;
+      next = sentences.add(said[rule]!, id, { text: `${template}=${texts.join()}`, turning });
+    }
+    said[rule] = next;
+  });
+}
+
+/**
+ * Takes in the empty elements of each rule: switches, `any`, and such as nobody knows. A switch says no by not being there:
+ * an empty element, or a field that only ever says yes.
+ * @returns for each rule 1 where it is off.
+ */
+function sayMarks(
+  reading: Reading,
+  { columns }: Table,
+  ruleAt: Int32Array,
+  said: Int32Array,
+  sentences: Sentences,
+  nextId: () => number,
+): Uint8Array {
+  const on = new Uint8Array(said.length);
+  const off = new Uint8Array(said.length);
+  let switches = 0;
+  for (const { steps, rows } of reading.values.marks) {
+    const own = rows.filter((row) => row !== -1 && ruleAt[row] !== -1);
+    if (own.length === 0) continue;
+    const words = wordsOf(steps[steps.length - 1]!);
+    const isSilent = hasAny(words, anyWords) || hasAny(words, logWords);
+    const sense = switchSense(words);
+    const path = steps.join('/');
+    const word = { text: path, turning: path.slice(0, path.lastIndexOf('/')) };
+    const id = nextId();
+    if (sense === 'on') switches++;
+    for (const row of own) {
+      const rule = ruleAt[row]!;
+      if (sense === 'on') on[rule] = 1;
+      else if (sense === 'off') off[rule] = 1;
+      else if (!isSilent) {
+        const next = sentences.after(said[rule]!, id);
+        said[rule] = next !== 0 ? next : sentences.add(said[rule]!, id, word);
+      }
+    }
+  }
+  for (const { field, words } of columns) {
+    if (switchSense(words) !== 'on' || !field.distinct.every((value) => parseBoolean(value) === true)) continue;
+    // Rows count from -1, which stands for no record.
+    const own = new Uint8Array(ruleAt.length + 1);
+    for (const row of field.rows) own[row + 1] = 1;
+    if (!columns.some((other) => other.field.rows.some((row) => own[row + 1] === 0))) continue;
+    switches++;
+    for (const row of field.rows) if (row !== -1 && ruleAt[row] !== -1) on[ruleAt[row]!] = 1;
+  }
+  for (let rule = 0; rule < off.length; rule++) {
+    // What is on by one switch is off by another where both are there.
+    if (switches > 0 && on[rule] === 0) off[rule] = 1;
+  }
+  return off;
+}
+
+/** A switch or a comparison may turn what stands beside it round. */
+function turns(column: Column, values: readonly string[]): boolean {
+  return (
+    hasAny(column.words, turningWords) ||
+    column.kind === 'mask' ||
+    column.kind === 'number' ||
+    values.some((value) => parseBoolean(value) !== null || turningWords.has(value.toLowerCase()))
+  );
+}
