@@ -2,11 +2,13 @@ import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type Browser, chromium, type Page } from 'playwright';
 import { build, preview } from 'vite';
+import { type FindingsCost, findingsCost } from './bench-findings.ts';
 
 /**
  * `npm run -s bench [-- MB...]`: opens the production page in headless Chromium and measures there. Times are compared
  * with the browser's own DOMParser on the same text, in the same page, turn about, so that the ratio holds on any
- * machine. A table for people; the last line is one JSON object.
+ * machine; what findings cost is told in strict reads of the same text, both in Node. A table for people; the last line
+ * is one JSON object.
  */
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const PAIRS = 5;
@@ -18,7 +20,7 @@ const asked = process.argv
   .filter((mb) => mb > 0);
 const sizes = asked.length ? asked : [1, 5, 10, 20];
 
-interface Row {
+interface Row extends FindingsCost {
   mb: number;
   open_ms: number;
   domparser_ms: number;
@@ -127,6 +129,7 @@ async function measure(browser: Browser, mb: number): Promise<Row> {
     domparser_ms: round(median(pairs.map(({ parser }) => parser))),
     ratio: Number(median(pairs.map(({ open, parser }) => open / parser)).toFixed(3)),
     ...row,
+    ...findingsCost(text),
   };
 }
 

@@ -54,3 +54,5 @@ export * from './receiver/suggest.ts';
 export type { Encoding } from './text/encodings.ts';
 export type { Result, Trouble, TroubleCode } from './trouble.ts';
 export type * from './views.ts';
+export { pathOf } from './xml/path.ts';
+export { readXml } from './xml/read.ts';

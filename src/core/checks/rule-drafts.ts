@@ -2,7 +2,7 @@ import type { Reading } from '../reading/reading.ts';
 import { parseBoolean } from '../values/booleans.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { switchSense } from './enabled.ts';
-import { partReader } from './rule-pieces.ts';
+import { PartReader } from './rule-pieces.ts';
 import type { Sentences } from './rule-sentences.ts';
 import { meaningsOf } from './rule-sets.ts';
 import type { Use } from './rule-uses.ts';
@@ -34,31 +34,28 @@ export function draftsOf(
   for (const column of table.columns) {
     const kind = use.get(column)!;
     if (kind === 'unknown') sayTexts(column, ruleAt, said, sentences, nextId);
-    else if (kind !== 'action' && kind !== 'ignored' && kind !== 'switch') {
-      const { template } = column.field;
-      const read = partReader(kind, column, meaningsOf(reading), reading, nextId);
-      eachRule(column, ruleAt, (rule, from, to) => {
-        const made = read(from, to);
-        if (!made) return;
-        const next = sentences.after(said[rule]!, made.id);
-        said[rule] = next !== 0 ? next : sentences.add(said[rule]!, made.id, { name: template, part: made.part });
-      });
-    }
+    else if (kind !== 'action' && kind !== 'ignored' && kind !== 'switch')
+      sayParts(column, new PartReader(kind, column, meaningsOf(reading), reading, nextId), ruleAt, said, sentences);
   }
   return { said, off: sayMarks(reading, table, ruleAt, said, sentences, nextId) };
 }
 
-/** Visits the places [from, to) of each rule in a column. */
-function eachRule(
-  { field }: Column,
+/** A column whose values are read. Lists are long: no closures in these loops. */
+function sayParts(
+  { field: { rows, template } }: Column,
+  reader: PartReader,
   ruleAt: Int32Array,
-  visit: (rule: number, from: number, to: number) => void,
+  said: Int32Array,
+  sentences: Sentences,
 ): void {
-  const { rows } = field;
   for (let from = 0, to = 0; from < rows.length; from = to) {
     const row = rows[from]!;
     for (to = from + 1; to < rows.length && rows[to] === row; ) to++;
-    if (row !== -1 && ruleAt[row] !== -1) visit(ruleAt[row]!, from, to);
+    const rule = row === -1 ? -1 : ruleAt[row]!;
+    const made = rule === -1 ? null : reader.read(from, to);
+    if (!made) continue;
+    const next = sentences.after(said[rule]!, made.id);
+    said[rule] = next !== 0 ? next : sentences.add(said[rule]!, made.id, { name: template, part: made.part });
   }
 }
 
@@ -70,10 +67,14 @@ function sayTexts(
   sentences: Sentences,
   nextId: () => number,
 ): void {
-  const { values, template, which, distinct } = column.field;
+  const { values, template, which, distinct, rows } = column.field;
   const single = new Int32Array(distinct.length).fill(-1);
   const several = new Map<string, number>();
-  eachRule(column, ruleAt, (rule, from, to) => {
+  for (let from = 0, to = 0; from < rows.length; from = to) {
+    const row = rows[from]!;
+    for (to = from + 1; to < rows.length && rows[to] === row; ) to++;
+    const rule = row === -1 ? -1 : ruleAt[row]!;
+    if (rule === -1) continue;
     let id: number;
     if (to === from + 1) {
       id = single[which[from]!]!;
@@ -93,7 +94,7 @@ function sayTexts(
       next = sentences.add(said[rule]!, id, { text: `${template}=${texts.join()}`, turning });
     }
     said[rule] = next;
-  });
+  }
 }
 
 /**

@@ -31,26 +31,69 @@ interface Known {
   readonly made: Numbered | null;
 }
 
-/**
- * Reads the values of one rule in one column, at the places [from, to). A text that comes again with the same records
- * gives the same object. Null for what lets everything match.
- */
-export function partReader(
-  kind: Use,
-  { field }: Column,
-  meanings: Meanings,
-  reading: Reading,
-  nextId: () => number,
-): (from: number, to: number) => Numbered | null {
-  const references = referencesOf(reading);
-  const { which, distinct } = field;
-  const links = references.in(field);
-  let count = 0;
-  /** By text, as it was read last; and the other readings of a text that names now this record, now that. */
-  const byText: (Known | undefined)[] = new Array(distinct.length);
-  const others = new Map<number, Known[]>();
-  const lists = new Map<string, Numbered | null>();
-  const joined = (list: readonly Piece[]): Numbered | null => {
+/** Reads the values of the rules in one column. A text that comes again with the same records gives the same object. */
+export class PartReader {
+  private readonly references: References;
+  private readonly links: Int32Array | null;
+  private readonly which: readonly number[];
+  private readonly distinct: readonly string[];
+  private count = 0;
+  /** By text, as it was read last; and all readings of a text that names now this record, now that. */
+  private readonly byText: (Known | undefined)[];
+  private readonly others = new Map<number, Known[]>();
+  private readonly lists = new Map<string, Numbered | null>();
+
+  constructor(
+    private readonly kind: Use,
+    { field }: Column,
+    private readonly meanings: Meanings,
+    reading: Reading,
+    private readonly nextId: () => number,
+  ) {
+    this.references = referencesOf(reading);
+    this.links = this.references.in(field);
+    this.which = field.which;
+    this.distinct = field.distinct;
+    this.byText = new Array(field.distinct.length);
+  }
+
+  /** What the values at the places [from, to) let match together; null for everything. */
+  read(from: number, to: number): Numbered | null {
+    const first = this.at(from);
+    if (to === from + 1) return first.made;
+    const list = [first];
+    for (let place = from + 1; place < to; place++) list.push(this.at(place));
+    const key = list.map(({ id }) => id).join();
+    let made = this.lists.get(key);
+    if (made === undefined) {
+      made = this.joined(list.map(({ piece }) => piece));
+      this.lists.set(key, made);
+    }
+    return made;
+  }
+
+  private at(place: number): Known {
+    const first = this.links ? this.links[place]! : -1;
+    const text = this.which[place]!;
+    const last = this.byText[text];
+    if (last && isNaming(last.to, first, this.references)) return last;
+    let found = this.others.get(text)?.find(({ to }) => isNaming(to, first, this.references));
+    if (!found) {
+      found = this.make(text, first);
+      if (last) this.others.set(text, [...(this.others.get(text) ?? [last]), found]);
+    }
+    this.byText[text] = found;
+    return found;
+  }
+
+  private make(text: number, first: number): Known {
+    const named: Reference[] = [];
+    for (let one = first; one !== -1; one = this.references.next(one)) named.push(this.references.all[one]!);
+    const piece = pieceOf(this.kind, this.distinct[text]!, named, this.meanings);
+    return { id: this.count++, to: named.map(({ to }) => to), piece, made: this.joined([piece]) };
+  }
+
+  private joined(list: readonly Piece[]): Numbered | null {
     if (list.some(({ any }) => any)) return null;
     const named = list.length === 1 ? list[0]!.named : new Map(list.flatMap((piece) => [...piece.named]));
     const opaque = list.map((piece) => piece.opaque).filter((text) => text !== '');
@@ -59,38 +102,9 @@ export function partReader(
       named,
       opaque.sort().join('\n'),
     );
-    if (includes(part.numbers, kind === 'ports' ? ALL_PORTS : ALL_ADDRESSES)) return null;
-    return { id: nextId(), part };
-  };
-  const at = (place: number): Known => {
-    const first = links ? links[place]! : -1;
-    const text = which[place]!;
-    const last = byText[text];
-    if (last && isNaming(last.to, first, references)) return last;
-    let found = others.get(text)?.find(({ to }) => isNaming(to, first, references));
-    if (!found) {
-      const named: Reference[] = [];
-      for (let one = first; one !== -1; one = references.next(one)) named.push(references.all[one]!);
-      const piece = pieceOf(kind, distinct[text]!, named, meanings);
-      found = { id: count++, to: named.map(({ to }) => to), piece, made: joined([piece]) };
-      if (last) others.set(text, [...(others.get(text) ?? [last]), found]);
-    }
-    byText[text] = found;
-    return found;
-  };
-  return (from, to) => {
-    const first = at(from);
-    if (to === from + 1) return first.made;
-    const list = [first];
-    for (let place = from + 1; place < to; place++) list.push(at(place));
-    const key = list.map(({ id }) => id).join();
-    let part = lists.get(key);
-    if (part === undefined) {
-      part = joined(list.map(({ piece }) => piece));
-      lists.set(key, part);
-    }
-    return part;
-  };
+    if (includes(part.numbers, this.kind === 'ports' ? ALL_PORTS : ALL_ADDRESSES)) return null;
+    return { id: this.nextId(), part };
+  }
 }
 
 function isNaming(to: readonly number[], first: number, references: References): boolean {
