@@ -73,7 +73,7 @@ describe('leave out and keep', () => {
     const before = performance.now();
     expect(planView(many.backup, many.reading, plan).ledger.balances).toBe(true);
     // Generous, as other work shares the machine; walking the siblings for each path would take minutes.
-    expect(performance.now() - before).toBeLessThan(1500);
+    expect(performance.now() - before).toBeLessThan(10_000);
   });
 });
 

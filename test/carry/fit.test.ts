@@ -177,7 +177,7 @@ describe('with its landmarks, a plan finds its records wherever they are now', (
     const found = tried(all, other);
     expect([found.moved.length, found.check.length, found.gone.length]).toEqual([8000, 0, 0]);
     // Generous, as other work shares the machine; looking through the list for each would take minutes.
-    expect(performance.now() - start).toBeLessThan(3000);
+    expect(performance.now() - start).toBeLessThan(15_000);
   });
 });
 

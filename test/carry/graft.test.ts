@@ -562,5 +562,5 @@ test('ten thousand records into ten thousand others take no more than seconds', 
   console.log(JSON.stringify({ records: 10_000, ms: time }));
   expect(graft.account.receiver.added).toBe(5000);
   // Generous, as other work shares the machine.
-  expect(time).toBeLessThan(8000);
+  expect(time).toBeLessThan(40_000);
 });

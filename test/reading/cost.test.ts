@@ -55,13 +55,14 @@ describe('the cost of the reading', () => {
     const costs = [1, 5, 10, 20].map((mb) => ({ mb, ...costOf(backupOf(mb), 3) }));
     console.info(costs.map(({ mb, strict, meaning }) => `${mb} MB: ${(meaning / strict).toFixed(2)}`).join(', '));
     for (const { mb, strict, meaning } of costs) {
-      // Certificates and keys, of which a file has few, weigh most in a small one. Larger ones come to about 2.
-      const bound = mb < 5 ? 8 : 3;
+      // Certificates and keys, of which a file has few, weigh most in a small one. Larger ones come to about 2, which the
+      // bench measures; the bound here is for a machine that does other work.
+      const bound = mb < 5 ? 10 : 4;
       expect([mb, meaning / strict < bound]).toEqual([mb, true]);
     }
     const perMb = costs.map(({ mb, meaning }) => meaning / mb);
     // A quadratic step would make the last one four times the second.
-    expect(perMb[3]! / perMb[1]!).toBeLessThan(2.5);
+    expect(perMb[3]! / perMb[1]!).toBeLessThan(3);
   });
 
   const files: readonly (readonly [string, number, (size: number) => string])[] = [

@@ -123,7 +123,7 @@ describe('size', () => {
     (piece) => {
       const start = performance.now();
       readDevices(piece.repeat(1_000_000 / piece.length));
-      expect(performance.now() - start).toBeLessThan(8_000);
+      expect(performance.now() - start).toBeLessThan(20_000);
     },
   );
 });
