@@ -84,3 +84,78 @@ test('indices in brackets are parts of a dotted key', () => {
     }),
   );
 });
+
+/** Two tables as lists of rows, and the references of the second to the first as `links` gives them. */
+const rows = {
+  users: people.map((name, at) => [name, `10.20.0.${at + 5}`, `${at + 1000}`]),
+  crews: crews.map(([name, member], at) => [name, member, `00:00:5e:00:53:0${at}`]),
+};
+
+test.each<[title: string, head: readonly string[][] | null, cell: (at: number) => string]>([
+  [
+    'a first row that names the columns',
+    [
+      ['Login', 'Address', 'Number'],
+      ['Crew', 'Head', 'Badge'],
+    ],
+    () => 'cell',
+  ],
+  [
+    'a first row that names columns of letters',
+    [
+      ['Login', 'Address', 'Number'],
+      ['Crew', 'Login', 'Badge'],
+    ],
+    (at) => 'ABC'[at]!,
+  ],
+  ['cells that their place alone tells apart', null, () => 'cell'],
+  ['columns that only count', null, (at) => `c${at + 1}`],
+])('tables of one name: %s', (_, head, cell) => {
+  const row = (cells: readonly string[]) =>
+    `<row>${cells.map((text, at) => `<${cell(at)}>${text}</${cell(at)}>`).join('')}</row>`;
+  const sheet = (title: string, at: number, list: readonly string[][]) =>
+    `<sheet title="${title}">${[...(head ? [head[at]!] : []), ...list].map(row).join('')}</sheet>`;
+  const text = `<book>${sheet('staff', 0, rows.users)}${sheet('shifts', 1, rows.crews)}</book>`;
+  const first = head ? 2 : 1;
+  const index = cell(0) === cell(1) ? 2 : 1;
+  expect(links(text)).toEqual(
+    crews.map(
+      ([, member], at) =>
+        `/book[1]/sheet[2]/row[${at + first}]/${cell(1)}[${index}] ${member} /book[1]/sheet[1]/row[${people.indexOf(member) + first}]`,
+    ),
+  );
+});
+
+test('records of one kind that hold lists of other things are no tables of their own', () => {
+  const group = ([name, member]: (typeof crews)[number], at: number) =>
+    `<group name="${name}">${[0, 1].map((no) => `<entry><value>${at % 2 ? `10.20.${at}.${no}` : member}</value></entry>`).join('')}</group>`;
+  const uses = crews.map(([name]) => `<rule><from>${name}</from><nr>${name.length}</nr></rule>`).join('');
+  const { reading } = open(`<book>${crews.map(group).join('')}<rules>${uses}</rules></book>`);
+  expect(reading.collections.filter(({ item }) => item === 'group').map(({ records }) => records.length)).toEqual([4]);
+});
+
+test('pairs of a name and a value that lie in each other: parts of the structure, records, items of a list', () => {
+  const pair = (name: string, value: string) => `<item><name>${name}</name><value>${value}</value></item>`;
+  const users = people.map((name) => pair(name, pair('mail', `${name}@kestrelquay.example`) + pair('desk', '3')));
+  const teams = crews.map(([name, member]) =>
+    pair(name, pair('text', `Crew of the ${name}`) + pair('heads', pair('0', member) + pair('1', people[0]!))),
+  );
+  const text = `<store>${pair('staff', pair('users', users.join('')) + pair('crews', teams.join('')))}</store>`;
+  const value = '/store[1]/item[1]/value[1]';
+  expect(links(text)).toEqual(
+    crews.flatMap(([, member], at) =>
+      [member, people[0]!].map(
+        (name, no) =>
+          `${value}/item[2]/value[1]/item[${at + 1}]/value[1]/item[2]/value[1]/item[${no + 1}]/value[1] ${name} ${value}/item[1]/value[1]/item[${people.indexOf(name) + 1}]`,
+      ),
+    ),
+  );
+});
+
+test('an element that is called by a variable of a driver is bound to the box', () => {
+  const part = (name: string, value: string) => `<p n="${name}" v="${value}"/>`;
+  const users = people.map((name) => `<p n="${name}">${part('desk', '3')}${part('text', 'On the pier')}</p>`).join('');
+  const text = `<store><p n="tunables">${part('dev.igb.0.fc', '0')}${part('net.local.name', 'x')}</p><p n="users">${users}</p></store>`;
+  const { backup, reading } = open(text);
+  expect(reading.boxBound.map(({ node }) => pathOf(backup.tree, node))).toEqual(['/store[1]/p[1]/p[1]']);
+});

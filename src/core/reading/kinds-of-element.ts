@@ -1,3 +1,4 @@
+import { tableNameOf } from './kinds-of-table.ts';
 import type { Outline } from './outline.ts';
 
 /** No more than this many siblings are compared with each other. */
@@ -63,6 +64,7 @@ export function discriminated(
   outline: Outline,
   nodes: readonly number[],
   numbers: Uint8Array,
+  times: Int32Array,
 ): Map<string, number[]> | null {
   if (nodes.length < 2) return null;
   const step = Math.max(1, Math.ceil(nodes.length / SAMPLE));
@@ -74,8 +76,10 @@ export function discriminated(
   const holders = sample.filter((node) => holdsRecords(node, outline)).length;
   const containers = holders >= sample.length * 0.6 ? rareCohesion(sets) : 1;
   if (contextsAmong(outline, sample).length === sample.length) return null;
+  const table = holders >= sample.length * 0.6 ? tableNameOf(outline, sample, times) : null;
+  if (table === 'order') return new Map(nodes.map((node, at) => [String(at + 1), [node]]));
   const alike = overall >= 0.62 && containers >= 0.45;
-  if (alike && overall > 0.97) return null;
+  if (alike && overall > 0.97 && !table) return null;
   // Candidates: labels whose value every node has; of nodes that are rather alike only the first one.
   const values = new Map<number, (number | undefined)[]>();
   const firstLabel = outline.label[sample[0]! + 1]!;
@@ -90,9 +94,9 @@ export function discriminated(
       if (list[at] === undefined) list[at] = outline.value[child]!;
     }
   }
-  let best = -1;
+  let best = table?.label ?? -1;
   let bestGain = 0.25;
-  for (const [label, list] of values) {
+  for (const [label, list] of table ? [] : values) {
     let missing = 0;
     const groups = new Map<number, Set<number>[]>();
     for (let at = 0; at < sample.length; at++) {

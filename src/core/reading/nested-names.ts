@@ -23,6 +23,12 @@ export function nestedNamesOf(tree: Tree): NestedNames | null {
   const attributeAt = new Int32Array(tree.size).fill(-1);
   for (const [name, attribute] of chosen) {
     const named = (node: number) => attributeIndexed(tree, node, attribute);
+    const namesIn = (node: number) => {
+      const names: string[] = [];
+      for (let at = firstElement(tree, node); at !== -1; at = nextElement(tree, at))
+        if (tree.name[at] === name && named(at) !== -1) names.push(attributeValue(tree, named(at)));
+      return names;
+    };
     for (let holder = 0; holder < tree.size; holder++) {
       if (!isElement(tree, holder)) continue;
       const inner: number[] = [];
@@ -31,7 +37,7 @@ export function nestedNamesOf(tree: Tree): NestedNames | null {
       if (inner.length === 0) continue;
       const called = inner.map((node) => attributeValue(tree, named(node)));
       const items = inner.length > 1 && called.every((text) => /^\d+$/.test(text));
-      const records = items || areRecords(tree, inner, (node) => attributeValue(tree, named(node)), name, named);
+      const records = items || areRecords(inner, namesIn);
       for (const node of inner)
         if (!items && (!records || firstElement(tree, node) === -1)) attributeAt[node] = named(node);
     }
@@ -84,20 +90,15 @@ function tellsApart(tree: Tree, name: number, attribute: number): boolean {
   return doubled <= count * (1 - NEARLY_ALL);
 }
 
-/** Whether elements side by side are records: most of them hold the same names. */
-function areRecords(
-  tree: Tree,
-  nodes: readonly number[],
-  called: (node: number) => string,
-  name: number,
-  named: (node: number) => number,
-): boolean {
-  const holders = nodes.filter((node) => firstElement(tree, node) !== -1);
-  if (holders.length < 2 || holders.length < nodes.length * 0.6) return false;
+/**
+ * Whether elements side by side are records: most of them hold the same names.
+ * @param namesIn what those are called that an element holds.
+ */
+export function areRecords(nodes: readonly number[], namesIn: (node: number) => readonly string[]): boolean {
+  const inside = nodes.map(namesIn).filter((names) => names.length > 0);
+  if (inside.length < 2 || inside.length < nodes.length * 0.6) return false;
   const times = new Map<string, number>();
-  for (const node of holders)
-    for (let at = firstElement(tree, node); at !== -1; at = nextElement(tree, at))
-      if (tree.name[at] === name && named(at) !== -1) times.set(called(at), (times.get(called(at)) ?? 0) + 1);
+  for (const names of inside) for (const name of names) times.set(name, (times.get(name) ?? 0) + 1);
   const common = [...times].filter(([text]) => !/^\d+$/.test(text)).map(([, count]) => count);
-  return Math.max(0, ...common) >= Math.max(2, holders.length * 0.6);
+  return Math.max(0, ...common) >= Math.max(2, inside.length * 0.6);
 }

@@ -1,8 +1,9 @@
-import { attributeValue, TAG, TEXT } from '../xml/site.ts';
+import { attributeValue, TAG, TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { type Captions, captionsOf, captionText } from './captions.ts';
 import { type Columns, columnsOf } from './columns.ts';
 import { type NestedNames, nestedNamesOf } from './nested-names.ts';
+import { nestedPairsOf, type PairRole } from './nested-pairs.ts';
 import { numberedTagsOf } from './numbered-tags.ts';
 import { pairsOf } from './pairs.ts';
 import { type Entry, propertiesOf } from './properties.ts';
@@ -89,6 +90,7 @@ class Builder {
 
 export function outlineOf(tree: Tree): Outline {
   const nested = nestedNamesOf(tree);
+  const nestedPairs = nestedPairsOf(tree);
   const columns = joined(columnsOf(tree), nested);
   const wrappers = wrappersOf(tree, columns);
   const tables = tablesOf(tree);
@@ -141,6 +143,12 @@ export function outlineOf(tree: Tree): Outline {
       const label = b.labelOf(`${tree.names[tree.name[caption]!]}[${captionText(tree, caption)}]`);
       place[at] = b.add(label, above, at, at, TEXT, firstElement(tree, at) === -1 ? pool.ofText(at) : -1);
       addAttributes(at, place[at]!, -1);
+      continue;
+    }
+    const role = nestedPairs.get(at);
+    if (role !== undefined) {
+      const holder = addNestedPair(at, role, above);
+      at = holder === -1 ? tree.after[at]! - 1 : holder;
       continue;
     }
     const pair = pairs?.nameOf(at) ?? null;
@@ -213,6 +221,27 @@ export function outlineOf(tree: Tree): Outline {
         b.add(label, above, child === first ? at : child, child, TEXT, pool.ofText(child));
       }
     } else place[holder] = b.add(label, above, at, at, TEXT, -1);
+  }
+  /** A pair among pairs that lie in each other; the element whose inside is still to be read, -1 for none. */
+  function addNestedPair(at: number, role: PairRole, above: number): number {
+    const named = firstElement(tree, at);
+    const holder = nextElement(tree, named);
+    const tag = tree.names[tree.name[at]!]!;
+    const leaf = firstElement(tree, holder) === -1;
+    const label = b.labelOf(role === 'part' ? `${tag}[${valueAt(tree, { node: named, attr: TEXT }).trim()}]` : tag);
+    if (leaf && role !== 'record') {
+      place[at] = b.add(label, above, at, holder, TEXT, pool.ofText(holder));
+      return -1;
+    }
+    const own = b.add(label, above, at, at, TEXT, -1);
+    place[at] = own;
+    if (role === 'record') b.add(labelOfElement(tree.name[named]!), own, named, named, TEXT, pool.ofText(named));
+    if (leaf) {
+      b.add(labelOfElement(tree.name[holder]!), own, holder, holder, TEXT, pool.ofText(holder));
+      return -1;
+    }
+    place[holder] = own;
+    return holder;
   }
   function columnLabel(at: number): number {
     const column = columns?.attributeOf(at) ?? -1;

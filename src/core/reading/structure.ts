@@ -45,6 +45,8 @@ export function structureOf(outline: Outline): Structure {
   const listed = listedWords(outline, valueSet);
   // What columns are called is a name of fields, though it stands in a value.
   for (const label of outline.labels) if (label.endsWith(']')) listed.delete(label.slice(label.indexOf('[') + 1, -1));
+  const times = new Int32Array(outline.values.length);
+  for (const value of outline.value) if (value !== -1) times[value]!++;
   const numbers = Uint8Array.from(outline.labels, (label) => (/^\d+$/.test(label) ? 1 : 0));
   const bucketOf = new Int32Array(outline.labels.length).fill(-1);
   const add = (above: number, step: string, nodes: number[], repeated: boolean, keyedByTag: boolean): number => {
@@ -100,7 +102,7 @@ export function structureOf(outline: Outline): Structure {
     for (const bucket of buckets) {
       if (taken.has(bucket.label)) continue;
       const name = labelText(bucket);
-      const parts = name.startsWith('@') ? null : discriminated(outline, bucket.nodes, numbers);
+      const parts = name.startsWith('@') ? null : discriminated(outline, bucket.nodes, numbers, times);
       if (!parts) add(index, name, bucket.nodes, bucket.repeated, false);
       else {
         for (const [kind, nodes] of parts)

@@ -1,5 +1,6 @@
 import { attributeValue, TEXT, valueAt } from '../xml/site.ts';
 import { attributeIndexed, firstElement, isElement, nameOf, nextElement, type Tree } from '../xml/tree.ts';
+import { addRowPlaces } from './row-places.ts';
 
 /** Cells told apart by their place in the row, named by a header: the column's name for each cell, and the headers. */
 export interface Tables {
@@ -68,6 +69,7 @@ export function tablesOf(tree: Tree): Tables | null {
     const tag = nameOf(tree, heads[0]!);
     for (const cells of rows) for (const [at, cell] of cells.entries()) columnOf.set(cell, `${tag}[${names[at]!}]`);
   }
+  addRowPlaces(tree, columnOf, headers);
   return columnOf.size > 0 ? { columnOf, headers } : null;
 }
 

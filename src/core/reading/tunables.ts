@@ -10,6 +10,9 @@ export function readTunables(tree: Tree, strands: readonly Strand[], holders: Ho
   const kin = new Kin(strands);
   for (const strand of strands) {
     const { field, places, scattered } = strand;
+    // A cell or an element that is called by the variable: `<p n="hw.igb.num_queues" v="2"/>`.
+    if (isColumn(strand) && mayBeTunable(strand.name) && parseTunable(strand.name)?.bound)
+      for (const place of places) add(holders.holder(field.nodes[place]!), TEXT, 'driver-setting', strand.name);
     for (const place of places) {
       const sign = field.values[place]!;
       if (!mayBeTunable(sign) || !parseTunable(sign)?.bound) continue;
@@ -28,6 +31,8 @@ export function readTunables(tree: Tree, strands: readonly Strand[], holders: Ho
   readTunableNames(tree, add);
   readTunableKeys(tree, holders, add);
 }
+
+const isColumn = ({ field: { steps } }: Strand) => steps.some((step) => step.endsWith(']'));
 
 /** By first letter, before anything dearer: of hw, dev, machdep, hint, kern, net, compat, if_ and the names of drivers. */
 function mayBeTunable(value: string): boolean {

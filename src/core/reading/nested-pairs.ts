@@ -1,0 +1,102 @@
+import { TEXT, valueAt } from '../xml/site.ts';
+import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import { areRecords } from './nested-names.ts';
+
+/** Fewer elements of one name are no school of writing. */
+const LEAST = 12;
+/** Share of the elements of the name that are pairs, and of those that lie in the value of another. */
+const NEARLY_ALL = 0.95;
+const NESTED = 0.3;
+
+/**
+ * What a pair stands for: a part of the structure, which has the pair's name; a record, which has it as a key; an item of a list,
+ * whose name only counts.
+ */
+export type PairRole = 'part' | 'record' | 'item';
+
+/** Pairs that lie in each other, each of a name and a value: the children of an element, in this order. */
+export type NestedPairs = ReadonlyMap<number, PairRole>;
+
+/**
+ * Finds elements of one name that hold a name and a value, where a value may hold such elements:
+ * `<item><name>zones</name><value><item><name>office</name>…`. Empty where the document has none.
+ */
+export function nestedPairsOf(tree: Tree): NestedPairs {
+  const roles = new Map<number, PairRole>();
+  for (const name of chosenNames(tree)) {
+    const lists: Pairs[] = [];
+    for (let holder = 0; holder < tree.size; holder++) {
+      if (!isElement(tree, holder)) continue;
+      const inner = pairsIn(tree, holder, name);
+      if (inner.length > 0) lists.push(pairsOf(tree, holder, inner, name));
+    }
+    // What is called as a list of records elsewhere is one, also where it holds a single record.
+    const records = new Set(
+      lists.flatMap(({ called, role }) => (role === 'record' && called !== null ? [called] : [])),
+    );
+    for (const { inner, called, holds, role } of lists)
+      for (const node of inner)
+        roles.set(node, role === 'part' && holds && called !== null && records.has(called) ? 'record' : role);
+  }
+  return roles;
+}
+
+/** The pairs in one element. */
+interface Pairs {
+  readonly inner: readonly number[];
+  /** The name of the pair whose value holds them; null for none. */
+  readonly called: string | null;
+  /** True where all of them hold pairs themselves. */
+  readonly holds: boolean;
+  readonly role: PairRole;
+}
+
+function pairsOf(tree: Tree, holder: number, inner: readonly number[], name: number): Pairs {
+  const counted = inner.length > 1 && inner.every((node) => /^\d+$/.test(nameOfPair(tree, node)!));
+  const inside = (node: number) => pairsIn(tree, nextElement(tree, firstElement(tree, node)), name);
+  const records = areRecords(inner, (node) => inside(node).map((one) => nameOfPair(tree, one)!));
+  const around = tree.parent[holder]!;
+  return {
+    inner,
+    called: around === -1 ? null : nameOfPair(tree, around),
+    holds: inner.every((node) => inside(node).length > 0),
+    role: counted ? 'item' : records ? 'record' : 'part',
+  };
+}
+
+function chosenNames(tree: Tree): number[] {
+  const counts = new Map<number, { all: number; pairs: number; nested: number }>();
+  for (let node = 0; node < tree.size; node++) {
+    if (!isElement(tree, node) || node === tree.root) continue;
+    let count = counts.get(tree.name[node]!);
+    if (!count) {
+      count = { all: 0, pairs: 0, nested: 0 };
+      counts.set(tree.name[node]!, count);
+    }
+    count.all++;
+    if (nameOfPair(tree, node) === null) continue;
+    count.pairs++;
+    const holder = tree.parent[tree.parent[node]!];
+    if (holder !== undefined && holder !== -1 && tree.name[holder] === tree.name[node]) count.nested++;
+  }
+  return [...counts]
+    .filter(([, { all, pairs, nested }]) => all >= LEAST && pairs >= all * NEARLY_ALL && nested >= pairs * NESTED)
+    .map(([name]) => name);
+}
+
+function pairsIn(tree: Tree, holder: number, name: number): number[] {
+  const inner: number[] = [];
+  for (let at = firstElement(tree, holder); at !== -1; at = nextElement(tree, at))
+    if (tree.name[at] === name && nameOfPair(tree, at) !== null) inner.push(at);
+  return inner;
+}
+
+/** The short text in the first of the two children of an element without attributes; null for any other element. */
+function nameOfPair(tree: Tree, node: number): string | null {
+  const first = firstElement(tree, node);
+  const second = first === -1 ? -1 : nextElement(tree, first);
+  if (second === -1 || nextElement(tree, second) !== -1 || firstElement(tree, first) !== -1) return null;
+  if (tree.name[first] === tree.name[second] || tree.attrFirst[node] !== tree.attrFirst[node + 1]) return null;
+  const text = valueAt(tree, { node: first, attr: TEXT }).trim();
+  return text !== '' && text.length <= 64 ? text : null;
+}
