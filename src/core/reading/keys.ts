@@ -204,6 +204,13 @@ export function keysOf(
     unique ??= uniqueValues(byShape, profiles);
     return coveredBy(field, unique, profiles, larger);
   };
+  /** One word and a mark before each name of other records: `zone:office`. */
+  const marksAnother = (field: FieldData) => {
+    const head = /^\p{L}+[^\p{L}\p{M}\p{N}\s_.-]+/u.exec(field.values[0] ?? '')?.[0];
+    if (head === undefined || field.distinct.some((value) => !value.startsWith(head))) return false;
+    unique ??= uniqueValues(byShape, profiles);
+    return field.distinct.every((value) => unique!.has(value.slice(head.length)));
+  };
   interface Candidate {
     field: FieldData;
     strength: number;
@@ -247,6 +254,7 @@ export function keysOf(
         strength -= kind === 'phrase' ? 0.7 : 2.5;
       if (!structure.shapes[shape]!.repeated && !field.tag) strength -= 0.7;
       if (field.values.filter((value) => /[,;|()[\]<>!=@$%^*]/.test(value)).length > count * 0.3) strength -= 2;
+      if (!field.tag && marksAnother(field)) strength -= 2.5;
       if (averageLength(field.values) > 40) strength -= 1.5;
       if (deviceNames.has(field.index)) strength += 2;
       if (!field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;

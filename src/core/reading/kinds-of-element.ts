@@ -80,23 +80,22 @@ export function discriminated(
   if (table === 'order') return new Map(nodes.map((node, at) => [String(at + 1), [node]]));
   const alike = overall >= 0.62 && containers >= 0.45;
   if (alike && overall > 0.97 && !table) return null;
-  // Candidates: labels whose value every node has; of nodes that are rather alike only the first one.
+  // Candidates: leaves whose value every node has; of nodes that are rather alike only the first one.
   const values = new Map<number, (number | undefined)[]>();
-  const firstLabel = outline.label[sample[0]! + 1]!;
   for (const [at, node] of sample.entries()) {
-    for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!) {
-      if (outline.after[child]! !== child + 1 || outline.value[child]! === -1) continue;
-      let list = values.get(outline.label[child]!);
+    for (const [leaf, value] of leavesOf(outline, node)) {
+      let list = values.get(leaf);
       if (!list) {
         list = new Array(sample.length);
-        values.set(outline.label[child]!, list);
+        values.set(leaf, list);
       }
-      if (list[at] === undefined) list[at] = outline.value[child]!;
+      list[at] = value;
     }
   }
+  const first = values.keys().next().value;
   let best = table?.label ?? -1;
   let bestGain = 0.25;
-  for (const [label, list] of table ? [] : values) {
+  for (const [leaf, list] of table ? [] : values) {
     let missing = 0;
     const groups = new Map<number, Set<number>[]>();
     for (let at = 0; at < sample.length; at++) {
@@ -109,7 +108,7 @@ export function discriminated(
       }
     }
     if (missing > 0 || groups.size < 2 || groups.size > 200) continue;
-    if (alike && (label !== firstLabel || groups.size > sample.length / 2)) continue;
+    if (alike && (leaf !== first || groups.size > sample.length / 2)) continue;
     // What is another for each of them is their name, unless they hold records, each of its own kind.
     if (groups.size === sample.length && holders === 0) continue;
     let within = 0;
@@ -119,30 +118,45 @@ export function discriminated(
     let gain =
       containers < 0.45 && singles > 0.9
         ? 0.75 - containers
-        : within / sample.length - overall - singles * (label === firstLabel ? 0.15 : 0.25);
+        : within / sample.length - overall - singles * (leaf === first ? 0.15 : 0.25);
     // A first value that halves the differences tells kinds apart.
     if (alike) gain = 1 - within / sample.length <= (1 - overall) * 0.5 ? gain + 0.17 : 0;
     if (gain > bestGain) {
       bestGain = gain;
-      best = label;
+      best = leaf;
     }
   }
   if (best === -1) return null;
   const parts = new Map<string, number[]>();
   for (const node of nodes) {
-    let kind = '';
-    for (let child = node + 1; child < outline.after[node]!; child = outline.after[child]!) {
-      if (outline.label[child] === best && outline.value[child]! !== -1) {
-        kind = outline.values[outline.value[child]!]!;
-        break;
-      }
-    }
+    const value = leavesOf(outline, node).get(best);
+    const kind = value === undefined ? '' : outline.values[value]!;
     const part = parts.get(kind);
     if (part) part.push(node);
     else parts.set(kind, [node]);
   }
   return parts.size > 1 && parts.size <= 400 ? parts : null;
 }
+
+/**
+ * The leaves of a node that have a value, and of what it holds once (`<object><head><kind>…`): the number of each in nodes
+ * of its kind, to the index of its first value.
+ */
+function leavesOf({ label, labels, after, value }: Outline, node: number): Map<number, number> {
+  const leaves = new Map<number, number>();
+  const add = (leaf: number, at: number) => {
+    if (after[at] === at + 1 && value[at] !== -1 && !leaves.has(leaf)) leaves.set(leaf, value[at]!);
+  };
+  for (let child = node + 1; child < after[node]!; child = after[child]!) {
+    add(label[child]!, child);
+    const inside = (label[child]! + 1) * labels.length;
+    for (let at = child + 1; at < after[child]! && at < child + LEAVES; at = after[at]!) add(inside + label[at]!, at);
+  }
+  return leaves;
+}
+
+/** Leaves further behind in what a node holds tell no kinds apart. */
+const LEAVES = 8;
 
 /** True for a node that holds several structured nodes of one name. */
 export function holdsRecords(node: number, { label, after }: Outline): boolean {

@@ -30,12 +30,30 @@ function aroundAddress(token: string): Operator | null {
   return mayBeOperator(operator) ? operator : null;
 }
 
-/** Values that stand in more than one field. */
-function valuesOfSeveral(fields: readonly FieldData[]): ReadonlySet<string> {
-  const once = new Set<string>();
-  const several = new Set<string>();
-  for (const { distinct } of fields) for (const value of distinct) (once.has(value) ? several : once).add(value);
-  return several;
+/** Keys that stand as a whole in another field, by themselves or behind a mark: `exit:gw-north` has `gw-north`. */
+function wholeElsewhere(fields: readonly FieldData[], called: ReadonlySet<number>): ReadonlySet<string> {
+  const owner = new Map<string, number>();
+  for (const { index, distinct } of fields)
+    if (called.has(index)) for (const value of distinct) owner.set(value, owner.has(value) ? -1 : index);
+  const found = new Set<string>();
+  const look = (text: string, field: number) => {
+    const own = owner.get(text);
+    if (own !== undefined && own !== field) found.add(text);
+  };
+  for (const { index, distinct } of fields) {
+    for (const value of distinct) {
+      look(value, index);
+      if (value.length <= MAX_LIST && /[\s,;|:!@()]/.test(value))
+        for (const piece of value.split(/[\s,;|:!@()]+/)) look(piece, index);
+    }
+  }
+  return found;
+}
+
+/** The kind of record and the mark before a name: `zone:` of `zone:office`; null for any other operator. */
+function kindMark(before: string, after: string): { word: string; mark: string } | null {
+  const parts = after === '' ? /^(\p{L}+)([^\p{L}\p{M}\p{N}\s]+)$/u.exec(before) : null;
+  return parts && { word: parts[1]!, mark: parts[2]! };
 }
 
 /**
@@ -56,7 +74,7 @@ export function learnOperators(
     glued: boolean;
   }
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
-  const standsElsewhere = valuesOfSeveral(fields);
+  const whole = wholeElsewhere(fields, called);
   const seen = new Map<string, Seen>();
   const onAddresses = new Map<string, { field: number; operator: Operator }>();
   const names: number[] = [];
@@ -88,7 +106,7 @@ export function learnOperators(
       if (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token)) continue;
       names[field.index]!++;
       // A key that others name as a whole is one name, whatever is in it.
-      if (called.has(field.index) && standsElsewhere.has(token)) continue;
+      if (called.has(field.index) && whole.has(token)) continue;
       const marked = inner(token, keys, field);
       const cut = marked ?? (called.has(field.index) ? null : joined(token, keys, field));
       if (!cut) {
@@ -129,6 +147,18 @@ export function learnOperators(
       if (spaced && direct[field] === 0 && known.size < 3) continue;
       if (known.size >= 2 || marks || direct[field]! > 0) chosen[field]!.push(operator);
     }
+  }
+  // Where several kinds of record are told by a word before their names, one word more is of that form.
+  const forms = new Map<string, Set<string>>();
+  for (const list of chosen)
+    for (const { before, after } of list) {
+      const form = kindMark(before, after);
+      if (form) forms.set(form.mark, (forms.get(form.mark) ?? new Set()).add(form.word));
+    }
+  for (const { operator, fields: where } of seen.values()) {
+    const form = kindMark(operator.before, operator.after);
+    if (!form || (forms.get(form.mark)?.size ?? 0) < 2) continue;
+    for (const field of where.keys()) if (!chosen[field]!.includes(operator)) chosen[field]!.push(operator);
   }
   // What stands around addresses may stand around a name in the same field.
   for (const { field, operator } of onAddresses.values()) {
