@@ -159,3 +159,49 @@ test('an element that is called by a variable of a driver is bound to the box', 
   const { backup, reading } = open(text);
   expect(reading.boxBound.map(({ node }) => pathOf(backup.tree, node))).toEqual(['/store[1]/p[1]/p[1]']);
 });
+
+test.each<[title: string, head: (kind: string, name: string) => string, before: (kind: string) => string]>([
+  [
+    'told apart by a leaf in their head',
+    (kind, name) => `<head><kind>${kind}</kind><called>${name}</called></head>`,
+    () => '',
+  ],
+  ['told apart by an attribute of it', (kind, name) => `<head kind="${kind}" called="${name}"/>`, () => ''],
+  [
+    'whose names are named with their kind',
+    (kind, name) => `<head><kind>${kind}</kind><called>${name}</called></head>`,
+    (kind) => `${kind}:`,
+  ],
+])('things of one name, %s', (_, head, before) => {
+  const thing = (kind: string, name: string, ...body: [key: string, value: string][]) =>
+    `<thing>${head(kind, name)}<body>${body.map(([key, value]) => `<prop key="${key}">${value}</prop>`).join('')}</body></thing>`;
+  const spans = ['dawn', 'dusk'];
+  const things = [
+    ...people.map((name) => thing('user', name, ['mail', `${name}@kestrelquay.example`], ['desk', '3'])),
+    ...spans.map((name, at) => thing('span', name, ['from', `0${at + 5}:00`], ['till', `1${at + 5}:00`])),
+    ...crews.map(([name, member], at) =>
+      thing(
+        'crew',
+        name,
+        ['head', before('user') + member],
+        ['span', before('span') + (at === 1 ? 'noon' : 'dusk')],
+        ['text', 'On the pier'],
+      ),
+    ),
+  ];
+  const text = `<stock>${things.join('')}</stock>`;
+  const body = (at: number, no: number) => `/stock[1]/thing[${at + 1}]/body[1]/prop[${no}]`;
+  expect(links(text)).toEqual(
+    [1, 2].flatMap((no) =>
+      crews.flatMap(([, member], at) => {
+        const name = no === 1 ? member : at === 1 ? null : 'dusk';
+        return name === null
+          ? []
+          : [
+              `${body(at + 6, no)} ${name} /stock[1]/thing[${no === 1 ? people.indexOf(name) + 1 : 5 + spans.indexOf(name)}]`,
+            ];
+      }),
+    ),
+  );
+  expect(open(text).reading.dangling.map(({ value }) => value)).toEqual(['noon']);
+});

@@ -1,5 +1,5 @@
 import { type FieldData, leafName } from './fields.ts';
-import type { FieldProfile } from './keys.ts';
+import type { FieldProfile } from './profiles.ts';
 import type { Structure } from './structure.ts';
 
 /** A name as a plain word, without marks, case and a plural's last letter. */

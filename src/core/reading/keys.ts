@@ -15,8 +15,9 @@ import {
   uniqueValues,
 } from './key-signs.ts';
 import type { LeafNames } from './leaf-names.ts';
-import { type Kind, kindOf } from './literals.ts';
+import type { Kind } from './literals.ts';
 import { osFamily } from './os-names.ts';
+import type { FieldProfile } from './profiles.ts';
 import type { Key } from './reading.ts';
 import type { Structure } from './structure.ts';
 
@@ -126,28 +127,6 @@ export class KeyTable {
 }
 
 const startOf = (length: number, first: number) => (length << 8) | (first & 255);
-
-export interface FieldProfile {
-  /** Distinct values. */
-  readonly distinct: number;
-  readonly kind: Kind;
-  /** Share of values of that kind. */
-  readonly share: number;
-}
-
-export function profileOf(field: FieldData, limit = 2000): FieldProfile {
-  const kinds = new Map<Kind, number>();
-  let seen = 0;
-  for (const value of field.distinct) {
-    const kind = kindOf(value);
-    kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
-    if (++seen >= limit) break;
-  }
-  let kind: Kind = 'name';
-  let count = 0;
-  for (const [one, times] of kinds) if (times > count) [kind, count] = [one, times];
-  return { distinct: field.distinct.length, kind, share: count / Math.max(1, seen) };
-}
 
 /** Key candidates of every record shape, strongest first within a shape. */
 export function keysOf(

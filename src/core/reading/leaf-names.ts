@@ -1,5 +1,5 @@
 import { type FieldData, leafName } from './fields.ts';
-import type { FieldProfile } from './keys.ts';
+import type { FieldProfile } from './profiles.ts';
 
 /** Fewer pairs of fields of one name tell nothing. */
 const LEAST = 8;

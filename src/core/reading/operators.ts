@@ -50,10 +50,9 @@ function wholeElsewhere(fields: readonly FieldData[], called: ReadonlySet<number
   return found;
 }
 
-/** The kind of record and the mark before a name: `zone:` of `zone:office`; null for any other operator. */
-function kindMark(before: string, after: string): { word: string; mark: string } | null {
-  const parts = after === '' ? /^(\p{L}+)([^\p{L}\p{M}\p{N}\s]+)$/u.exec(before) : null;
-  return parts && { word: parts[1]!, mark: parts[2]! };
+/** The mark between the kind of record and its name: `:` of `zone:office`; null for any other operator. */
+function markAfterKind({ before, after }: Operator): string | null {
+  return after === '' ? (/^\p{L}+([^\p{L}\p{M}\p{N}\s]+)$/u.exec(before)?.[1] ?? null) : null;
 }
 
 /**
@@ -142,22 +141,18 @@ export function learnOperators(
       /\s$/.test(operator.before);
     for (const [field] of where) {
       const covered = ((cutIn.get(field) ?? 0) + direct[field]!) / Math.max(1, names[field]!);
-      const marks = /^[^\p{L}\p{N}\s]*$/u.test(operator.before + operator.after);
+      const bare = /^[^\p{L}\p{N}\s]*$/u.test(operator.before + operator.after);
       if (covered < (spaced ? 0.5 : 0.35)) continue;
       if (spaced && direct[field] === 0 && known.size < 3) continue;
-      if (known.size >= 2 || marks || direct[field]! > 0) chosen[field]!.push(operator);
+      if (known.size >= 2 || bare || direct[field]! > 0) chosen[field]!.push(operator);
     }
   }
-  // Where several kinds of record are told by a word before their names, one word more is of that form.
-  const forms = new Map<string, Set<string>>();
-  for (const list of chosen)
-    for (const { before, after } of list) {
-      const form = kindMark(before, after);
-      if (form) forms.set(form.mark, (forms.get(form.mark) ?? new Set()).add(form.word));
-    }
+  // Where one kind of record is told by a word and a mark before its names, others are too.
+  const marks = new Set<string>();
+  for (const list of chosen) for (const operator of list) marks.add(markAfterKind(operator) ?? '');
   for (const { operator, fields: where } of seen.values()) {
-    const form = kindMark(operator.before, operator.after);
-    if (!form || (forms.get(form.mark)?.size ?? 0) < 2) continue;
+    const mark = markAfterKind(operator);
+    if (mark === null || !marks.has(mark)) continue;
     for (const field of where.keys()) if (!chosen[field]!.includes(operator)) chosen[field]!.push(operator);
   }
   // What stands around addresses may stand around a name in the same field.
