@@ -205,3 +205,25 @@ test.each<[title: string, head: (kind: string, name: string) => string, before: 
   );
   expect(open(text).reading.dangling.map(({ value }) => value)).toEqual(['noon']);
 });
+
+test('elements whose tags are types, called by an attribute: JSON as XPath functions 3.1 writes it', () => {
+  const string = (key: string | null, text: string) => `<string${key ? ` key="${key}"` : ''}>${text}</string>`;
+  const users = people.map(
+    (name) => `<map key="${name}"><map key="at"><number key="desk">3</number>${string('mail', 'x')}</map></map>`,
+  );
+  const lists = crews.map(
+    ([name, member], at) =>
+      `<array key="${name}">${[...new Set([member, people[at]!])].map((one) => string(null, one)).join('')}</array>`,
+  );
+  const shifts = crews.map(([name], at) => `<map>${string('crew', name)}<number key="from">${at + 5}</number></map>`);
+  const text = `<map><map key="users">${users.join('')}</map><map key="crews">${lists.join('')}</map><array key="shifts">${shifts.join('')}</array></map>`;
+  expect(links(text)).toEqual(
+    expect.arrayContaining([
+      ...crews.map(([name], at) => `/map[1]/array[1]/map[${at + 1}]/string[1] ${name} /map[1]/map[2]/array[${at + 1}]`),
+      ...crews.map(
+        ([, member], at) =>
+          `/map[1]/map[2]/array[${at + 1}]/string[1] ${member} /map[1]/map[1]/map[${people.indexOf(member) + 1}]`,
+      ),
+    ]),
+  );
+});

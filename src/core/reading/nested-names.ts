@@ -1,6 +1,7 @@
-import { attributeValue } from '../xml/site.ts';
+import { attributeValue, textOf } from '../xml/site.ts';
 import { attributeIndexed, firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import type { Columns } from './columns.ts';
+import { type NameGroup, typedNamesOf } from './typed-names.ts';
 
 /** Fewer elements of one name are no school of writing. */
 const LEAST = 12;
@@ -10,43 +11,86 @@ const NEARLY_ALL = 0.95;
 /** As columns; `has` tells whether an element is of that school at all. */
 export interface NestedNames extends Columns {
   has(node: number): boolean;
+  /** True for a part of the structure that only holds values without a name of their own, all of one type. */
+  isList(node: number): boolean;
 }
 
 /**
- * Finds elements of one name that lie in each other and are called by an attribute: `<p n="zones"><p n="office">`. Those
- * that stand for a part of the structure get that name; records among them, and items of a list, keep it as an attribute,
- * so that they are a collection with a key. Null where the document has none.
+ * Finds elements of one name, or of one of several types, that lie in each other and are called by an attribute:
+ * `<p n="zones"><p n="office">`. Those that stand for a part of the structure get that name; records among them, and items
+ * of a list, keep it as an attribute, so that they are a collection with a key. Null where the document has none.
  */
 export function nestedNamesOf(tree: Tree): NestedNames | null {
-  const chosen = chosenNames(tree);
-  if (chosen.size === 0) return null;
+  const typed = typedNamesOf(tree);
+  const groups = typed ? [typed] : singleNames(tree);
+  if (groups.length === 0) return null;
   const attributeAt = new Int32Array(tree.size).fill(-1);
-  for (const [name, attribute] of chosen) {
+  const words = typed ? wordsSaid(tree, typed) : new Set<string>();
+  for (const { tags, attribute } of groups) {
     const named = (node: number) => attributeIndexed(tree, node, attribute);
-    const namesIn = (node: number) => {
-      const names: string[] = [];
-      for (let at = firstElement(tree, node); at !== -1; at = nextElement(tree, at))
-        if (tree.name[at] === name && named(at) !== -1) names.push(attributeValue(tree, named(at)));
-      return names;
-    };
-    for (let holder = 0; holder < tree.size; holder++) {
-      if (!isElement(tree, holder)) continue;
+    const innerOf = (holder: number) => {
       const inner: number[] = [];
       for (let at = firstElement(tree, holder); at !== -1; at = nextElement(tree, at))
-        if (tree.name[at] === name && named(at) !== -1) inner.push(at);
+        if (tags.has(tree.name[at]!) && named(at) !== -1) inner.push(at);
+      return inner;
+    };
+    const called = (node: number) => attributeValue(tree, named(node));
+    for (let holder = 0; holder < tree.size; holder++) {
+      if (!isElement(tree, holder)) continue;
+      const inner = innerOf(holder);
       if (inner.length === 0) continue;
-      const called = inner.map((node) => attributeValue(tree, named(node)));
-      const items = inner.length > 1 && called.every((text) => /^\d+$/.test(text));
-      const records = items || areRecords(inner, namesIn);
+      const items = inner.length > 1 && inner.every((node) => /^\d+$/.test(called(node)));
+      const said = (inner.length > 1 || firstElement(tree, inner[0]!) !== -1) && areSaid(tree, inner, called, words);
+      const records = items || said || areRecords(inner, (node) => innerOf(node).map(called));
       for (const node of inner)
-        if (!items && (!records || firstElement(tree, node) === -1)) attributeAt[node] = named(node);
+        if (!items && !said && (!records || firstElement(tree, node) === -1)) attributeAt[node] = named(node);
     }
   }
-  return { has: (node) => chosen.has(tree.name[node]!), attributeOf: (node) => attributeAt[node]! };
+  const tags = new Set(groups.flatMap((group) => [...group.tags]));
+  return {
+    has: (node) => tags.has(tree.name[node]!),
+    attributeOf: (node) => attributeAt[node]!,
+    isList: (node) => typed !== null && attributeAt[node] !== -1 && holdsItems(tree, node, typed.attribute),
+  };
 }
 
-/** By the name of an element the name of the attribute that calls it. */
-function chosenNames(tree: Tree): ReadonlyMap<number, number> {
+/** Texts of leaves: what is called by one of them is named by it. */
+function wordsSaid(tree: Tree, { tags }: NameGroup): ReadonlySet<string> {
+  const words = new Set<string>();
+  for (let node = 0; node < tree.size; node++) {
+    if (!isElement(tree, node) || !tags.has(tree.name[node]!) || firstElement(tree, node) !== -1) continue;
+    const text = textOf(tree, node).trim();
+    if (text !== '' && text.length <= 64) words.add(text);
+  }
+  return words;
+}
+
+/** Share of names that are said elsewhere, from which on what they call are records. */
+const SAID = 0.5;
+
+/** Whether elements side by side, of one type, are called by words that are said elsewhere. */
+function areSaid(
+  tree: Tree,
+  nodes: readonly number[],
+  called: (node: number) => string,
+  words: ReadonlySet<string>,
+): boolean {
+  if (nodes.some((node) => tree.name[node] !== tree.name[nodes[0]!])) return false;
+  return nodes.filter((node) => words.has(called(node))).length >= nodes.length * SAID;
+}
+
+function holdsItems(tree: Tree, node: number, attribute: number): boolean {
+  const first = firstElement(tree, node);
+  if (first === -1) return false;
+  for (let at = first; at !== -1; at = nextElement(tree, at)) {
+    if (tree.name[at] !== tree.name[first] || firstElement(tree, at) !== -1) return false;
+    if (attributeIndexed(tree, at, attribute) !== -1) return false;
+  }
+  return true;
+}
+
+/** Elements of one name, with the attribute that calls them. */
+function singleNames(tree: Tree): NameGroup[] {
   const elements = new Map<number, { count: number; nested: number; has: Map<number, number> }>();
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node) || node === tree.root) continue;
@@ -60,12 +104,12 @@ function chosenNames(tree: Tree): ReadonlyMap<number, number> {
     for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++)
       one.has.set(tree.attrName[attr]!, (one.has.get(tree.attrName[attr]!) ?? 0) + 1);
   }
-  const chosen = new Map<number, number>();
+  const chosen: NameGroup[] = [];
   for (const [name, { count, nested, has }] of elements) {
     if (count < LEAST || nested < count * 0.5) continue;
     const full = [...has].filter(([, times]) => times >= count * NEARLY_ALL).map(([attribute]) => attribute);
     const telling = full.filter((attribute) => tellsApart(tree, name, attribute));
-    if (telling.length === 1) chosen.set(name, telling[0]!);
+    if (telling.length === 1) chosen.push({ tags: new Set([name]), attribute: telling[0]! });
   }
   return chosen;
 }

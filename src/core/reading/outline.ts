@@ -1,12 +1,14 @@
-import { attributeValue, TAG, TEXT, valueAt } from '../xml/site.ts';
+import { attributeValue, TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { type Captions, captionsOf, captionText } from './captions.ts';
 import { type Columns, columnsOf } from './columns.ts';
 import { type NestedNames, nestedNamesOf } from './nested-names.ts';
 import { nestedPairsOf, type PairRole } from './nested-pairs.ts';
 import { numberedTagsOf } from './numbered-tags.ts';
+import { addEntries } from './open-properties.ts';
+import { Builder } from './outline-builder.ts';
 import { pairsOf } from './pairs.ts';
-import { type Entry, propertiesOf } from './properties.ts';
+import { propertiesOf } from './properties.ts';
 import { tablesOf } from './tables.ts';
 import { valueAttributesOf } from './value-attributes.ts';
 import { type Padded, ValuePool } from './value-pool.ts';
@@ -41,51 +43,6 @@ export interface Outline {
   readonly part: Uint8Array;
   /** Elements that only name the one behind them; they have no node. */
   readonly captions: Captions;
-}
-
-class Builder {
-  readonly labels: string[] = [];
-  size = 0;
-  private readonly labelIndex = new Map<string, number>();
-  readonly label: Int32Array;
-  readonly parent: Int32Array;
-  readonly after: Int32Array;
-  readonly element: Int32Array;
-  readonly node: Int32Array;
-  readonly attr: Int32Array;
-  readonly value: Int32Array;
-  readonly part: Uint8Array;
-
-  constructor(capacity: number) {
-    this.label = new Int32Array(capacity);
-    this.parent = new Int32Array(capacity);
-    this.after = new Int32Array(capacity);
-    this.element = new Int32Array(capacity);
-    this.node = new Int32Array(capacity);
-    this.attr = new Int32Array(capacity);
-    this.value = new Int32Array(capacity);
-    this.part = new Uint8Array(capacity);
-  }
-
-  add(label: number, parent: number, element: number, node: number, attr: number, value: number): number {
-    const at = this.size++;
-    this.label[at] = label;
-    this.parent[at] = parent;
-    this.element[at] = element;
-    this.node[at] = node;
-    this.attr[at] = attr;
-    this.value[at] = value;
-    return at;
-  }
-
-  labelOf(name: string): number {
-    let index = this.labelIndex.get(name);
-    if (index === undefined) {
-      index = this.labels.push(name) - 1;
-      this.labelIndex.set(name, index);
-    }
-    return index;
-  }
 }
 
 export function outlineOf(tree: Tree): Outline {
@@ -159,6 +116,11 @@ export function outlineOf(tree: Tree): Outline {
       at = place[nextElement(tree, named)] === -1 ? tree.after[at]! - 1 : nextElement(tree, named);
       continue;
     }
+    if (nested?.isList(at)) {
+      addItems(at, at, columnLabel(at), above);
+      at = tree.after[at]! - 1;
+      continue;
+    }
     const name = tree.name[at]!;
     const leaf = firstElement(tree, at) === -1;
     // A wrapper takes the place of what it wraps; its own attributes are marks of type.
@@ -216,11 +178,14 @@ export function outlineOf(tree: Tree): Outline {
     for (let child = first; child !== -1; child = nextElement(tree, child)) {
       if (firstElement(tree, child) !== -1 || tree.name[child] !== tree.name[first]) list = false;
     }
-    if (list) {
-      for (let child = first; child !== -1; child = nextElement(tree, child)) {
-        b.add(label, above, child === first ? at : child, child, TEXT, pool.ofText(child));
-      }
-    } else place[holder] = b.add(label, above, at, at, TEXT, -1);
+    if (list) addItems(at, holder, label, above);
+    else place[holder] = b.add(label, above, at, at, TEXT, -1);
+  }
+  /** A list of leaves, each of which has the name of the list. */
+  function addItems(at: number, holder: number, label: number, above: number): void {
+    const first = firstElement(tree, holder);
+    for (let child = first; child !== -1; child = nextElement(tree, child))
+      b.add(label, above, child === first ? at : child, child, TEXT, pool.ofText(child));
   }
   /** A pair among pairs that lie in each other; the element whose inside is still to be read, -1 for none. */
   function addNestedPair(at: number, role: PairRole, above: number): number {
@@ -278,51 +243,3 @@ const joined = (columns: Columns | null, nested: NestedNames | null): Columns | 
   !nested
     ? columns
     : { attributeOf: (node) => (nested.has(node) ? nested.attributeOf(node) : (columns?.attributeOf(node) ?? -1)) };
-
-interface Part {
-  readonly name: string;
-  readonly below: Map<string, Part>;
-  readonly entries: Entry[];
-  first: number;
-}
-
-/** Opens the keys of a property list into a tree below `above`; numbered leaves become a list. */
-function addEntries(b: Builder, pool: ValuePool, list: readonly Entry[], above: number): void {
-  const top: Part = { name: '', below: new Map(), entries: [], first: -1 };
-  for (const entry of list) {
-    let part = top;
-    for (const name of entry.parts) {
-      let next = part.below.get(name);
-      if (!next) {
-        next = { name, below: new Map(), entries: [], first: entry.element };
-        part.below.set(name, next);
-      }
-      part = next;
-    }
-    part.entries.push(entry);
-  }
-  const leaf = (entry: Entry, name: string, parent: number) => {
-    const value = entry.attr === TEXT ? pool.ofText(entry.node) : pool.ofAttribute(entry.attr);
-    const own = b.add(b.labelOf(name), parent, entry.element, entry.node, entry.attr, value);
-    b.part[own] = 1;
-  };
-  const emit = (part: Part, parent: number): void => {
-    for (const next of part.below.values()) {
-      const inner = [...next.below.values()];
-      if (inner.length > 0 && inner.every((one) => one.below.size === 0 && /^\d+$/.test(one.name))) {
-        for (const one of inner) for (const entry of one.entries) leaf(entry, next.name, parent);
-        for (const entry of next.entries) leaf(entry, next.name, parent);
-        continue;
-      }
-      if (inner.length === 0) {
-        for (const entry of next.entries) leaf(entry, next.name, parent);
-        continue;
-      }
-      const own = b.add(b.labelOf(next.name), parent, next.first, next.first, TAG, -1);
-      b.part[own] = 1;
-      for (const entry of next.entries) leaf(entry, next.name, own);
-      emit(next, own);
-    }
-  };
-  emit(top, above);
-}

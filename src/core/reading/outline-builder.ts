@@ -1,0 +1,45 @@
+/** Grows the arrays of an outline; see outline.ts for what they hold. */
+export class Builder {
+  readonly labels: string[] = [];
+  size = 0;
+  private readonly labelIndex = new Map<string, number>();
+  readonly label: Int32Array;
+  readonly parent: Int32Array;
+  readonly after: Int32Array;
+  readonly element: Int32Array;
+  readonly node: Int32Array;
+  readonly attr: Int32Array;
+  readonly value: Int32Array;
+  readonly part: Uint8Array;
+
+  constructor(capacity: number) {
+    this.label = new Int32Array(capacity);
+    this.parent = new Int32Array(capacity);
+    this.after = new Int32Array(capacity);
+    this.element = new Int32Array(capacity);
+    this.node = new Int32Array(capacity);
+    this.attr = new Int32Array(capacity);
+    this.value = new Int32Array(capacity);
+    this.part = new Uint8Array(capacity);
+  }
+
+  add(label: number, parent: number, element: number, node: number, attr: number, value: number): number {
+    const at = this.size++;
+    this.label[at] = label;
+    this.parent[at] = parent;
+    this.element[at] = element;
+    this.node[at] = node;
+    this.attr[at] = attr;
+    this.value[at] = value;
+    return at;
+  }
+
+  labelOf(name: string): number {
+    let index = this.labelIndex.get(name);
+    if (index === undefined) {
+      index = this.labels.push(name) - 1;
+      this.labelIndex.set(name, index);
+    }
+    return index;
+  }
+}
