@@ -36,6 +36,7 @@ export {
 export { type BuiltGraft, buildGraft, type OpenBackup, planGraft } from './desk/graft-view.ts';
 export { type Inspection, inspect } from './desk/inspect.ts';
 export { type Backup, openBackup } from './desk/open.ts';
+export { findingsOfPart } from './desk/part-findings.ts';
 export { planView } from './desk/plan-view.ts';
 export { recordsOf } from './desk/records.ts';
 export { type Switch, switchOf, type ValueHint, valueHint } from './desk/value-hints.ts';

@@ -72,15 +72,18 @@ export type Tone = 'mine' | 'wrong' | 'dim';
 /** What becomes of a row, in a few words. */
 export function fateWords(row: CarryTreeRow, result: ResultKind): readonly [string, Tone] {
   const one = row.entries <= 1;
-  if (row.fate === 'left-out')
+  if (row.fate === 'left-out') {
+    if (row.along > 0)
+      return [
+        row.along === row.entries ? 'comes along' : `${number(row.along)} ${verb(row.along, 'comes', 'come')} along`,
+        'mine',
+      ];
     return [result === 'whole' ? 'left out' : 'not taken', result === 'whole' ? 'mine' : 'dim'];
-  if (row.wanting > 0 && result !== 'graft')
-    return [
-      one ? 'what it needs is out' : `${number(row.wanting)} ${verb(row.wanting, 'needs', 'need')} what is out`,
-      'wrong',
-    ];
+  }
+  if (row.wanting > 0) return [wantWords(row.wanting, one, result), 'wrong'];
   if (row.dangling > 0)
     return [`${count(row.dangling, 'name')} ${verb(row.dangling, 'leads', 'lead')} nowhere`, 'wrong'];
+  if (result === 'graft' && one && row.leftOut > 0) return ['the new box’s own stays', 'dim'];
   const parts = [
     row.changed > 0 && (one ? 'changed' : `${number(row.changed)} changed`),
     row.leftOut > 0 &&
@@ -88,6 +91,14 @@ export function fateWords(row: CarryTreeRow, result: ResultKind): readonly [stri
   ].filter(Boolean);
   if (parts.length > 0) return [parts.join(', '), 'mine'];
   return result === 'whole' ? ['as it was', 'dim'] : ['taken', 'mine'];
+}
+
+function wantWords(wanting: number, one: boolean, result: ResultKind): string {
+  if (result === 'graft')
+    return one
+      ? 'names what neither box has'
+      : `${number(wanting)} ${verb(wanting, 'names', 'name')} what neither box has`;
+  return one ? 'what it needs is out' : `${number(wanting)} ${verb(wanting, 'needs', 'need')} what is out`;
 }
 
 export const fitWords: Record<FitReason, string> = {

@@ -42,6 +42,7 @@ type BuiltPart = Pick<BuildView, 'verdict' | 'ledger' | 'receiver'> & {
 export function newCarryDesk(donorOf: (plan: Plan) => OpenBackup) {
   let receiver: OpenBackup | null = null;
   let seen: { readonly key: string; readonly donor: OpenBackup['reading']; readonly view: CarryView } | null = null;
+  let grafted: { readonly made: Planned; readonly view: CarryView } | null = null;
   let planned: { readonly key: string; readonly view: CarryView; readonly made: Planned } | null = null;
 
   const viewOf = (plan: Plan): CarryView => {
@@ -59,27 +60,37 @@ export function newCarryDesk(donorOf: (plan: Plan) => OpenBackup) {
       planned = { key, view, made: graftOf(donorOf(plan), plan, into) };
     return planned.made;
   };
+  /** As the graft would make it, where one is asked for and can be made. */
+  const outcomeOf = (plan: Plan): CarryView => {
+    const into = asked(plan);
+    const view = viewOf(plan);
+    const made = into && plannedOf(plan, into);
+    if (!made?.ok) return view;
+    if (grafted?.made !== made)
+      grafted = { made, view: new CarryView(view.backup, view.reading, view.plan, made.value) };
+    return grafted.view;
+  };
   const asked = (plan: Plan): OpenBackup | null => (resultOf(plan) === 'graft' ? receiver : null);
 
   const calls: CarryDesk = {
     async carryWindow(plan, query) {
-      return carryWindow(viewOf(plan), query);
+      return carryWindow(outcomeOf(plan), query);
     },
     async carryLists(plan, box) {
-      const view = viewOf(plan);
+      const view = outcomeOf(plan);
       const into = asked(plan);
       const ports = into ? into.reading.ports.map(({ name }) => name) : (box?.ports ?? []).map(({ name }) => name);
       const roles = into ? into.reading.roles.map(({ name }) => name) : null;
       return {
         summary: view.summary,
         boxBound: boxBoundList(view),
-        certificates: certificateList(view),
+        certificates: certificateList(viewOf(plan)),
         lacking: ports.length === 0 ? null : lackingList(view, { ports, roles }),
         has: { ports, roles: roles ?? [] },
       };
     },
     async carryDetail(plan, id) {
-      return carryDetail(viewOf(plan), id);
+      return carryDetail(outcomeOf(plan), id);
     },
     async tick(plan, ids, carried, withNeeds) {
       const { backup, reading } = donorOf(plan);
@@ -102,6 +113,7 @@ export function newCarryDesk(donorOf: (plan: Plan) => OpenBackup) {
     },
     async receive(bytes, name, progress) {
       planned = null;
+      grafted = null;
       if (bytes === null) {
         receiver = null;
         return { ok: true, value: null };

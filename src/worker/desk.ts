@@ -12,6 +12,7 @@ import {
   documentAt,
   emptyPlan,
   fieldsOf,
+  findingsOfPart,
   keyOptions,
   type LedgerView,
   linesOf,
@@ -79,13 +80,9 @@ export function newDesk(): Desk {
   /** What a plan leads to, in the result that it asks for. */
   const viewOf = (plan: Plan, receiver: Receiver | null): PlanView => {
     const made = planView(opened(), meaning(plan), carry.said(plan), circumstances(meaning(plan), receiver));
-    const loose = carry.looseOf(plan);
     const ledger = carry.ledgerOf(plan);
-    // What the receiver has is no loss, though the donor leaves it behind.
-    const findings =
-      loose &&
-      made.findings.filter(({ code, place }) => code !== 'reference-left-out' || !place || loose.has(place.path));
-    return { ...made, ...(ledger && { ledger }), ...(findings && { findings }) };
+    const findings = findingsOfPart(made.findings, resultOf(plan), carry.looseOf(plan));
+    return { ...made, ...(ledger && { ledger }), findings };
   };
 
   const buildFile = (plan: Plan, ledger: LedgerView) => {

@@ -184,3 +184,28 @@ describe('a graft', () => {
     expect(taken.every(({ section }) => section === 'traffic-rules')).toBe(true);
   });
 });
+
+describe('findings of a part', () => {
+  const codes = async (receiver: string | undefined, plan: Plan) => {
+    const desk = await deskFor(example, receiver);
+    return new Set((await desk.view(plan, null)).plan.findings.map(({ code }) => code));
+  };
+  const aboutWhole = ['record-unused', 'way-in-left-out', 'way-in-closed', 'way-in-unknown'] as const;
+
+  test('the whole file without its rules: nothing uses some records any more, and the way in is gone', async () => {
+    const whole = planOf([
+      { kind: 'leave-out', path: `${root}/traffic-rules[1]` },
+      { kind: 'leave-out', path: `${root}/identity[1]` },
+    ]);
+    const found = await codes(undefined, { ...emptyPlan, ...whole });
+    expect(found).toContain('record-unused');
+    expect(aboutWhole.slice(1).some((code) => found.has(code))).toBe(true);
+  });
+
+  test.each(['graft', 'ticked'] as const)('%s: what was not asked for is no loss', async (result) => {
+    const plan = withPart(emptyPlan, { result, ticks: [{ kind: 'keep', path: `${root}/networks[1]` }] });
+    const found = await codes(text, plan);
+    for (const code of aboutWhole) expect(found).not.toContain(code);
+    expect(found.has('reference-left-out')).toBe(result === 'ticked');
+  });
+});

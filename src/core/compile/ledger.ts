@@ -1,3 +1,4 @@
+import { lowerBound } from '../text/lower-bound.ts';
 import type { Tree } from '../xml/tree.ts';
 import type { Edits } from './edits.ts';
 import type { Units } from './units.ts';
@@ -27,8 +28,13 @@ export function ledgerOf(tree: Tree, units: Units, edits: Edits): Ledger {
   for (const [node, { owner }] of edits.tags) touch(node, [owner]);
   for (const [node, { owners }] of edits.attributes ?? []) touch(node, owners);
   for (const { device, after, owners } of edits.added) if (device === null) touch(tree.parent[after]!, owners);
-  // A part of a unit that goes changes the unit; a unit inside a unit is an entry of its own.
-  for (const [top, owner] of edits.leftOut) if (units.of[top] !== top) touch(top, [owner]);
+  // A part of a unit that goes changes the unit; a unit inside a unit is an entry of its own, and a section of entries is
+  // no part of the outermost element, which may be a unit for its attributes.
+  const isSection = (top: number) => {
+    const first = units.nodes[lowerBound(units.nodes, top)];
+    return units.of[top] === tree.root && first !== undefined && first < tree.after[top]!;
+  };
+  for (const [top, owner] of edits.leftOut) if (units.of[top] !== top && !isSection(top)) touch(top, [owner]);
   const leftOut = new Map<number, string>();
   let carried = 0;
   const tops = [...edits.leftOut];

@@ -1,5 +1,6 @@
+import type { Graft } from '../carry/graft.ts';
 import { type Need, type Needs, needsOf } from '../carry/needs.ts';
-import { compile, withinAny } from '../compile/compile.ts';
+import { compile } from '../compile/compile.ts';
 import { placeFinder } from '../compile/leave-out.ts';
 import { ledgerOf } from '../compile/ledger.ts';
 import { secretSpans } from '../handover/redact.ts';
@@ -20,6 +21,7 @@ import type {
 import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';
 import { RowNames } from './carry-names.ts';
+import { type Outcome, outcomeOfGraft, outcomeOfPlan } from './carry-outcome.ts';
 import { elementsWith } from './carry-search.ts';
 import { type CarryTree, carryTree, idOf, Row } from './carry-tree.ts';
 import { type Backup, placeOf } from './open.ts';
@@ -37,11 +39,15 @@ export class CarryView {
   readonly summary: CarrySummary;
   readonly tree: CarryTree;
   readonly needs: Needs;
-  /** Whether the plan leaves a node out. */
+  /** Whether a node stays behind. */
   readonly gone: (node: number) => boolean;
+  private readonly outcome: Outcome;
   private readonly entries: Counts;
   private readonly changed: Counts;
+  /** By the ticks, and as it comes out, which differs where a graft is asked for. */
+  private readonly unticked: Counts;
   private readonly leftOut: Counts;
+  private readonly along: Counts;
   private readonly secrets: Counts;
   private readonly boxBound: Counts;
   private readonly wanting: Counts;
@@ -55,6 +61,8 @@ export class CarryView {
     readonly backup: Backup,
     readonly reading: Reading,
     readonly plan: Plan,
+    /** The graft that the plan asks for, where there is one: then rows tell what it makes of them. */
+    graft: Graft | null = null,
   ) {
     const { tree } = backup;
     const { edits } = compile(tree, reading, plan, backup.fits);
@@ -63,18 +71,24 @@ export class CarryView {
     this.find = placeFinder(tree, reading);
     this.sectionOf = sectionIndex(tree, reading.sections);
     this.names = new RowNames(tree, reading, this.tree, this.sectionOf);
-    this.gone = withinAny(tree, [...edits.leftOut.keys()]);
     const { units, rowOf } = this.tree;
     const ledger = ledgerOf(tree, units, edits);
+    const outcome = graft ? outcomeOfGraft(tree, units, graft) : outcomeOfPlan(tree, edits, ledger);
+    this.outcome = outcome;
+    this.gone = outcome.gone;
+    const changed = [...outcome.changed];
+    const along = [...ledger.leftOut.keys()].filter((node) => !outcome.leftOut.has(node));
     this.entries = this.sums(units.nodes, (node) => rowOf[node]!);
-    this.changed = this.sums(ledger.changed.keys(), (node) => rowOf[node]!);
-    this.leftOut = this.sums(ledger.leftOut.keys(), (node) => rowOf[node]!);
+    this.changed = this.sums(changed, (node) => rowOf[node]!);
+    this.unticked = this.sums(ledger.leftOut.keys(), (node) => rowOf[node]!);
+    this.leftOut = this.sums(outcome.leftOut.keys(), (node) => rowOf[node]!);
+    this.along = this.sums(along, (node) => rowOf[node]!);
     const ownRow = (node: number) => (units.of[node] === -1 ? -1 : rowOf[units.of[node]!]!);
     this.secrets = this.sums(reading.secrets, ({ site }) => ownRow(site.node));
     this.boxBound = this.sums(reading.boxBound, ({ node }) => ownRow(node));
     const wanting = new Set<number>();
     let byPlan = 0;
-    this.needs.unmet(this.held(), (need) => {
+    outcome.unmet(this.needs, (need) => {
       wanting.add(ownRow(need.from));
       if (need.kind === 'names') byPlan++;
     });
@@ -83,14 +97,14 @@ export class CarryView {
     this.dangling = this.sums(before, ({ site }) => ownRow(site.node));
     this.summary = {
       entries: ledger.units,
-      carried: ledger.carried,
-      changed: ledger.changed.size,
-      leftOut: ledger.leftOut.size,
+      carried: outcome.carried,
+      changed: changed.length,
+      leftOut: outcome.leftOut.size,
       dangling: { before: before.length, byPlan },
       filters: {
         all: ledger.units,
-        changed: ledger.changed.size,
-        'left-out': ledger.leftOut.size,
+        changed: changed.length,
+        'left-out': outcome.leftOut.size,
         attention: this.ofTops(this.wanting) + this.ofTops(this.dangling),
         secret: this.ofTops(this.secrets),
         'box-bound': this.ofTops(this.boxBound),
@@ -150,7 +164,7 @@ export class CarryView {
   wants(id: string, from: number, limit: number): NeedViews {
     const inside = this.entriesOf(id);
     const needs: Need[] = [];
-    this.needs.unmet(this.held(), (need) => {
+    this.outcome.unmet(this.needs, (need) => {
       if (inside[this.needs.of[need.from]!]) needs.push(need);
     });
     return this.needViews(needs, from, limit);
@@ -197,10 +211,6 @@ export class CarryView {
   /** Whether a node or an entry inside it stays behind. */
   private holdsGone(node: number): boolean {
     return this.needs.entriesAt(node).some((entry) => this.gone(this.needs.nodes[entry]!));
-  }
-
-  private held(): Uint8Array {
-    return Uint8Array.from(this.needs.nodes, (node) => (this.gone(node) ? 0 : 1));
   }
 
   rowAt(id: string): number {
@@ -260,11 +270,12 @@ export class CarryView {
         tag: nameOf(backup.tree, node),
         section: this.reading.sections[this.sectionOf(node)]?.name ?? '',
         line: backup.lines.at(backup.tree.start[node]!).line,
-        fate: fateOf(entries, changed, leftOut),
+        fate: fateOf(entries, changed, this.unticked[row]!),
         entries,
         carried: entries - changed - leftOut,
         changed,
         leftOut,
+        along: this.along[row]!,
         children: tree.first[row + 2]! - tree.first[row + 1]!,
         secrets: this.secrets[row]!,
         boxBound: this.boxBound[row]!,
@@ -306,8 +317,8 @@ export class CarryView {
   }
 }
 
-function fateOf(entries: number, changed: number, leftOut: number): CarryFate {
-  if (leftOut === entries && entries > 0) return 'left-out';
-  if (leftOut > 0) return 'mixed';
+function fateOf(entries: number, changed: number, unticked: number): CarryFate {
+  if (unticked === entries && entries > 0) return 'left-out';
+  if (unticked > 0) return 'mixed';
   return changed > 0 ? 'changed' : 'carried';
 }

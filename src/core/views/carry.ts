@@ -19,12 +19,15 @@ export interface CarryRow {
   readonly tag: string;
   readonly section: string;
   readonly line: number;
+  /** What its ticks say. */
   readonly fate: CarryFate;
   /** Entries of the ledger in it, itself included. */
   readonly entries: number;
   readonly carried: number;
   readonly changed: number;
   readonly leftOut: number;
+  /** Of a graft: entries that go over, or are there already, since something ticked needs them. */
+  readonly along: number;
   readonly children: number;
   readonly secrets: number;
   readonly boxBound: number;

@@ -73,7 +73,11 @@ export function Tree({ id, plan, result, words, filter, chosen, onChoose, onTick
   const current = Math.min(at, Math.max(0, total - 1));
   const rowAt = (index: number) => tree?.rows[index - tree.from];
   useLayoutEffect(() => {
-    if (!wantsFocus.current || !tree) return;
+    // Keys may be faster than rows: when these come, the row that had the focus may stand elsewhere.
+    const focused = document.activeElement as HTMLElement | null;
+    const strayed =
+      box.current!.contains(focused) && focused!.dataset.at !== undefined && focused!.dataset.at !== `${current}`;
+    if (!(wantsFocus.current || strayed) || !tree) return;
     const row = box.current!.querySelector<HTMLElement>(`[data-at="${current}"]`);
     if (!row) return;
     wantsFocus.current = false;
@@ -192,8 +196,9 @@ export function Tree({ id, plan, result, words, filter, chosen, onChoose, onTick
 }
 
 function markOf(row: CarryTreeRow, result: ResultKind): readonly [MarkName, string, string] | null {
-  const goes = row.fate !== 'left-out';
-  if (goes && row.wanting > 0 && result !== 'graft') return ['break', 'wrong', 'needs what is left out'];
+  const goes = row.fate !== 'left-out' || row.along > 0;
+  if (goes && row.wanting > 0)
+    return ['break', 'wrong', result === 'graft' ? 'names what neither box has' : 'needs what is left out'];
   if (goes && row.dangling > 0) return ['break', 'wrong', 'a name leads nowhere'];
   if (row.leftOut > 0 && result === 'whole') return ['out', 'mine', 'left out'];
   if (row.changed > 0) return ['changed', 'mine', 'changed'];
@@ -233,7 +238,7 @@ function Row({
     <div
       role="row"
       data-at={index}
-      className={`${state === 'off' ? 'out' : ''} ${chosen ? 'sel' : ''} ${result}`}
+      className={`${state === 'off' && row.along === 0 ? 'out' : ''} ${chosen ? 'sel' : ''} ${result}`}
       style={{ top: index * ROW }}
       tabIndex={current ? 0 : -1}
       aria-rowindex={index + 2}
