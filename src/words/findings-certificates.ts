@@ -22,12 +22,14 @@ export const certificateWords: Record<
     what: say`The certificate of ${value(subject)} ends on ${day(notAfter)}, in ${count(Number(days ?? 0), 'day')}.`,
     why: 'Plan its renewal with the swap; afterwards nobody may remember it.',
   }),
-  'certificate-key-missing': ({ subject }) => ({
-    what: say`The certificate of ${value(subject)} has no private key in this file; the others beside it have theirs.`,
+  'certificate-key-missing': ({ subject, changed }) => ({
+    what: changed
+      ? say`What you put in the place of the private key is no key of the certificate of ${value(subject)}.`
+      : say`The certificate of ${value(subject)} has no private key in this file; the others beside it have theirs.`,
     why: 'The new box cannot use it without its key. The key may be kept elsewhere or be encrypted; find it before the swap.',
   }),
   'certificate-key-strange': ({ subject }) => ({
-    what: say`The private key beside the certificate of ${value(subject)} belongs to another certificate.`,
+    what: say`The private key beside the certificate of ${value(subject)} does not fit it.`,
     why: 'The box cannot use the two together. One of them was replaced without the other.',
   }),
   'certificate-key-left-out': ({ subject }) => ({
@@ -52,6 +54,10 @@ export const certificateWords: Record<
   'certificate-name': ({ subject, names, host }) => ({
     what: say`The certificate of ${value(subject)}, which the box’s own page shows, is for ${value(names)}; the box is called ${value(host)}.`,
     why: 'A browser warns where the name that you type is not in the certificate (RFC 9525). If you call the page by one of these names, all is well.',
+  }),
+  'certificate-unread': () => ({
+    what: say`A certificate belongs here, and what stands here cannot be read as one.`,
+    why: 'It may have been cut off or changed on its way. The box refuses it, and whatever uses it does not start.',
   }),
   'certificate-weak-key': ({ subject, bits }) => ({
     what: say`The key of the certificate of ${value(subject)} has ${Number(bits ?? 0)} bits only.`,

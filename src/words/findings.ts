@@ -126,8 +126,8 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     what: say`${count(Number(number ?? 0), 'more finding')} of one kind: ${kinds[of as FindingCode]?.toLowerCase() ?? 'the same'}.`,
     why: 'So many alike have one cause as a rule. Look at the ones that are listed, and at the fields that they stand in.',
   }),
-  'record-unused': ({ name, count: number, moved }) => ({
-    what: say`Nothing uses ${value(name)} any more: you ${moved ? 'moved or left out' : 'left out'} ${verb(Number(number ?? 1), 'the record', 'all records')} that named it.`,
+  'record-unused': ({ name, count: number, moved, set }) => ({
+    what: say`Nothing uses ${value(name)} any more: you ${set ? 'changed or left out' : moved ? 'moved or left out' : 'left out'} ${verb(Number(number ?? 1), 'the record', 'all records')} that named it.`,
     why: 'It does no harm. Leave it out too, if it was there for them alone.',
   }),
   'key-doubled': ({ key }) => ({

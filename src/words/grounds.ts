@@ -31,6 +31,7 @@ const grounds: Record<FindingCode, string> = {
   'certificate-issuer-left-out': 'RFC 5280, 6.1',
   'certificate-signature': 'RFC 5280, 6.1.3 (a) (1)',
   'certificate-name': 'RFC 9525, 6.3',
+  'certificate-unread': 'RFC 7468, 5, and RFC 5280, 4.1',
   'certificate-weak-key': 'NIST SP 800-131A, from memory',
   'certificate-weak-digest': 'RFC 6151 and RFC 9155',
   'encoding-contradicts': xml('4.3.3'),

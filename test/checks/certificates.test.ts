@@ -198,6 +198,15 @@ describe.skipIf(!hasOpenssl)('certificates, against openssl', () => {
     expect(sentence(wrong!)).toBe(
       'The certificate of “gate.kestrelquay.example” names “Kestrel Quay root” as its issuer. The name fits one in this file, the signature does not.',
     );
+    // It still holds of the others, whatever the plan sets elsewhere.
+    const elsewhere = planOf([{ kind: 'set-value', path: '/box[1]/store[1]/entry[3]/id[1]', value: 'c9' }]);
+    const other = planOf([{ kind: 'set-value', path: '/box[1]/store[1]/entry[3]/text[1]', value: text('mast.crt') }]);
+    for (const plan of [elsewhere, other])
+      expect(
+        findingsOf(file, { proven: await provenCertificates(file.reading) }, plan)
+          .filter(({ code }) => code === 'certificate-signature')
+          .map(({ byPlan }) => byPlan),
+      ).toEqual([false]);
     // What was tried does not speak for what the plan puts in its place.
     const mended = planOf([{ kind: 'set-value', path: '/box[1]/store[1]/entry[2]/text[1]', value: text('gate.crt') }]);
     const proof = { proven: await provenCertificates(file.reading) };
@@ -236,6 +245,65 @@ describe.skipIf(!hasOpenssl)('certificates, against openssl', () => {
     expect(without('/box[1]/store[1]/entry[1]/hidden[1]')).toEqual(['certificate-key-left-out']);
     expect(without('/box[1]/authorities[1]')).toEqual(['certificate-issuer-left-out']);
     expect(without('/box[1]/store[1]')).toEqual([]);
+  });
+
+  it('what the plan sets is judged as what stood there: the verdicts of openssl again', () => {
+    openssl(
+      'x509',
+      '-req',
+      '-in',
+      'mast.csr',
+      '-CA',
+      'root.crt',
+      '-CAkey',
+      'root.key',
+      '-days',
+      '20',
+      '-out',
+      'soon.crt',
+    );
+    const file = opened(
+      box([
+        ['gate', 'gate'],
+        ['mast', 'mast'],
+        ['long', 'long'],
+      ]),
+    );
+    const entry = (at: number, part: string) => `/box[1]/store[1]/entry[${at}]/${part}[1]`;
+    const after = (...set: readonly (readonly [path: string, value: string])[]) =>
+      findingsOf(
+        file,
+        { now: new Date(date('soon', '-startdate') + 1000).toISOString() },
+        planOf(set.map(([path, value]) => ({ kind: 'set-value', path, value }))),
+      )
+        .filter(({ code }) => family.test(code))
+        .map(({ code, byPlan, place }) => `${code} ${byPlan} ${place!.path}`);
+    expect(after()).toEqual([]);
+    // The last day is within sixty; the key beside it is not its own, which stands in the second record.
+    expect(after([entry(1, 'text'), text('soon.crt')])).toEqual([
+      `certificate-key-strange true ${entry(1, 'hidden')}`,
+      `certificate-expiring true ${entry(1, 'text')}`,
+    ]);
+    expect(after([entry(2, 'text'), text('soon.crt')])).toEqual([`certificate-expiring true ${entry(2, 'text')}`]);
+    expect(after([entry(1, 'text'), text('other.crt')], [entry(1, 'hidden'), text('other.key')])).toEqual([]);
+    expect(after([entry(1, 'text'), text('gate.crt').slice(0, 300)])).toEqual([
+      `certificate-unread true ${entry(1, 'text')}`,
+    ]);
+    expect(after([entry(1, 'hidden'), text('mast.key')])).toEqual([
+      `certificate-key-strange true ${entry(1, 'hidden')}`,
+    ]);
+    expect(after([entry(1, 'hidden'), ''])).toEqual([`certificate-key-missing true ${entry(1, 'hidden')}`]);
+    expect(after([entry(1, 'text'), ''], [entry(1, 'hidden'), ''])).toEqual([]);
+    const issuer = '/box[1]/authorities[1]/authority[1]/text[1]';
+    expect(after([issuer, text('other.crt')])).toEqual(
+      [1, 2, 3].map((at) => `certificate-issuer-missing true ${entry(at, 'text')}`),
+    );
+  });
+
+  it('a key under a passphrase may be the right one, so nothing is said', () => {
+    openssl('pkcs8', '-topk8', '-in', 'gate.key', '-passout', 'pass:halyard', '-out', 'locked.key');
+    expect(text('locked.key')).toMatch(/ENCRYPTED/);
+    expect(codes(box([['gate', 'locked']]), null)).toEqual([]);
   });
 
   it('names and digests as openssl prints them', () => {

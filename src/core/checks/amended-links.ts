@@ -1,9 +1,11 @@
 import { nearestName } from '../reading/nearest.ts';
 import type { Dangling, Reading, Reference, TaggedRecord, Tagging } from '../reading/reading.ts';
 import { lowerBound } from '../text/lower-bound.ts';
+import type { Site } from '../xml/site.ts';
 import { isWithin, type Tree } from '../xml/tree.ts';
-import { keyIn, type SetValue } from './set-value.ts';
-import { siteKey } from './tables.ts';
+import { NamesInValues } from './names-in-values.ts';
+import { keyIn, keySite, type SetValue } from './set-value.ts';
+import { eachCellAt, siteKey } from './tables.ts';
 
 type SetValues = ReadonlyMap<number, SetValue>;
 type Links = Pick<Reading, 'references' | 'dangling' | 'mentions' | 'bindings' | 'tagging'>;
@@ -25,22 +27,23 @@ export function amendLinks(
     dangling.push(one);
     lost.add(one);
   };
-  const resolve = (one: Reference | Dangling, value: string, from: number): void => {
-    const { site, field, tier } = one;
+  const resolve = ({ site, field, tier }: Naming, value: string, from: number): void => {
     const to = names.find(field, value);
     if (to !== undefined) references.push({ site, field, tier, value, from, to });
     else lose({ site, field, tier, value, from, to: from + value.length, nearest: names.nearest(field, value) });
   };
+  const nodes = new Set([...set.values()].map(({ site }) => site.node));
+  const touched = [...reading.references, ...reading.dangling].filter(({ site }) => nodes.has(site.node));
+  const anew = readAnew(reading, set, touched);
   const take = (one: Reference | Dangling, still: () => void): void => {
     const own = at(one);
+    if (own && anew.has(own)) return;
     const spot = own && spotAfter(own, one.from, one.from + one.value.length);
-    if (!own || spot?.same) still();
-    else if (spot) resolve(one, spot.text, spot.from);
+    if (!spot || spot.same) still();
+    else if (spot.text !== '') resolve(one, spot.text, spot.from);
   };
-  const nodes = new Set([...set.values()].map(({ site }) => site.node));
-  const isTouched = ({ site }: Reference | Dangling) => nodes.has(site.node);
   // Most values that are set name nothing, and then nothing is followed anew.
-  const kept = !names.anyNew && !reading.references.some(isTouched) && !reading.dangling.some(isTouched);
+  const kept = !names.anyNew && touched.length === 0;
   for (const one of kept ? [] : reading.references)
     take(one, () => {
       if (names.isRenamed(one)) lose({ ...one, to: one.from + one.value.length, nearest: names.now(one.to) });
@@ -52,6 +55,21 @@ export function amendLinks(
       if (to === undefined) dangling.push(one);
       else references.push({ site: one.site, field: one.field, tier: one.tier, value: one.value, from: one.from, to });
     });
+  for (const [{ site, value }, dataField] of anew) {
+    const before = touched.filter((one) => one.site.node === site.node && one.site.attr === site.attr);
+    const reader = namesInValues(tree, reading);
+    const manner = reader.mannerOf(dataField);
+    if (!manner || (before.length === 0 && names.isKey(site))) continue;
+    const { field } = manner;
+    const { tier } = reading.fields[field]!;
+    const isName = (text: string) => names.find(field, text) !== undefined;
+    for (const { text, from } of reader.namesIn(value, manner, isName, names.all(field))) {
+      const still = before.find((one): one is Dangling => (!('nearest' in one) ? false : one.value === text));
+      if (isName(text)) resolve({ site, field, tier }, text, from);
+      else if (still) dangling.push({ ...still, from, to: from + text.length });
+      else if (tier !== 'possible') resolve({ site, field, tier }, text, from);
+    }
+  }
   const isSame =
     (kept && references.length === 0) ||
     (references.length === reading.references.length && references.every((one, at) => one === reading.references[at]));
@@ -73,6 +91,33 @@ export function amendLinks(
     }),
     tagging: reading.tagging.map((tagging) => amendTagging(tagging, set)),
   };
+}
+
+type Naming = Pick<Reference, 'site' | 'field' | 'tier'>;
+
+/** What was set in fields that may name records, each with its field: all of the value, or across a name that stood there. */
+function readAnew(reading: Reading, set: SetValues, touched: readonly (Reference | Dangling)[]): Map<SetValue, number> {
+  const anew = new Map<SetValue, number>();
+  const sites = [...set.values()].map(({ site }) => site);
+  const across = new Set(
+    touched.flatMap(({ site, from, value }) => {
+      const own = set.get(siteKey(site.node, site.attr));
+      return own && !spotAfter(own, from, from + value.length) ? [own] : [];
+    }),
+  );
+  eachCellAt(reading, sites, ({ field }, key) => {
+    const own = set.get(key)!;
+    if (own.parts === null || across.has(own)) anew.set(own, field.index);
+  });
+  return anew;
+}
+
+const readers = new WeakMap<Reading, NamesInValues>();
+
+function namesInValues(tree: Tree, reading: Reading): NamesInValues {
+  const reader = readers.get(reading) ?? new NamesInValues(tree, reading);
+  readers.set(reading, reader);
+  return reader;
 }
 
 interface Spot {
@@ -112,6 +157,7 @@ class Names {
   readonly anyNew: boolean;
   private readonly renamed = new Map<number, { readonly before: ReadonlySet<string>; readonly now: string }>();
   private readonly byCollection = new Map<number, ReadonlyMap<string, number>>();
+  private readonly keySites = new Set<number>();
 
   constructor(
     private readonly tree: Tree,
@@ -122,6 +168,10 @@ class Names {
       const own = ownerAmong(tree, records, set);
       for (const node of own) {
         const keys = label ? [key, label] : [key];
+        for (const by of keys) {
+          const site = keySite(tree, by, node);
+          if (site) this.keySites.add(siteKey(site.node, site.attr));
+        }
         const before = keys.map((by) => keyIn(tree, new Map(), by, node));
         const now = keys.map((by) => keyIn(tree, set, by, node));
         const gone = before.filter((name) => name !== '' && !now.includes(name));
@@ -140,6 +190,11 @@ class Names {
     return this.renamed.get(node)?.now || null;
   }
 
+  /** Whether a record in which something is set has its name there. */
+  isKey({ node, attr }: Site): boolean {
+    return this.keySites.has(siteKey(node, attr));
+  }
+
   find(field: number, value: string): number | undefined {
     for (const target of this.reading.fields[field]?.targets ?? []) {
       const to = this.of(target).get(value);
@@ -149,10 +204,11 @@ class Names {
   }
 
   nearest(field: number, value: string): string | null {
-    return nearestName(
-      value,
-      (this.reading.fields[field]?.targets ?? []).flatMap((target) => [...this.of(target).keys()]),
-    );
+    return nearestName(value, this.all(field));
+  }
+
+  all(field: number): string[] {
+    return (this.reading.fields[field]?.targets ?? []).flatMap((target) => [...this.of(target).keys()]);
   }
 
   private of(target: number): ReadonlyMap<string, number> {

@@ -4,6 +4,7 @@ import type { Dangling, Outlier, Reading } from '../reading/reading.ts';
 import { isOfKind, type ValueKind } from '../values/classify.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
+import { amendCertificates, unreadCertificates } from './amended-certificates.ts';
 import { amendLinks } from './amended-links.ts';
 import { type SetValue, setIn, valueIn } from './set-value.ts';
 import { eachCellAt, siteKey } from './tables.ts';
@@ -46,28 +47,17 @@ export function amend(tree: Tree, reading: Reading, values: SetValues): Amended 
 function amendedReading(tree: Tree, reading: Reading, set: ReadonlyMap<number, SetValue>): Amended {
   const isSet = ({ node, attr }: Site) => set.has(siteKey(node, attr));
   const { lost, ...links } = amendLinks(tree, reading, set);
+  const fields = amendFields(reading, set);
   const made: Reading = {
     ...reading,
     ...links,
-    values: { ...reading.values, fields: amendFields(reading, set) },
-    outliers: reading.outliers.filter((outlier) => isStillOdd(outlier, set)),
+    values: { ...reading.values, fields },
+    outliers: [...reading.outliers.filter((outlier) => isStillOdd(outlier, set)), ...unreadCertificates(set)],
     remarks: reading.remarks.filter(({ site, port }) => hasWord(valueIn(tree, set, site), port)),
-    // What stood there is no longer known as it was.
-    certificates: reading.certificates.some(({ site }) => isSet(site))
-      ? withoutSet(reading, isSet)
-      : reading.certificates,
+    certificates: amendCertificates(reading, fields, set),
     boxBound: reading.boxBound.filter(({ node, attr }) => !isSet({ node, attr: attr >= 0 ? attr : TEXT })),
   };
   return { reading: made, set, lost };
-}
-
-/** Certificates whose text was set are left out; others may have been issued by them. */
-function withoutSet({ certificates }: Reading, isSet: (site: Site) => boolean): Reading['certificates'] {
-  const places = new Map<number, number>();
-  for (const [at, { site }] of certificates.entries()) if (!isSet(site)) places.set(at, places.size);
-  return certificates
-    .filter((_, at) => places.has(at))
-    .map((certificate) => ({ ...certificate, issuerAt: places.get(certificate.issuerAt) ?? -1 }));
 }
 
 function isStillOdd({ site, expected }: Outlier, set: ReadonlyMap<number, SetValue>): boolean {

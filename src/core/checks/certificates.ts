@@ -1,5 +1,7 @@
 import type { ProvenCertificate } from '../reading/certificates.ts';
 import type { Certificate } from '../reading/reading.ts';
+import { materialIn } from '../values/key-material.ts';
+import { publicHalfOfPrivate } from '../values/key-pair.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
@@ -17,7 +19,15 @@ const DAY = 86_400_000;
 /** Certificates that are refused, or will be soon: by time, by key, by issuer, by strength. */
 export function checkCertificates(input: CheckInput): Finding[] {
   const { reading, gone, place } = input;
-  const findings: Finding[] = [];
+  const findings: Finding[] = reading.outliers
+    .filter(({ site, expected }) => expected === 'certificate' && !gone(site.node))
+    .map(({ site }) => ({
+      code: 'certificate-unread',
+      severity: 'warning',
+      place: place(site),
+      params: {},
+      byPlan: false,
+    }));
   for (const [at, certificate] of (input.proven ?? reading.certificates).entries()) {
     const { site } = certificate;
     if (gone(site.node)) continue;
@@ -83,17 +93,22 @@ interface Holders {
 const holdersOf = once((reading): Holders => {
   const rowOf = new Map<number, number>();
   const fieldOf = new Map<number, number>();
-  const keys = reading.secrets.filter(({ kind }) => kind === 'private-key');
-  const sites = [...reading.certificates, ...keys].map(({ site }) => site);
-  eachCellAt(reading, sites, ({ field, place }, key) => {
-    rowOf.set(key, field.rows[place]!);
-    fieldOf.set(key, field.index);
-  });
-  const keyOfRow = new Map<number, Site>();
-  for (const { site } of keys) {
-    const row = rowOf.get(siteKey(site.node, site.attr));
-    if (row !== undefined && row !== -1) keyOfRow.set(row, site);
-  }
+  const textOf = new Map<number, string>();
+  const keys = reading.secrets.filter(({ kind }) => kind === 'private-key').map(({ site }) => site);
+  const fitting = reading.certificates.flatMap(({ keyAt }) => keyAt ?? []);
+  eachCellAt(
+    reading,
+    [...reading.certificates.map(({ site }) => site), ...keys, ...fitting],
+    ({ field, place }, key) => {
+      rowOf.set(key, field.rows[place]!);
+      fieldOf.set(key, field.index);
+      textOf.set(key, field.values[place]!);
+    },
+  );
+  const row = ({ node, attr }: Site) => rowOf.get(siteKey(node, attr)) ?? -1;
+  const keyOfRow = new Map(keys.map((site) => [row(site), site]));
+  /** Public halves of the keys at a site; none of one that is encrypted, or of a kind that is not known here. */
+  const marks = ({ node, attr }: Site) => publicMarks(textOf.get(siteKey(node, attr)) ?? '');
   const keyed = new Map<number, number>();
   const all = new Map<number, number>();
   const bump = (counts: Map<number, number>, field: number) => counts.set(field, (counts.get(field) ?? 0) + 1);
@@ -104,25 +119,38 @@ const holdersOf = once((reading): Holders => {
   }
   return {
     wantsKey: fields.map((field) => (keyed.get(field) ?? 0) * 2 > (all.get(field) ?? 0)),
-    strange: reading.certificates.map(({ site, keyAt, isAuthority }) => {
-      const row = rowOf.get(siteKey(site.node, site.attr));
-      const own = row === undefined ? undefined : keyOfRow.get(row);
-      return own && !keyAt && !isAuthority ? own : null;
+    strange: reading.certificates.map(({ site, keyAt, keyType, isAuthority }) => {
+      const own = row(site) === -1 ? undefined : keyOfRow.get(row(site));
+      if (!own || keyType === 'unknown' || isAuthority || (keyAt && row(keyAt) === row(site))) return null;
+      const beside = marks(own);
+      return beside.length === 0 || (keyAt && marks(keyAt).some((mark) => beside.includes(mark))) ? null : own;
     }),
   };
 });
 
-/** A key that is encrypted or held by a card cannot be told from a missing one, so only company speaks. */
+function publicMarks(text: string): readonly string[] {
+  return materialIn(text).flatMap(({ kind, der }) => {
+    const half = kind === 'private-key' && der ? publicHalfOfPrivate(der) : null;
+    return half ? [half.mark] : [];
+  });
+}
+
+/** A key that is encrypted or held by a card cannot be told from a missing one, so only company speaks, and what was there. */
 function checkKey({ site, keyAt, isAuthority }: Certificate, at: number, input: CheckInput, add: Add): void {
-  const { reading, gone } = input;
-  if (keyAt) {
-    if (gone(keyAt.node)) add('certificate-key-left-out', 'warning', {}, true, site, carry(input, keyAt.node));
-    return;
-  }
+  const { reading, donor, set, gone } = input;
   const { wantsKey, strange } = holdersOf(reading);
   if (strange[at]) add('certificate-key-strange', 'warning', {}, false, strange[at]);
-  else if (wantsKey[at] && !isAuthority) add('certificate-key-missing', 'warning');
+  else if (keyAt) {
+    if (gone(keyAt.node)) add('certificate-key-left-out', 'warning', {}, true, site, carry(input, keyAt.node));
+  } else {
+    const before = set.size === 0 ? null : donor.certificates.find((one) => isAt(one.site, site))?.keyAt;
+    if (before && set.has(siteKey(before.node, before.attr)))
+      add('certificate-key-missing', 'warning', { changed: 1 }, true, before);
+    else if (wantsKey[at] && !isAuthority) add('certificate-key-missing', 'warning');
+  }
 }
+
+const isAt = (a: Site, b: Site) => a.node === b.node && a.attr === b.attr;
 
 function checkIssuer(certificate: Certificate | ProvenCertificate, input: CheckInput, add: Add): void {
   const { site, subject, issuer, issuerAt } = certificate;

@@ -122,7 +122,7 @@ const addressKinds = new Set(['ipv4', 'ipv6', 'netmask', 'prefix', 'address-rang
 
 function checkOutliers({ reading, gone, place }: CheckInput): Finding[] {
   return reading.outliers
-    .filter(({ site }) => !gone(site.node))
+    .filter(({ site, expected }) => expected !== 'certificate' && !gone(site.node))
     .map(({ site, expected }) => ({
       code: 'value-outlier' as const,
       severity: addressKinds.has(expected) ? ('warning' as const) : ('note' as const),

@@ -2,7 +2,7 @@ import type { AddedRecord } from '../compile/edits.ts';
 import type { DeviceIndex, RoleSeat } from '../compile/seats.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { ProvenCertificate } from '../reading/certificates.ts';
-import type { Dangling, Reading } from '../reading/reading.ts';
+import type { Certificate, Dangling, Reading } from '../reading/reading.ts';
 import type { Decoded } from '../text/decode.ts';
 import type { Place } from '../views.ts';
 import type { Site } from '../xml/site.ts';
@@ -15,6 +15,8 @@ export interface CheckInput {
   readonly decoded: Decoded;
   /** With the values that the plan sets; see amended.ts. */
   readonly reading: Reading;
+  /** As the donor has it. */
+  readonly donor: Reading;
   /** What the plan sets, by site. */
   readonly set: ReadonlyMap<number, SetValue>;
   /** References that lost their record by that. */
@@ -39,8 +41,8 @@ export interface CheckInput {
   readonly planned: boolean;
   /** The time of asking, ISO 8601; null where nothing is to be judged by time. */
   readonly now: string | null;
-  /** The reading's certificates with their signatures tried; null where that was not done yet. */
-  readonly proven: readonly ProvenCertificate[] | null;
+  /** The reading's certificates with what is known of their signatures; null where none was tried yet. */
+  readonly proven: readonly (Certificate | ProvenCertificate)[] | null;
   /** Version mark of the receiver's own backup, null for unknown. */
   readonly receiverVersion: string | null;
 }

@@ -12,7 +12,7 @@ export function checkReferences(input: CheckInput): Finding[] {
   const findings: Finding[] = [];
   const folded = otherCase(input);
   for (const dangling of reading.dangling) {
-    const { site, value, field, tier, nearest } = dangling;
+    const { site, value, from, field, tier, nearest } = dangling;
     if (gone(site.node)) continue;
     const written = folded.get(dangling);
     if (written !== undefined) {
@@ -22,7 +22,7 @@ export function checkReferences(input: CheckInput): Finding[] {
         place: place(site),
         params: { value, field: reading.fields[field]?.name ?? '', written },
         byPlan: lost.has(dangling),
-        repairs: setTo(input, 'name-as-written', { to: written }, [{ site, was: value, value: written }]),
+        repairs: setTo(input, 'name-as-written', { to: written }, [{ site, was: value, value: written, from }]),
       });
       continue;
     }
@@ -33,7 +33,9 @@ export function checkReferences(input: CheckInput): Finding[] {
       params: { value, field: reading.fields[field]?.name ?? '', ...(nearest !== null && { nearest }) },
       byPlan: lost.has(dangling),
       repairs:
-        nearest === null ? [] : setTo(input, 'name-nearest', { to: nearest }, [{ site, was: value, value: nearest }]),
+        nearest === null
+          ? []
+          : setTo(input, 'name-nearest', { to: nearest }, [{ site, was: value, value: nearest, from }]),
     });
   }
   if (!input.leaves) return findings;

@@ -30,19 +30,39 @@ export const secretTest = once(
   (reading) => reading.secrets,
 );
 
+/** A new value for a site; with `was`, for that word in it alone, which begins at `from`. */
+interface NewValue {
+  readonly site: Site;
+  readonly value: string;
+  readonly was?: string;
+  readonly from?: number;
+}
+
 /** Sets values. What is a secret is not told to the page, and the name of an element is no text, so there is nothing for those. */
 export function setTo(
-  { reading, place }: Pick<CheckInput, 'reading' | 'place'>,
+  { reading, place, set }: Pick<CheckInput, 'reading' | 'place' | 'set'>,
   code: Repair['code'],
   params: Params,
-  values: readonly { readonly site: Site; readonly value: string; readonly was?: string }[],
+  values: readonly NewValue[],
 ): Repair[] {
   const isSecret = secretTest(reading);
   if (values.length === 0 || values.length > MOST_DECISIONS) return [];
   if (values.some(({ site }) => site.attr === TAG || isSecret(site.node, site.attr))) return [];
-  const decisions = values.map(
-    ({ site, ...value }): Decision => ({ kind: 'set-value', path: place(site).path, ...value }),
-  );
+  const decisions: Decision[] = [];
+  for (const { site, value, was, from } of values) {
+    const { path } = place(site);
+    const own = was === undefined ? undefined : set.get(siteKey(site.node, site.attr))?.value;
+    if (was === undefined) decisions.push({ kind: 'set-value', path, value });
+    else if (own === undefined) decisions.push({ kind: 'set-value', path, value, was });
+    // What the plan wrote there is no word of the donor, so all of the value is written anew.
+    else if (from !== undefined)
+      decisions.push({
+        kind: 'set-value',
+        path,
+        value: `${own.slice(0, from)}${value}${own.slice(from + was.length)}`,
+      });
+    else return [];
+  }
   return [{ code, params, decisions }];
 }
 

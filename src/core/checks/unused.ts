@@ -1,50 +1,47 @@
 import { recordPath } from '../compile/spread.ts';
 import type { Finding } from '../views.ts';
-import { TEXT } from '../xml/site.ts';
+import { type Site, TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
 import { movedSites, usedByMoves } from './moved.ts';
 import { siteKey } from './tables.ts';
 
 /**
- * Records that something used before and nothing uses any more: the plan leaves all of it out, or moves roles away from
- * the device that they define.
+ * Records that something used before and nothing uses any more: the plan leaves all of it out, writes other names there,
+ * or moves roles away from the device that they define.
  */
 export function checkUnused(input: CheckInput): Finding[] {
-  const { tree, reading, gone, place, recordNamed, planned } = input;
+  const { tree, reading, donor, gone, place, recordNamed, planned } = input;
   if (!planned) return [];
   const moved = movedSites(input);
+  const isMoved = (site: Site) => moved.has(siteKey(site.node, site.attr));
   const left = new Set<number>(usedByMoves(input));
-  const before = new Map<number, { count: number; moved: number }>();
-  for (const { site, to, tier } of reading.references) {
-    if (tier === 'possible') continue;
-    const uses = before.get(to) ?? { count: 0, moved: 0 };
+  for (const { site, to, tier } of reading.references)
+    if (tier !== 'possible' && !gone(site.node) && !isMoved(site)) left.add(to);
+  for (const node of namedByDevice(input, moved)) left.add(node);
+  const before = new Map<number, { count: number; moved: number; set: number }>();
+  for (const { site, to, tier } of donor.references) {
+    if (tier === 'possible' || left.has(to) || gone(to)) continue;
+    const uses = before.get(to) ?? { count: 0, moved: 0, set: 0 };
     before.set(to, uses);
     uses.count++;
     if (gone(site.node)) continue;
-    if (moved.has(siteKey(site.node, site.attr))) uses.moved++;
-    else left.add(to);
+    if (isMoved(site)) uses.moved++;
+    else uses.set++;
   }
-  for (const node of namedByDevice(input, moved)) left.add(node);
-  const findings: Finding[] = [];
-  for (const [to, uses] of before) {
-    if (gone(to) || left.has(to)) continue;
-    findings.push({
-      code: 'record-unused',
-      severity: 'note',
-      place: place({ node: to, attr: TEXT }),
-      params: { name: recordNamed(to), count: uses.count, ...(uses.moved > 0 && { moved: uses.moved }) },
-      byPlan: true,
-      repairs: [
-        {
-          code: 'leave-out',
-          params: {},
-          decisions: [{ kind: 'leave-out', path: recordPath(tree, reading, to) }],
-        },
-      ],
-    });
-  }
-  return findings;
+  return [...before].map(([to, uses]) => ({
+    code: 'record-unused',
+    severity: 'note',
+    place: place({ node: to, attr: TEXT }),
+    params: {
+      name: recordNamed(to),
+      count: uses.count,
+      ...(uses.moved > 0 && { moved: uses.moved }),
+      ...(uses.set > 0 && { set: uses.set }),
+    },
+    byPlan: true,
+    repairs: [{ code: 'leave-out', params: {}, decisions: [{ kind: 'leave-out', path: recordPath(tree, donor, to) }] }],
+  }));
 }
 
 /** Records of tagged devices that are named by the device's name elsewhere than where a role moved away. */

@@ -1,53 +1,35 @@
 import { amend } from '../checks/amended.ts';
+import { stillProven } from '../checks/amended-certificates.ts';
 import { setAside } from '../checks/aside.ts';
 import { type CheckInput, check } from '../checks/index.ts';
+import { withOwners } from '../checks/owners.ts';
 import { type Compiled, withinAny } from '../compile/compile.ts';
 import { DeviceIndex, seatsOf } from '../compile/seats.ts';
 import { setValues } from '../compile/set-values.ts';
-import { type Plan, renamesOf } from '../plan/plan.ts';
+import { emptyPlan, type Plan, renamesOf } from '../plan/plan.ts';
+import type { ProvenCertificate } from '../reading/certificates.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { Finding, PlanView } from '../views.ts';
 import { type Backup, placeOf } from './open.ts';
 import { subnetViews } from './subnet-view.ts';
 
 /** What checks need to know that neither the file nor the plan says; see `CheckInput`. */
-export type Circumstances = Partial<Pick<CheckInput, 'now' | 'receiverVersion' | 'receiver' | 'proven'>>;
+export type Circumstances = Partial<Pick<CheckInput, 'now' | 'receiverVersion' | 'receiver'>> & {
+  /** The donor's certificates with their signatures tried; null where that was not done yet. */
+  readonly proven?: readonly ProvenCertificate[] | null;
+};
 
 /** What is wrong with a backup as the plan would make it, and the networks that its roles would have. */
 export function findingsOf(
   backup: Backup,
   reading: Reading,
   plan: Plan,
-  { troubles, edits }: Compiled,
+  compiled: Pick<Compiled, 'troubles' | 'edits'>,
   recordNamed: (node: number) => string,
-  { now = null, receiverVersion = null, receiver = null, proven = null }: Circumstances,
+  circumstances: Circumstances,
 ): Pick<PlanView, 'findings' | 'subnets'> {
-  const { tree, decoded } = backup;
-  const amended = amend(tree, reading, setValues(tree, reading, plan, []));
-  const renames = renamesOf(plan);
-  const gone = withinAny(tree, [...edits.leftOut.keys()]);
-  const place: CheckInput['place'] = (site) => placeOf(backup, site);
-  const found = check({
-    tree,
-    decoded,
-    ...amended,
-    plan,
-    renames,
-    leaves: edits.leftOut.size > 0,
-    gone,
-    place,
-    recordNamed,
-    seats: seatsOf(tree, amended.reading, plan),
-    devices: new DeviceIndex(amended.reading, renames),
-    added: edits.added,
-    receiver,
-    planned: plan.decisions.some(({ kind }) => kind !== 'correct' && kind !== 'set-aside'),
-    now,
-    receiverVersion,
-    // Tried on the donor's own list: where the plan sets a certificate, its places in the list are others.
-    proven: amended.reading.certificates === reading.certificates ? proven : null,
-  });
-  const entries = troubles
+  const input = inputOf(backup, reading, plan, compiled.edits, recordNamed, circumstances);
+  const entries = compiled.troubles
     .filter(({ code }) => code !== 'plan-port-doubled')
     .map(
       ({ code, params = {} }): Finding => ({
@@ -58,8 +40,74 @@ export function findingsOf(
         byPlan: true,
       }),
     );
+  const found = check(input);
+  const owners = input.planned ? withOwners(found, donors(backup, reading, recordNamed, circumstances), input) : found;
+  if (!input.planned) keep(reading, circumstances, found);
   return {
-    findings: setAside([...entries, ...found], plan),
-    subnets: subnetViews(amended.reading, gone, place),
+    findings: setAside([...entries, ...owners], plan),
+    subnets: subnetViews(input.reading, input.gone, input.place),
   };
+}
+
+function inputOf(
+  backup: Backup,
+  reading: Reading,
+  plan: Plan,
+  edits: Pick<Compiled['edits'], 'leftOut' | 'added'>,
+  recordNamed: (node: number) => string,
+  { now = null, receiverVersion = null, receiver = null, proven = null }: Circumstances,
+): CheckInput {
+  const { tree, decoded } = backup;
+  const amended = amend(tree, reading, setValues(tree, reading, plan, []));
+  const renames = renamesOf(plan);
+  return {
+    tree,
+    decoded,
+    ...amended,
+    donor: reading,
+    plan,
+    renames,
+    leaves: edits.leftOut.size > 0,
+    gone: withinAny(tree, [...edits.leftOut.keys()]),
+    place: (site) => placeOf(backup, site),
+    recordNamed,
+    seats: seatsOf(tree, amended.reading, plan),
+    devices: new DeviceIndex(amended.reading, renames),
+    added: edits.added,
+    receiver,
+    planned: plan.decisions.some(({ kind }) => kind !== 'correct' && kind !== 'set-aside'),
+    now,
+    receiverVersion,
+    proven: proven && stillProven(proven, amended.reading.certificates, amended.set),
+  };
+}
+
+interface Donors {
+  readonly of: string;
+  readonly proven: Circumstances['proven'];
+  readonly findings: readonly Finding[];
+}
+
+const known = new WeakMap<Reading, Donors>();
+
+/** What the donor's own findings rest on besides the file; of the time the hour is enough. */
+const restsOn = ({ now = null, receiver = null, receiverVersion = null }: Circumstances) =>
+  JSON.stringify([now?.slice(0, 13), receiver, receiverVersion]);
+
+function keep(reading: Reading, circumstances: Circumstances, findings: readonly Finding[]): readonly Finding[] {
+  known.set(reading, { of: restsOn(circumstances), proven: circumstances.proven, findings });
+  return findings;
+}
+
+/** What is wrong with the donor itself; mostly known already, since a file is looked at before anything is decided. */
+function donors(
+  backup: Backup,
+  reading: Reading,
+  recordNamed: (node: number) => string,
+  circumstances: Circumstances,
+): readonly Finding[] {
+  const own = known.get(reading);
+  if (own && own.of === restsOn(circumstances) && own.proven === circumstances.proven) return own.findings;
+  const nothing = { leftOut: new Map(), added: [] };
+  return keep(reading, circumstances, check(inputOf(backup, reading, emptyPlan, nothing, recordNamed, circumstances)));
 }

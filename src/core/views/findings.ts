@@ -112,6 +112,7 @@ export type FindingCode =
   | 'certificate-issuer-left-out'
   | 'certificate-signature'
   | 'certificate-name'
+  | 'certificate-unread'
   | 'certificate-weak-key'
   | 'certificate-weak-digest'
   | 'encoding-contradicts'
