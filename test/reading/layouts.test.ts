@@ -227,3 +227,32 @@ test('elements whose tags are types, called by an attribute: JSON as XPath funct
     ]),
   );
 });
+
+test('rules counted by tens are named by their numbers', () => {
+  const rules = Array.from(
+    { length: 12 },
+    (_, at) => `<rule nr="${at * 10 + 10}"><verdict>${at % 3 ? 'pass' : 'drop'}</verdict><say>${at}</say></rule>`,
+  );
+  const maps = [40, 10, 120, 70].map((rule, at) => `<map><port>${8000 + at}</port><rule>${rule}</rule></map>`);
+  expect(links(`<box><rules>${rules.join('')}</rules><maps>${maps.join('')}</maps></box>`)).toEqual(
+    [40, 10, 120, 70].map(
+      (rule, at) => `/box[1]/maps[1]/map[${at + 1}]/rule[1] ${rule} /box[1]/rules[1]/rule[${rule / 10}]`,
+    ),
+  );
+});
+
+// Forms of names of ports: common practice, no source; slot and socket as RFC 8343, appendix A, numbers them.
+test.each([
+  ['slot and socket', (at: number) => `${1 + (at >> 1)}/${1 + (at & 1)}`],
+  ['a colon between', (at: number) => `${1 + (at >> 1)}:${1 + (at & 1)}`],
+  ['a letter and a dash', (at: number) => `p${1 + (at >> 1)}-${1 + (at & 1)}`],
+  ['a word', (at: number) => `jack ${at + 1}`],
+])('ports beside a VLAN ID, named by %s', (_, port) => {
+  const zones = people.map(
+    (name, at) =>
+      `<zone name="${name}"><jack>${port(at)}</jack><vlan>${at % 2 ? 300 + 37 * at : ''}</vlan><ip>10.20.${at}.1</ip></zone>`,
+  );
+  const rules = [0, 2, 1, 3, 0].map((at) => `<rule><zone>${people[at]}</zone><verdict>pass</verdict></rule>`);
+  const { reading } = open(`<box><zones>${zones.join('')}</zones><rules>${rules.join('')}</rules></box>`);
+  expect(reading.bindings.map(({ role, port: on }) => [role, on])).toEqual(people.map((name, at) => [name, port(at)]));
+});

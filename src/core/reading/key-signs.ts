@@ -88,7 +88,10 @@ export function namesOther(field: FieldData, shape: number, kindNames: ReadonlyM
   return other !== undefined && other !== shape;
 }
 
-/** Integers that count records: close to each other, so 3, 4, 5, 7 but not 53, 443, 8080. */
+/**
+ * Integers that count records: close to each other, so 3, 4, 5, 7 but not 53, 443, 8080. Rules are often counted by tens or
+ * hundreds, to leave room between them.
+ */
 export function isCounter(values: readonly string[]): boolean {
   let low = Infinity;
   let high = -Infinity;
@@ -98,8 +101,15 @@ export function isCounter(values: readonly string[]): boolean {
     if (number < low) low = number;
     if (number > high) high = number;
   }
-  return high - low < values.length * 2 + 8;
+  const step = values.length < FEW ? 1 : values.reduce((all, value) => greatestCommon(all, Number(value) - low), 0);
+  return (high - low) / Math.max(1, step) < values.length * 2 + 8;
 }
+
+/** Of so few numbers nearly any has a step. */
+const FEW = 4;
+
+/** By Euclid. */
+const greatestCommon = (one: number, other: number): number => (other === 0 ? one : greatestCommon(other, one % other));
 
 /** True where people may call the records so: `1/0/3` is the number of a socket. */
 export function hasLetters({ distinct }: FieldData): boolean {

@@ -6,9 +6,9 @@ import type { Target } from './references.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 
-/** A name that ends in a number, as devices have: `port 3`, `P1`, `0/4`, `jack07`. */
+/** A name that ends in a number, as devices have: `port 3`, `P1`, `0/4`, `1:2`, `jack07`, `p1-4`. */
 const numbered =
-  /^(?:\p{L}[\p{L}-]{0,14} ?\d{1,3}(?:[/.:]\d{1,3})*|\p{L}[\p{L}-]*\d+(?:\p{L}+\d+)*|\d{1,3}(?:\/\d{1,3})+)$/u;
+  /^(?:\p{L}[\p{L}-]{0,14} ?\d{1,3}(?:[/.:-]\d{1,3})*|\p{L}[\p{L}-]*\d+(?:\p{L}+\d+)*|\d{1,2}(?:[/:]\d{1,3})+)$/u;
 
 /**
  * Devices that no value gives away by itself, found from what the records name: the port that a tagged device names by

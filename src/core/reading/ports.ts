@@ -24,7 +24,7 @@ export function portFieldsOf(
     const list: string[] = [];
     for (const token of readers[field.index]!.counts.tokens) {
       if (token.length > 48) continue;
-      if (!isLiteral(kindOf(token)) || /^\d+(?:\/\d+)+$/.test(token)) list.push(token);
+      if (!isLiteral(kindOf(token)) || devices.has(token) || /^\d+(?:\/\d+)+$/.test(token)) list.push(token);
       if (list.length >= 3000) break;
     }
     if (list.length && list.length >= readers[field.index]!.counts.size * 0.5) names.set(field.index, list);

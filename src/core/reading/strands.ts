@@ -86,7 +86,7 @@ function withPairs(strands: readonly Strand[]): readonly Strand[] {
 
 /**
  * Names look like names of settings, and values are of several kinds. Where a name comes once in the whole list it has to
- * be a path or a compound, since a list of records has plain names too.
+ * be a path or a compound, or hardly any value be like another, since a list of records has plain names too.
  */
 function arePairs({ field, places }: Strand, values: Strand): boolean {
   if (field.rowShape !== values.field.rowShape || field.several || values.field.several) return false;
@@ -94,9 +94,10 @@ function arePairs({ field, places }: Strand, values: Strand): boolean {
   if (texts.filter((text) => text.length < 120 && settingName.test(text)).length < texts.length * 0.9) return false;
   const distinct = new Set(texts).size;
   const compound = texts.filter((text) => /[.:/_-]/.test(text)).length;
-  if (distinct === texts.length ? compound < distinct * 0.6 : distinct * 1.5 > texts.length) return false;
   const kinds = new Set<string>();
   for (const place of values.places.slice(0, 200)) kinds.add(classify(values.field.values[place]!)[0]!);
+  const unlike = kinds.size >= Math.max(3, values.places.length * 0.6);
+  if (distinct === texts.length ? compound < distinct * 0.6 && !unlike : distinct * 1.5 > texts.length) return false;
   return kinds.size >= (texts.length < 8 ? 2 : 3);
 }
 
