@@ -65,6 +65,12 @@ describe('names in values that the plan sets', () => {
     expect(amiss(decision).filter((line) => !line.startsWith('record-unused'))).toEqual(wanted);
   });
 
+  it('a name more takes nothing from the others, and an empty value names nothing', () => {
+    expect(amiss(set(at(0, 'source'), 'crew'))).toEqual([]);
+    expect(amiss(set(at(5, 'source'), ''))).toEqual([]);
+    expect(amiss(set(at(1, 'source'), ''))).toEqual(['record-unused crew true']);
+  });
+
   it('who is named no more is unused, and one who is named elsewhere is not', () => {
     expect(amiss(set(at(1, 'source'), 'any'))).toEqual(['record-unused crew true']);
     expect(amiss(set(at(1, 'source'), 'any'), set(at(0, 'source'), 'crew'))).toEqual([]);

@@ -70,11 +70,10 @@ export function amendLinks(
       else if (tier !== 'possible') resolve({ site, field, tier }, text, from);
     }
   }
-  const isSame =
-    (kept && references.length === 0) ||
-    (references.length === reading.references.length && references.every((one, at) => one === reading.references[at]));
+  const all = kept ? [...reading.references, ...references] : references;
+  const isSame = all.length === reading.references.length && all.every((one, at) => one === reading.references[at]);
   return {
-    references: isSame ? reading.references : references,
+    references: isSame ? reading.references : all,
     dangling,
     lost,
     mentions: reading.mentions.flatMap((one) => {

@@ -83,7 +83,7 @@ export class NamesInValues {
     const exact = this.reading.standard !== null && this.reading.fields[field]?.tier === 'certain';
     const found: NameAt[] = [];
     const lead = value.length - value.trimStart().length;
-    for (const piece of piecesOf(value.trim(), separator)) {
+    for (const piece of value.trim() === '' ? [] : piecesOf(value.trim(), separator)) {
       const readings = marks.flatMap((mark) => {
         const text = without(mark, piece.text);
         return text === null ? [] : [{ text, from: lead + piece.from + mark.before.length }];
