@@ -8,6 +8,7 @@ type AddressCode = Extract<
   | `address-${string}`
   | `pool-${string}`
   | 'mask-not-contiguous'
+  | 'prefix-length'
   | 'subnets-overlap'
   | 'network-host-bits'
   | 'lease-outside'
@@ -22,6 +23,14 @@ export const addressWords: Record<AddressCode, (params: Params) => FindingWords>
   'mask-not-contiguous': ({ mask }) => ({
     what: say`The ones of the mask ${value(mask)} do not stand together.`,
     why: 'No network has such a mask. The box may refuse it or read it as another one.',
+  }),
+  'address-malformed': ({ address, role }) => ({
+    what: say`${value(address)}${ofRole(role)} is no address.`,
+    why: 'A number in it is too large, or one is missing or too many. The box refuses it, and the network does not come up.',
+  }),
+  'prefix-length': ({ length, width }) => ({
+    what: say`${value(length)} is no length of a network: they go from 0 to ${Number(width ?? 32)} here.`,
+    why: 'The box refuses it, and the network does not come up.',
   }),
   'address-not-a-host': ({ address, what, subnet, role }) => ({
     what: say`${value(address)} is the ${what === 'broadcast' ? 'broadcast address' : 'address of the network itself'} in ${value(subnet)}${ofRole(role)}.`,

@@ -63,6 +63,8 @@ const grounds: Record<FindingCode, string> = {
   'rule-contradicted': rule,
   'rules-unjudged': 'what is not understood is not judged',
   'mask-not-contiguous': 'RFC 4632, 3.1',
+  'address-malformed': 'RFC 6943, 3.1.1, and RFC 4291, 2.2, from memory',
+  'prefix-length': 'RFC 4632, 3.1, and RFC 4291, 2.3, from memory',
   'address-not-a-host': 'RFC 1122, 3.2.1.3',
   'subnets-overlap': practice,
   'address-doubled': 'RFC 5227, 1, from memory',

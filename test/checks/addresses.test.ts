@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { Address4, Address6 } from 'ip-address';
 import { describe, expect, it } from 'vitest';
 import { type Block, finder, networksOf } from '../../src/core/checks/networks.ts';
@@ -46,6 +47,15 @@ describe('addresses of a healthy box', () => {
       ['pool-over-lease', 'cards', 3],
     ]);
   });
+});
+
+// regatta.xml holds two boxes whose networks are called alike; common practice, no source: they may share addresses, too.
+it('boxes that share a file may share their addresses', () => {
+  const text = readFileSync(`${fixtures}layouts/regatta.xml`, 'utf8');
+  const doubles = (source: string) => said(findingsOf(opened(source)), /^(?:subnets-overlap|address-doubled)/);
+  expect(doubles(text)).toEqual([]);
+  // Within one of them it is a fault.
+  expect(doubles(text.replace('10.82.20.1/25', '10.82.8.99/25'))).toHaveLength(1);
 });
 
 describe('each fault is found, alone', () => {
@@ -246,13 +256,18 @@ describe('subnet arithmetic, against another library', () => {
         const length = 24 + next(8);
         const address: IpAddress = { version: 4, bits: BigInt(0x0a000000 + next(1024)) };
         const site = { node: role, attr: -1 };
-        return { role, address, site, length, extent: extentOf({ address, length, hostBits: false }), enabled: true };
+        const extent = extentOf({ address, length, hostBits: false });
+        return { role, address, site, length, extent, enabled: true, instance: next(4) === 0 ? 1 : 0 };
       });
       const theirs = blocks.map(({ address, length }) => new Address4(`${formatAddress(address)}/${length}`));
       const overlapped = new Set<number>();
       for (const a of blocks)
         for (const b of blocks)
-          if (a.role !== b.role && theirs[a.role]!.startAddress().isInSubnet(theirs[b.role]!))
+          if (
+            a.role !== b.role &&
+            a.instance === b.instance &&
+            theirs[a.role]!.startAddress().isInSubnet(theirs[b.role]!)
+          )
             if (a.length > b.length || (a.length === b.length && a.role > b.role)) overlapped.add(a.role);
       expect(new Set(subnetMap({ blocks }).overlaps.map(({ inner }) => inner.role))).toEqual(overlapped);
       const find = finder(blocks);

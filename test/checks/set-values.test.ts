@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { build, type Decision, emptyPlan, type Plan, planOf, subjectOf } from '../../src/core/index.ts';
+import { build, type Decision, emptyPlan, type Finding, type Plan, planOf, subjectOf } from '../../src/core/index.ts';
 import { sitePath } from '../../src/core/xml/path.ts';
 import { TAG, valueAt } from '../../src/core/xml/site.ts';
 import { chance } from './chance.ts';
-import { findingsOf, fixtures, type Opened, opened, openedFile, sentence } from './support.ts';
+import { examples, findingsOf, fixtures, type Opened, opened, openedFile, sentence } from './support.ts';
 
 const quay = `<box>
 <places>
@@ -90,6 +90,63 @@ describe('names in values that the plan sets', () => {
     expect(built.ok && new TextDecoder().decode(built.value.bytes)).toBe(
       quay.replace('<host>tills,boss<', '<host>tills, 10.20.0.10, crew<'),
     );
+  });
+});
+
+// Ranges by RFC 4632, 3.1, RFC 6335, 6, IEEE 802.1Q; the result read anew says the same of each.
+describe('values that cannot be, set by the plan or found in the file', () => {
+  const file = openedFile(`${examples}kestrel-quay-plain.xml`);
+  const place = (network: number, part: string) => `/site-record[1]/networks[1]/network[${network}]/${part}`;
+  const pool = '/site-record[1]/leases[1]/pool[1]';
+  const tagged = '/site-record[1]/tagged-links[1]/tagged[1]';
+
+  it.each([
+    ['an octet beyond 255', place(3, 'ipv4[1]/@address'), '10.30.300.1', 'address-malformed'],
+    ['a digit beyond f', place(3, 'ipv6[1]/@address'), '2001:db8:30:10::g', 'address-malformed'],
+    ['a length beyond the address', place(3, 'ipv4[1]/@length'), '33', 'prefix-length'],
+    ['a letter for a digit', '/site-record[1]/address-books[1]/book[1]/entry[1]', '10.30.10.2O', 'value-outlier'],
+    ['an octet too few', `${pool}/fixed[1]/client[1]`, '00:00:5e:00:53', 'value-outlier'],
+    ['a port beyond 16 bits', '/site-record[1]/service-books[1]/service[1]/tcp[1]', '70000', 'port-number'],
+    [
+      'a range that ends before it begins',
+      '/site-record[1]/service-books[1]/service[4]/tcp[2]',
+      '8560-8554',
+      'port-range-reversed',
+    ],
+    ['a VLAN ID in letters', `${tagged}/@tag`, 'abc', 'tag-out-of-range'],
+    ['a role that names no port', place(3, 'sits-on[1]'), '', 'role-without-port'],
+    ['a role on a port of a bundle', '/site-record[1]/bundles[1]/bundle[1]/member[1]', 'igb2', 'port-in-aggregate'],
+  ] as const)('%s', (_, path, value, code) => {
+    const plan = planOf([set(path, value)]);
+    const fresh = findingsOf(file).map((one) => `${one.code} ${one.place?.path}`);
+    const more = (findings: readonly Finding[]) =>
+      findings
+        .filter(
+          (one) => !fresh.includes(`${one.code} ${one.place?.path}`) && !/^(?:caution|way-in|record)/.test(one.code),
+        )
+        .map(({ code }) => code);
+    const found = findingsOf(file, {}, plan);
+    expect(more(found)).toContain(code);
+    expect(found.filter((one) => one.code === code && more([one]).length > 0).map(({ byPlan }) => byPlan)).toEqual([
+      true,
+    ]);
+    expect(more(found).filter((one) => one.startsWith('reference-'))).toEqual([]);
+    const built = build(file.backup, file.reading, plan);
+    if (!built.ok) throw new Error(built.trouble.code);
+    expect(more(findingsOf(opened(built.value.bytes)))).toContain(code);
+  });
+
+  it('a port that has no record is named by none', () => {
+    expect(
+      after(file, set(place(3, 'sits-on[1]'), 'igb9')).filter(({ code }) => code === 'reference-dangling'),
+    ).toEqual(after(file).filter(({ code }) => code === 'reference-dangling'));
+  });
+
+  it('a record that is called otherwise is not said to be unused', () => {
+    const found = after(file, set('/site-record[1]/address-books[1]/book[1]/@name', 'crew'));
+    expect(
+      found.filter(({ byPlan }) => byPlan).map(({ code, params }) => [code, params.value, params.nearest]),
+    ).toEqual([['reference-dangling', 'crew-desks', 'crew']]);
   });
 });
 

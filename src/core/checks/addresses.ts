@@ -1,7 +1,9 @@
+import type { Reading } from '../reading/reading.ts';
 import { contains, formatAddress } from '../values/ip.ts';
 import { specialBlock } from '../values/special-addresses.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
+import { instancesOf } from './apart.ts';
 import { addressesOfRoles } from './automatic.ts';
 import type { CheckInput } from './input.ts';
 import { type Block, finder, type NetworkFacts, networksOf, type Written } from './networks.ts';
@@ -45,10 +47,10 @@ function addressFindings(input: CheckInput, facts: NetworkFacts): Finding[] {
     if (count <= MOST) findings.push({ code, severity, place: place(site), params, byPlan: false, repairs });
   };
   const roleName = (role: number) => reading.roles[role]?.name ?? '';
-  checkMasks(facts, add);
+  checkMalformed(facts, roleName, add);
   checkHosts(facts, roleName, add);
   checkOverlaps(facts, roleName, add);
-  checkDoubles(facts, roleName, add);
+  checkDoubles(facts, reading, roleName, add);
   checkPools(input, facts, roleName, add);
   checkLeases(facts, roleName, add);
   checkHops(facts, roleName, add);
@@ -71,6 +73,8 @@ export function staying(facts: NetworkFacts, gone: (node: number) => boolean): N
     gateways: facts.gateways.filter(stays),
     routes: facts.routes.filter(({ nextHop }) => stays(nextHop)),
     badMasks: facts.badMasks.filter(stays),
+    badAddresses: facts.badAddresses.filter(stays),
+    badLengths: facts.badLengths.filter(stays),
   };
   const names = Object.keys(left) as (keyof NetworkFacts)[];
   return names.every((name) => left[name].length === facts[name].length) ? facts : left;
@@ -78,9 +82,12 @@ export function staying(facts: NetworkFacts, gone: (node: number) => boolean): N
 
 export type RoleName = (role: number) => string;
 
-/** RFC 4632, 3.1: the ones of a mask stand together. */
-function checkMasks({ badMasks }: NetworkFacts, add: Add): void {
+/** RFC 4632, 3.1: the ones of a mask stand together, and no length goes beyond the address. */
+function checkMalformed({ badMasks, badAddresses, badLengths }: NetworkFacts, roleName: RoleName, add: Add): void {
   for (const { site, mask } of badMasks) add('mask-not-contiguous', 'warning', site, { mask });
+  for (const { site, text, role } of badAddresses)
+    add('address-malformed', 'warning', site, { address: text, role: roleName(role) });
+  for (const { site, text, width } of badLengths) add('prefix-length', 'warning', site, { length: text, width });
 }
 
 function checkHosts({ blocks, leases, gateways }: NetworkFacts, roleName: RoleName, add: Add): void {
@@ -107,13 +114,15 @@ function checkOverlaps(facts: NetworkFacts, roleName: RoleName, add: Add): void 
 }
 
 /** The same address of two roles, or for two clients, or for a client and the box. */
-function checkDoubles({ blocks, leases }: NetworkFacts, roleName: RoleName, add: Add): void {
+function checkDoubles({ blocks, leases }: NetworkFacts, reading: Reading, roleName: RoleName, add: Add): void {
   const seen = new Map<string, number>();
+  const instances = instancesOf(reading);
   for (const { address, role, site, enabled } of [...blocks, ...leases.map(asEnabled)]) {
     if (!enabled || isLinkLocal(address)) continue;
     const text = formatAddress(address);
-    const other = seen.get(text);
-    if (other === undefined) seen.set(text, role);
+    const key = `${text} ${instances[role] ?? 0}`;
+    const other = seen.get(key);
+    if (other === undefined) seen.set(key, role);
     else add('address-doubled', 'warning', site, { address: text, role: roleName(role), other: roleName(other) });
   }
 }

@@ -8,7 +8,7 @@ import { keyIn, keySite, type SetValue } from './set-value.ts';
 import { eachCellAt, siteKey } from './tables.ts';
 
 type SetValues = ReadonlyMap<number, SetValue>;
-type Links = Pick<Reading, 'references' | 'dangling' | 'mentions' | 'bindings' | 'tagging'>;
+type Links = Pick<Reading, 'references' | 'dangling' | 'mentions' | 'bindings' | 'tagging' | 'aggregates'>;
 
 /** What names what, once values are set: where one names another record, and where a record got another name. */
 export function amendLinks(
@@ -84,10 +84,22 @@ export function amendLinks(
       const device = devices.get(spot.text) ?? { port: spot.text, portAt: 0 };
       return [{ ...one, ...device, value: spot.text, from: spot.from, to: spot.from + spot.text.length }];
     }),
-    bindings: reading.bindings.map((one) => {
+    bindings: reading.bindings.flatMap((one) => {
       const own = at(one);
-      return own && own.before.trim() === one.port ? { ...one, port: own.value.trim() } : one;
+      if (!own || own.before.trim() !== one.port) return [one];
+      const port = own.value.trim();
+      return port === '' ? [] : [{ ...one, port }];
     }),
+    aggregates: reading.aggregates.map((one) => ({
+      ...one,
+      members: one.members.flatMap((member) => {
+        const own = at(member);
+        if (!own) return [member];
+        const from = own.before.indexOf(member.port);
+        const port = spotAfter(own, from, from + member.port.length)?.text ?? '';
+        return port === '' ? [] : [{ ...member, port }];
+      }),
+    })),
     tagging: reading.tagging.map((tagging) => amendTagging(tagging, set)),
   };
 }

@@ -1,13 +1,14 @@
 import type { SetValues } from '../compile/set-values.ts';
 import type { FieldData } from '../reading/fields.ts';
+import { oddPlaces } from '../reading/outliers.ts';
 import type { Dangling, Outlier, Reading } from '../reading/reading.ts';
-import { isOfKind, type ValueKind } from '../values/classify.ts';
+import { SiteSet } from '../reading/site-set.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { amendCertificates, unreadCertificates } from './amended-certificates.ts';
 import { amendLinks } from './amended-links.ts';
 import { type SetValue, setIn, valueIn } from './set-value.ts';
-import { eachCellAt, siteKey } from './tables.ts';
+import { eachCellAt, siteKey, siteOf } from './tables.ts';
 
 /**
  * The reading as it would be with the values that the plan sets: the records, fields and targets of the donor, and other
@@ -52,17 +53,31 @@ function amendedReading(tree: Tree, reading: Reading, set: ReadonlyMap<number, S
     ...reading,
     ...links,
     values: { ...reading.values, fields },
-    outliers: [...reading.outliers.filter((outlier) => isStillOdd(outlier, set)), ...unreadCertificates(set)],
     remarks: reading.remarks.filter(({ site, port }) => hasWord(valueIn(tree, set, site), port)),
     certificates: amendCertificates(reading, fields, set),
     boxBound: reading.boxBound.filter(({ node, attr }) => !isSet({ node, attr: attr >= 0 ? attr : TEXT })),
   };
-  return { reading: made, set, lost };
+  const outliers = [
+    ...reading.outliers.filter(({ site }) => !isSet(site)),
+    ...unreadCertificates(set),
+    ...oddIn(made, set),
+  ];
+  return { reading: { ...made, outliers }, set, lost };
 }
 
-function isStillOdd({ site, expected }: Outlier, set: ReadonlyMap<number, SetValue>): boolean {
-  const own = set.get(siteKey(site.node, site.attr));
-  return own === undefined || (expected !== 'certificate' && !isOfKind(own.value.trim(), expected as ValueKind));
+/** What is set and looks like a slip among the values of its field. */
+function oddIn(amended: Reading, set: ReadonlyMap<number, SetValue>): Outlier[] {
+  const sites = [...set.values()].map(({ site }) => site);
+  const touched = new Map<FieldData, Set<number>>();
+  eachCellAt(amended, sites, ({ field, place }) => touched.set(field, (touched.get(field) ?? new Set()).add(place)));
+  const found = [...touched].flatMap(([field, places]) =>
+    oddPlaces(field).flatMap(({ place, expected }) =>
+      places.has(place) ? [{ site: siteOf(field, place), expected }] : [],
+    ),
+  );
+  if (found.length === 0) return [];
+  const explained = new SiteSet(amended.references, amended.dangling, amended.mentions);
+  return found.filter(({ site }) => !explained.has(site.node, site.attr));
 }
 
 /** Fields in which nothing was set are the same objects. */

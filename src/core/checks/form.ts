@@ -118,7 +118,7 @@ function checkKeys(input: CheckInput): Finding[] {
 }
 
 /** What is no address among addresses is never meant; another odd value may be. */
-const addressKinds = new Set(['ipv4', 'ipv6', 'netmask', 'prefix', 'address-range']);
+const addressKinds = new Set(['address', 'ipv4', 'ipv6', 'netmask', 'prefix', 'address-range']);
 
 function checkOutliers({ reading, gone, place }: CheckInput): Finding[] {
   return reading.outliers

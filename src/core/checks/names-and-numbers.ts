@@ -33,13 +33,18 @@ const slipsOf = once((reading): readonly Slip[] => {
   const slips: Slip[] = [];
   for (const { columns } of tablesOf(reading).values())
     for (const column of columns) {
-      if (hasAny(column.words, portWords)) slips.push(...portSlips(column));
+      if (hasAny(column.words, portWords) || isPortsOf(column)) slips.push(...portSlips(column));
       else if (column.words.has('mtu')) slips.push(...frameSlips(column));
       else if (hasAny(column.words, hostWords)) slips.push(...hostSlips(column));
       if (column.kind === 'mac') slips.push(...macSlips(column), ...macForms(column));
     }
   return slips;
 });
+
+/** Numbers called after a transport protocol; lone ones may be its limits and times. */
+function isPortsOf({ words, field }: Column): boolean {
+  return (words.has('tcp') || words.has('udp')) && field.distinct.filter((value) => numeric.test(value)).length >= 4;
+}
 
 /** A plain number or two: names of services and of sets stand in such fields too. */
 const numeric = /^\d+(?:\s?[-:]\s?\d+)?$/;
@@ -56,6 +61,8 @@ function* portSlips({ field, name }: Column): Generator<Slip> {
   }
   // A field whose numbers are mostly none holds something else that is called so.
   if (numbers === 0 || (good < numbers * 0.7 && numbers > 1)) return;
+  // Low numbers alone may be the keys of services.
+  const isHigh = distinct.some((value) => numeric.test(value) && Number.parseInt(value, 10) > 1023);
   const isOdd = distinct.map((value) => numeric.test(value) && (value === '0' || portInterval(value) === null));
   if (!isOdd.includes(true)) return;
   for (let place = 0; place < which.length; place++) {
@@ -73,7 +80,7 @@ function* portSlips({ field, name }: Column): Generator<Slip> {
         params: { value, field: name },
         mended: { code: 'swap-ends', value: value.replace(/^(\d+)(\D+)(\d+)$/, '$3$2$1') },
       };
-    else if (value === '0' && good > 3)
+    else if (value === '0' && good > 3 && isHigh)
       yield { code: 'port-number', severity: 'note', site, params: { value, field: name } };
   }
 }

@@ -20,6 +20,8 @@ interface Manner {
   readonly separator: RegExp | null;
   /** What stands there and names nothing: words of the dialect, addresses. */
   readonly words: ReadonlySet<string>;
+  /** Whether ports stand there too, which need no record. */
+  readonly ports: boolean;
 }
 
 type Item = Pick<Reference | Dangling, 'site' | 'from' | 'value' | 'field'>;
@@ -39,6 +41,7 @@ export class NamesInValues {
   /** Signs around names anywhere in the document, the longest first, `bare` last. */
   private marks: readonly Operator[] | null = null;
   private readonly fieldOf = new Map<number, number>();
+  private readonly portFields = new Set<number>();
 
   constructor(
     private readonly tree: Tree,
@@ -55,6 +58,8 @@ export class NamesInValues {
       return site;
     });
     eachCellAt(reading, sites, ({ field }, key) => this.fieldOf.set(field.index, firsts.get(key)!));
+    const ports = reading.mentions.map(({ site }) => site);
+    eachCellAt(reading, ports, ({ field }) => this.portFields.add(field.index));
   }
 
   /** How names stand in a field of the reading's values; null where it names nothing. */
@@ -62,7 +67,10 @@ export class NamesInValues {
     let manner = this.manners.get(field);
     if (manner === undefined) {
       const index = this.fieldOf.get(field);
-      manner = index === undefined ? null : this.learn(index, this.reading.values.fields[field]!.distinct);
+      manner =
+        index === undefined
+          ? null
+          : this.learn(index, this.reading.values.fields[field]!.distinct, this.portFields.has(field));
       this.manners.set(field, manner);
     }
     return manner;
@@ -75,7 +83,7 @@ export class NamesInValues {
    */
   namesIn(
     value: string,
-    { field, separator, words }: Manner,
+    { field, separator, words, ports }: Manner,
     isName: (text: string) => boolean,
     names: readonly string[],
   ): NameAt[] {
@@ -90,12 +98,13 @@ export class NamesInValues {
       });
       const known = readings.find(({ text }) => isName(text)) ?? within(piece, isName, lead);
       if (known) found.push(known);
-      else if (exact || (!words.has(piece.text) && isAmiss(readings[0]!.text, names))) found.push(readings[0]!);
+      else if (exact || (!ports && !words.has(piece.text) && isAmiss(readings[0]!.text, names)))
+        found.push(readings[0]!);
     }
     return found;
   }
 
-  private learn(index: number, distinct: readonly string[]): Manner {
+  private learn(index: number, distinct: readonly string[], ports: boolean): Manner {
     const own = new Set<string>();
     const inner: string[] = [];
     const outer: string[] = [];
@@ -117,7 +126,7 @@ export class NamesInValues {
     for (const value of distinct)
       for (const { text } of piecesOf(value, by))
         if (!this.allMarks().some((mark) => own.has(without(mark, text) ?? ''))) words.add(text);
-    return { field: index, separator: by, words };
+    return { field: index, separator: by, words, ports };
   }
 
   /** The names of one field, those of each value together and in their order. */

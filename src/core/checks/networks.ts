@@ -11,6 +11,7 @@ import {
 } from '../values/ip.ts';
 import { unsigned } from '../values/numbers.ts';
 import type { Site } from '../xml/site.ts';
+import { instancesOf } from './apart.ts';
 import { switchedOff } from './enabled.ts';
 import { gatewaysAndRoutes } from './hops.ts';
 import { linksByRow } from './links.ts';
@@ -30,6 +31,8 @@ export interface Block extends Written {
   readonly length: number;
   readonly extent: IpRange;
   readonly enabled: boolean;
+  /** See apart.ts. */
+  readonly instance: number;
 }
 
 /** Addresses that are given out: both ends as written, `role` -1 where nothing tells whose they are. */
@@ -69,15 +72,31 @@ export interface NetworkFacts {
   readonly routes: readonly Route[];
   /** Masks beside a role's address that no prefix length equals. */
   readonly badMasks: readonly { readonly site: Site; readonly mask: string }[];
+  /** Where a role's address belongs and none is, and lengths that no network has: as written, the bits that there are. */
+  readonly badAddresses: readonly { readonly site: Site; readonly text: string; readonly role: number }[];
+  readonly badLengths: readonly { readonly site: Site; readonly text: string; readonly width: number }[];
 }
+
+/** Facts about nothing. */
+const none: NetworkFacts = {
+  blocks: [],
+  pools: [],
+  leases: [],
+  gateways: [],
+  routes: [],
+  badMasks: [],
+  badAddresses: [],
+  badLengths: [],
+};
 
 export const networksOf = once((reading): NetworkFacts => {
   const context = contextOf(reading);
-  if (reading.roles.length === 0) return { blocks: [], pools: [], leases: [], gateways: [], routes: [], badMasks: [] };
+  if (reading.roles.length === 0) return none;
   const own = ownAddresses(context);
   const pools = poolsAndLeases(context, own);
   const hops = gatewaysAndRoutes(context, own, pools);
-  return { blocks: own.blocks, badMasks: own.badMasks, ...pools, ...hops };
+  const { blocks, badMasks, badAddresses, badLengths } = own;
+  return { blocks, badMasks, badAddresses, badLengths, ...pools, ...hops };
 });
 
 /** What all derivations ask. */
@@ -125,9 +144,7 @@ export const contextOf = once((reading: Reading): Context => {
   return { reading, columns, within, linked };
 });
 
-export interface Own {
-  readonly blocks: readonly Block[];
-  readonly badMasks: NetworkFacts['badMasks'];
+export interface Own extends Pick<NetworkFacts, 'blocks' | 'badMasks' | 'badAddresses' | 'badLengths'> {
   /** Columns that hold a role's own address or the length of its network. */
   readonly columns: ReadonlySet<FieldData>;
   readonly ofRole: ReadonlyMap<number, readonly Block[]>;
@@ -150,12 +167,16 @@ function ownAddresses(context: Context): Own {
 
 function findOwn({ reading }: Context, roleOf: (row: number) => number, apart = false) {
   const isOff = switchedOff(reading);
+  const instances = instancesOf(reading);
   const blocks: Block[] = [];
-  const badMasks: { site: Site; mask: string }[] = [];
+  const badMasks: NetworkFacts['badMasks'][number][] = [];
+  const badAddresses: NetworkFacts['badAddresses'][number][] = [];
+  const badLengths: NetworkFacts['badLengths'][number][] = [];
   const taken = new Set<FieldData>();
   const add = (role: number, row: number, field: FieldData, place: number, address: IpAddress, length: number) => {
     const extent = extentOf({ address, length, hostBits: false });
-    blocks.push({ role, address, site: siteOf(field, place), length, extent, enabled: !isOff(row) });
+    const instance = instances[role] ?? 0;
+    blocks.push({ role, address, site: siteOf(field, place), length, extent, enabled: !isOff(row), instance });
   };
   for (const table of tablesOf(reading).values()) {
     const rows = table.columns[0]?.field.rows ?? [];
@@ -178,18 +199,27 @@ function findOwn({ reading }: Context, roleOf: (row: number) => number, apart = 
         pair(address, column, (place, text) => {
           const row = address.field.rows[place]!;
           const role = roleOf(row);
-          const own = parseAddress(bare(address.field.values[place]!));
-          if (role === -1 || !own) return;
+          const written = bare(address.field.values[place]!);
+          const own = parseAddress(written);
+          if (role === -1) return;
+          if (!own) {
+            if (numeric.test(written)) badAddresses.push({ site: siteOf(address.field, place), text: written, role });
+            return;
+          }
           const length = kind === 'mask' ? maskLength(text.value) : unsigned(text.value);
+          const width = own.version === 4 ? 32 : 128;
           if (length === null) badMasks.push({ site: siteOf(field, text.place), mask: text.value });
-          else if (length >= 0 && length <= (own.version === 4 ? 32 : 128))
-            add(role, row, address.field, place, own, length);
+          else if (length >= 0 && length <= width) add(role, row, address.field, place, own, length);
+          else if (text.value !== '') badLengths.push({ site: siteOf(field, text.place), text: text.value, width });
         });
       }
     }
   }
-  return { blocks, badMasks, columns: taken };
+  return { blocks, badMasks, badAddresses, badLengths, columns: taken };
 }
+
+/** Meant for an address: groups of digits with marks between them. Words such as `dhcp` stand in such places rightly. */
+const numeric = /^(?:[\dOolI]{1,4}(?:\.[\dOolI]{0,4}){1,5}|[0-9a-z]{0,5}(?::[0-9a-z]{0,5}){2,9})$/i;
 
 /** An own address has bits below its prefix, but for host routes and pairs (RFC 3021). */
 function isOwnPrefix({ values }: FieldData, apart: boolean): boolean {

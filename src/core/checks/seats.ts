@@ -216,6 +216,9 @@ function taggedRecords({ reading, tree, set, gone, place }: CheckInput): Finding
       if (gone(node)) continue;
       const site = (holds: string) => spots.find((spot) => spot.holds === holds)?.site ?? { node, attr: TEXT };
       if (tag !== null && !isVlanId(tag)) add('tag-out-of-range', site('tag'), { tag, device });
+      const written =
+        tag === null && spots.some(({ holds }) => holds === 'tag') ? valueIn(tree, set, site('tag')).trim() : '';
+      if (written !== '') add('tag-out-of-range', site('tag'), { tag: written, device });
       if (tag === null || parent === null) continue;
       const key = `${tag} ${parent}`;
       if (seen.has(key)) add('tag-doubled', site('tag'), { tag, port: parent });

@@ -41,8 +41,10 @@ export function subnetMap({ blocks }: Pick<NetworkFacts, 'blocks'>): SubnetMap {
       a.role - b.role,
   );
   const overlaps: Overlap[] = [];
-  const open: Block[] = [];
+  const openIn = new Map<number, Block[]>();
   for (const block of sorted) {
+    const open = openIn.get(block.instance) ?? [];
+    openIn.set(block.instance, open);
     if (!block.enabled || isLinkLocal(block.address) || block.extent.first.bits === block.extent.last.bits) continue;
     while (open.length > 0 && !contains(open[open.length - 1]!.extent, block.extent.first)) open.pop();
     const outer = open[open.length - 1];

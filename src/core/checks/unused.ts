@@ -11,7 +11,7 @@ import { siteKey } from './tables.ts';
  * or moves roles away from the device that they define.
  */
 export function checkUnused(input: CheckInput): Finding[] {
-  const { tree, reading, donor, gone, place, recordNamed, planned } = input;
+  const { tree, reading, donor, set, gone, place, recordNamed, planned } = input;
   if (!planned) return [];
   const moved = movedSites(input);
   const isMoved = (site: Site) => moved.has(siteKey(site.node, site.attr));
@@ -20,6 +20,7 @@ export function checkUnused(input: CheckInput): Finding[] {
     if (tier !== 'possible' && !gone(site.node) && !isMoved(site)) left.add(to);
   for (const node of namedByDevice(input, moved)) left.add(node);
   const before = new Map<number, { count: number; moved: number; set: number }>();
+  const renamed = new Set<number>();
   for (const { site, to, tier } of donor.references) {
     if (tier === 'possible' || left.has(to) || gone(to)) continue;
     const uses = before.get(to) ?? { count: 0, moved: 0, set: 0 };
@@ -27,8 +28,11 @@ export function checkUnused(input: CheckInput): Finding[] {
     uses.count++;
     if (gone(site.node)) continue;
     if (isMoved(site)) uses.moved++;
-    else uses.set++;
+    else if (set.has(siteKey(site.node, site.attr))) uses.set++;
+    // Who still says the old name of a record means it.
+    else renamed.add(to);
   }
+  for (const to of renamed) before.delete(to);
   return [...before].map(([to, uses]) => ({
     code: 'record-unused',
     severity: 'note',

@@ -143,6 +143,8 @@ export type FindingCode =
   | 'rule-contradicted'
   | 'rules-unjudged'
   | 'mask-not-contiguous'
+  | 'address-malformed'
+  | 'prefix-length'
   | 'address-not-a-host'
   | 'subnets-overlap'
   | 'address-doubled'

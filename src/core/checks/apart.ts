@@ -1,0 +1,18 @@
+import { once } from './tables.ts';
+
+/**
+ * Which of several boxes or instances in one file each role belongs to, by its index; 0 for all where there is one. Lists of
+ * roles that share a name are apart: in one network two roles are never called alike.
+ */
+export const instancesOf = once((reading): readonly number[] => {
+  const listOf = new Map<number, number>();
+  for (const [at, { records }] of reading.collections.entries()) for (const node of records) listOf.set(node, at);
+  const lists = reading.roles.map(({ node }) => listOf.get(node) ?? -1);
+  const firstOf = new Map<string, number>();
+  const apart = reading.roles.some(({ name }, role) => {
+    const first = firstOf.get(name);
+    if (first === undefined) firstOf.set(name, lists[role]!);
+    return first !== undefined && first !== lists[role];
+  });
+  return apart ? lists : lists.map(() => 0);
+});
