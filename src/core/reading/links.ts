@@ -135,7 +135,9 @@ function isMissing(
   const { times, fields } = unresolved.get(token) ?? { times: 1, fields: 1 };
   if ((times >= 3 || fields >= 2) && !isCode(token, list)) return false;
   if (kindOf(token) === 'integer' && Number(token) === 0) return false;
-  if (keys.has(token, field) || wrapsLiteral(token)) return false;
+  // Any number is the number of something; a name of other records may be meant as such.
+  const counted = kindOf(token) === 'integer' && list[0]!.key.kind === 'integer';
+  if ((!counted && keys.has(token, field)) || wrapsLiteral(token)) return false;
   return list.some(({ key, odds, evidence }) => {
     if (odds < 0) return false;
     // Records may share a few names with others of another kind without naming them.

@@ -3,7 +3,7 @@ import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import type { Kind } from './literals.ts';
 import { basesOf, letters, nameBelow } from './number-names.ts';
-import { holdsDevices, type Table } from './number-tables.ts';
+import { holdsDevices, numberOf, type Table, titlesOf } from './number-tables.ts';
 import type { TokenCounts } from './tokens.ts';
 
 /** Of fields that name no record by a number. */
@@ -40,6 +40,7 @@ export function groupsOf(
   fit: Map<number, ReadonlyMap<number, number>>,
 ): Group[] {
   const tags = new Set(devices.derivations.map(({ tag }) => tag));
+  const titles = titlesOf(keys.keys, structure);
   const own = new Set(tables.map(({ key }) => key.field.index));
   const unique = new Set(keys.keys.filter(({ rows }) => rows >= 3).map(({ field }) => field.index));
   const groups = new Map<string, Group>();
@@ -47,7 +48,8 @@ export function groupsOf(
   for (const field of fields) {
     if (field.tag || field.virtual || tags.has(field.index)) continue;
     if (own.has(field.index)) {
-      if (endings.includes(letters(nameBelow(field, structure)))) fit.set(field.index, NOTHING);
+      const itself = numberOf(field, structure, endings, titles) === 'own';
+      if (itself || endings.includes(letters(nameBelow(field, structure)))) fit.set(field.index, NOTHING);
       continue;
     }
     const { counts: tokens } = readers[field.index]!;

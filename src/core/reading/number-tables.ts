@@ -4,6 +4,7 @@ import { type FieldData, leafName } from './fields.ts';
 import type { KeyField } from './keys.ts';
 import { type Kind, kindOf } from './literals.ts';
 import { letters, overlap } from './number-names.ts';
+import type { Structure } from './structure.ts';
 
 /** Kinds of record that numbers may name. */
 export interface Table {
@@ -29,6 +30,40 @@ export function holdsDevices({ distinct, several, tag }: FieldData, devices: Dev
   return sample.length > 0 && sample.filter((value) => devices.has(value)).length * 2 >= sample.length;
 }
 
+/** What records are called, and what holds them, as plain letters. */
+function namesOf({ shapes }: Structure, index: number): string[] {
+  const shape = shapes[index]!;
+  const steps = [shape.step, shape.above === -1 ? '' : shapes[shape.above]!.step];
+  return steps.map(letters).filter((name) => name.length > 1);
+}
+
+/** By name the kinds of record that are called so. */
+export function titlesOf(keys: readonly KeyField[], structure: Structure): ReadonlyMap<string, ReadonlySet<number>> {
+  const titles = new Map<string, Set<number>>();
+  for (const { shape } of keys)
+    for (const name of namesOf(structure, shape)) titles.set(name, (titles.get(name) ?? new Set()).add(shape));
+  return titles;
+}
+
+/**
+ * Whose number a field is by its name: `role_no` of the roles is their own, that of what joins roles and rules is another's; null
+ * where the name does not say.
+ */
+export function numberOf(
+  field: FieldData,
+  structure: Structure,
+  endings: readonly string[],
+  titles: ReadonlyMap<string, ReadonlySet<number>>,
+): 'own' | 'other' | null {
+  const name = letters(leafName(field));
+  const ending = endings.find((one) => name.length > one.length && name.endsWith(one));
+  if (ending === undefined) return null;
+  const stem = name.slice(0, name.length - ending.length);
+  const called = titles.get(stem) ?? titles.get(`${stem}s`);
+  if (called && !called.has(field.rowShape)) return 'other';
+  return overlap(stem, namesOf(structure, field.rowShape)) >= 0.5 ? 'own' : null;
+}
+
 /** Kinds of record that go by numbers, the best key of each. */
 export function tablesOf(
   { keys, structure, devices, fields }: Given,
@@ -45,17 +80,17 @@ export function tablesOf(
   const held = new Set(devices.derivations.map(({ shape }) => shape));
   for (const field of fields)
     if (!addressed.has(field.rowShape) && holdsDevices(field, devices)) held.add(field.rowShape);
+  const titles = titlesOf(keys.keys, structure);
   const named = keys.keys.some(({ kind, field }) => kind === 'integer' && endings.includes(letters(leafName(field))));
   return keys.keys.flatMap((key): Table[] => {
     const { kind, field, best, bestOfKind } = key;
     if (kind !== 'integer') return [];
-    const shape = structure.shapes[key.shape]!;
-    const steps = [shape.step, shape.above === -1 ? '' : structure.shapes[shape.above]!.step];
-    const names = steps.map(letters).filter((name) => name.length > 1);
+    const names = namesOf(structure, key.shape);
     const name = letters(leafName(field));
     // Called as identifiers are; or by that and the records' own name, as `role_no` is.
-    const ending = endings.find((one) => name.length > one.length && name.endsWith(one));
-    const own = ending !== undefined && bestOfKind && overlap(name.slice(0, name.length - ending.length), names) >= 0.5;
+    const whose = numberOf(field, structure, endings, titles);
+    if (whose === 'other') return [];
+    const own = bestOfKind && whose === 'own';
     if (!field.tag && !endings.includes(name) && !own && (named || !best)) return [];
     return [
       {

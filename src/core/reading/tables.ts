@@ -45,13 +45,24 @@ function namesIn(tree: Tree, heads: readonly number[], ofRow: number): string[] 
   return null;
 }
 
+interface Candidate {
+  readonly header: number;
+  readonly names: readonly string[];
+  readonly rows: readonly (readonly number[])[];
+  readonly tag: string;
+  /** The names of header and rows: tables of one school have the same. */
+  readonly school: number;
+  readonly told: boolean;
+}
+
 /**
  * Tables of the form header, row, row …: the header has as many cells as each row, and its own name. Cells are called alike
- * in header and rows, or each by the type of its value.
+ * in header and rows, or each by the type of its value; where some tables of a school are so, the others are.
  */
 export function tablesOf(tree: Tree): Tables | null {
   const columnOf = new Map<number, string>();
   const headers = new Set<number>();
+  const candidates: Candidate[] = [];
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
     const header = firstElement(tree, node);
@@ -64,9 +75,14 @@ export function tablesOf(tree: Tree): Tables | null {
     const names = rows && namesIn(tree, heads, rows[0]![0]!);
     if (!names) continue;
     const alike = rows.every((cells) => haveOneName(tree, cells) && tree.name[cells[0]!] === tree.name[heads[0]!]);
-    if (!alike && !areTyped(tree, rows)) continue;
+    const school = tree.name[header]! * tree.names.length + tree.name[second]!;
+    const told = alike || areTyped(tree, rows);
+    candidates.push({ header, names, rows, tag: nameOf(tree, heads[0]!), school, told });
+  }
+  const schools = new Set(candidates.flatMap(({ school, told }) => (told ? [school] : [])));
+  for (const { header, names, rows, tag, school } of candidates) {
+    if (!schools.has(school)) continue;
     headers.add(header);
-    const tag = nameOf(tree, heads[0]!);
     for (const cells of rows) for (const [at, cell] of cells.entries()) columnOf.set(cell, `${tag}[${names[at]!}]`);
   }
   addRowPlaces(tree, columnOf, headers);
