@@ -27,8 +27,12 @@ const file = (name: string, bytes: Uint8Array): File => ({ name, ...opened(bytes
 export const seeds = Array.from({ length: 46 }, (_, at) => at + 1).filter((seed) => !isHeldBack(seed));
 
 export const corpusFiles = corpus.map((name) => file(name, corpusBytes(name)));
-export const schoolFiles = ['casket', 'harbourd', 'limani', 'onelet', 'station'].map((name) =>
+export const schoolFiles = ['casket', 'harbourd', 'limani', 'onelet', 'pierbase', 'station'].map((name) =>
   file(name, readFileSync(`${fixtures}schools/${name}.xml`)),
+);
+/** Files of other layouts that are open to look at; without those whose contexts have roles of one name. */
+export const layoutFiles = ['breakwater', 'ensign', 'lodge', 'moorage', 'sextant'].map((name) =>
+  file(name, readFileSync(`${fixtures}layouts/${name}.xml`)),
 );
 export const dialectFiles = seeds.map((seed) => file(`dialect ${seed}`, generateDialect(seed).bytes));
 

@@ -256,3 +256,70 @@ test.each([
   const { reading } = open(`<box><zones>${zones.join('')}</zones><rules>${rules.join('')}</rules></box>`);
   expect(reading.bindings.map(({ role, port: on }) => [role, on])).toEqual(people.map((name, at) => [name, port(at)]));
 });
+
+/** A dump of tables whose header names the columns, whose cells are called by their type, and whose numbers join them. */
+function dump(
+  tables: Record<string, readonly [head: readonly string[], rows: readonly (readonly string[])[]]>,
+): string {
+  const cell = (text: string) =>
+    text === '' ? '<null/>' : /^\d+$/.test(text) ? `<int>${text}</int>` : `<text>${text}</text>`;
+  const table = (name: string, head: readonly string[], list: readonly (readonly string[])[]) =>
+    `<table name="${name}"><head>${head.map((one) => `<column name="${one}"/>`).join('')}</head>${list
+      .map((cells) => `<row>${cells.map(cell).join('')}</row>`)
+      .join('')}</table>`;
+  return `<dump>${Object.entries(tables)
+    .map(([name, [head, list]]) => table(name, head, list))
+    .join('')}</dump>`;
+}
+
+const joined = dump({
+  port: [['port_id', 'device', 'remark'], ['em0', 'em1', 'em2'].map((device, at) => [`${at + 1}`, device, 'rack'])],
+  lane: [['lane_id', 'port_id', 'tag'], [310, 325].map((tag, at) => [`${at + 1}`, '3', `${tag}`])],
+  zone: [
+    ['zone_id', 'name', 'port_id', 'lane_id', 'address'],
+    [
+      ['1', 'sea', '1', '', '203.0.113.2'],
+      ['2', 'desk', '2', '', '10.20.2.1'],
+      ['3', 'tills', '', '1', '10.20.3.1'],
+      ['4', 'guests', '', '2', '10.20.4.1'],
+    ],
+  ],
+  host_set: [['host_set_id', 'title'], people.map((name, at) => [`${at + 1}`, name])],
+  host_set_member: [['host_set_id', 'ip'], [1, 1, 2, 3, 4, 4].map((set, at) => [`${set}`, `10.20.4.${at + 20}`])],
+  rule: [
+    ['rule_id', 'zone_id', 'set_id', 'verdict'],
+    [1, 2, 3, 4, 2, 7, 1, 3].map((zone, at) => [`${at + 1}`, `${zone}`, `${(at % 4) + 1}`, 'pass']),
+  ],
+});
+
+test('tagged devices that no value names have the name that the operating system gives', () => {
+  const { reading } = open(joined);
+  expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual([
+    'sea em0',
+    'desk em1',
+    'tills em2.310',
+    'guests em2.325',
+  ]);
+  expect(
+    reading.tagging.flatMap(({ records }) => records.map(({ device, parent, tag }) => [device, parent, tag])),
+  ).toEqual([
+    ['em2.310', 'em2', 310],
+    ['em2.325', 'em2', 325],
+  ]);
+});
+
+test('a number that is no record of the kind that its field names is gone, also where other records have it', () => {
+  expect(open(joined).reading.dangling.map(({ value }) => value)).toEqual(['7']);
+});
+
+test('the number of a record itself names no other, also where a table that joins two has it', () => {
+  const own = links(joined).filter((one) => /\/(?:table\[4\])\/row\[\d\]\/int\[1\] /.test(one));
+  expect(own).toEqual([]);
+  expect(links(joined)).toEqual(
+    expect.arrayContaining(
+      [1, 1, 2, 3, 4, 4].map(
+        (set, at) => `/dump[1]/table[5]/row[${at + 1}]/int[1] ${set} /dump[1]/table[4]/row[${set}]`,
+      ),
+    ),
+  );
+});

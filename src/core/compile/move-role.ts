@@ -61,6 +61,8 @@ class Mover {
   private readonly fields: AddedField[] = [];
   /** Records of tagged devices by node: a role may be one itself. */
   private readonly defined = new Map<number, Defined>();
+  /** By place the record that it names. */
+  private named: Map<string, number> | null = null;
   /** True where roles have the VLAN ID beside the port. */
   private readonly beside: boolean;
 
@@ -158,7 +160,7 @@ class Mover {
     }
     const place: Place | null = binding
       ? { site: binding.site, tag: binding.tag, linked: this.isLinked(binding) }
-      : this.emptyPlace(role);
+      : this.emptyPlace(role, this.holderOf(seat));
     if (!place) {
       if (seat.on !== 'none') this.trouble('plan-role-no-place', role, { what: 'port' });
       return;
@@ -170,8 +172,13 @@ class Mover {
     }
     if (seat.on === 'none') this.empty(place.site, owner);
     else {
-      const text = this.nameOf(place, seat);
-      if (text !== null) this.write(place.site, text, owner);
+      const right = this.placeFor(place, role, seat);
+      const text = right ? this.nameOf(right, seat) : null;
+      if (!right) this.trouble('plan-role-no-place', role, { what: 'port' });
+      else if (text !== null) {
+        if (right !== place) this.empty(place.site, owner);
+        this.write(right.site, text, owner);
+      }
     }
     if (!own || !binding) return;
     for (const { holds, site } of own.record.spots)
@@ -242,10 +249,43 @@ class Mover {
     return binding !== null && role.name === binding.port && isWithin(this.tree, binding.site.node, role.node);
   }
 
-  /** Where a role without a device would name one: the place that other roles have, empty in this one. */
-  private emptyPlace(role: Role): Place | null {
+  /**
+   * Where a role names records of the kind that its new seat has: ports and tagged devices may have a field each. Null where
+   * it has no room for it.
+   */
+  private placeFor(place: Place, role: Role, seat: Exclude<Seat, { on: 'none' }>): Place | null {
+    const holder = place.linked ? this.holderOf(seat) : -1;
+    const now = this.linkedHolder(place.site);
+    return holder === -1 || now === -1 || now === holder ? place : this.emptyPlace(role, holder);
+  }
+
+  /** What holds the record of a seat's device; -1 where none defines it. */
+  private holderOf(seat: Seat): number {
+    if (seat.on === 'none') return -1;
+    const made = seat.on === 'tag' ? this.made.get(wantedKey(seat)) : undefined;
+    const device = seat.on === 'port' ? seat.port : this.devices.tagged(seat.port, seat.tag);
+    const record =
+      made?.added.after ??
+      (seat.on === 'tag' ? this.devices.record(seat.port, seat.tag)?.record.node : undefined) ??
+      this.reading.deviceKeys.find((one) => one.device === device)?.node;
+    return record === undefined ? -1 : this.tree.parent[record]!;
+  }
+
+  /** What holds the record that a place names; -1 where it names none. */
+  private linkedHolder(site: Site): number {
+    this.named ??= new Map(this.reading.references.map((one) => [siteKey(one.site), one.to]));
+    const to = this.named.get(siteKey(site));
+    return to === undefined ? -1 : this.tree.parent[to]!;
+  }
+
+  /**
+   * Where a role without a device would name one: the place that other roles have, empty in this one.
+   * @param holder what holds the records that it has to name, -1 for any.
+   */
+  private emptyPlace(role: Role, holder: number): Place | null {
     for (const other of this.reading.bindings) {
       if (other.node === role.node || other.node === -1 || !isWithin(this.tree, other.site.node, other.node)) continue;
+      if (holder !== -1 && this.isLinked(other) && this.linkedHolder(other.site) !== holder) continue;
       const site = likeSite(this.tree, other.site, other.node, role.node);
       if (site && valueAt(this.tree, site).trim() === '') return { site, tag: null, linked: this.isLinked(other) };
     }

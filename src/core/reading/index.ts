@@ -26,6 +26,7 @@ import { SiteSet } from './site-set.ts';
 import { structureOf } from './structure.ts';
 import { taggingOf } from './tagging.ts';
 import { readerOf, separatorOf } from './tokens.ts';
+import { composeUnnamed } from './unnamed-tags.ts';
 
 export interface ReadingOptions {
   readonly corrections?: readonly Correction[];
@@ -91,6 +92,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names });
   }
   targets = corrections.applyToTargets(targets, fields, readers, keys);
+  composeUnnamed(fields, devices, targets);
   step();
   const roles = rolesOf(fields, readers, keys, devices, portFields, targets);
   const named = new Set<number>();

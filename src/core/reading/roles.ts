@@ -130,6 +130,8 @@ export function rolesOf(
       const row = keys.rowOf(value, key, field.at[place]!);
       if (row === -1) continue;
       const source = deviceShapes.get(key.shape) ?? null;
+      for (const [name, own] of (source === null && devices.composed.get(key.shape)) || [])
+        if (own === row) return name;
       const device = source ? source.rows.indexOf(row) : -1;
       if (source && device >= 0) return source.values[device]!;
     }
