@@ -155,9 +155,9 @@ export const planTroubles = {
     advice: 'Only whole sections can go over. Pick the section, and check it on the new box before it is in use.',
   }),
   'graft-spread-record': ({ path }) => ({
-    title: 'This record is no single piece',
-    sentence: say`${value(path)} is written as several lines side by side, so it cannot be taken out alone.`,
-    advice: 'Carry the whole file instead, and leave out what you do not want.',
+    title: 'This record cannot be replaced as a whole',
+    sentence: say`${value(path)} is written as several lines side by side, and what only the new box has of it cannot be told from the lines of other records.`,
+    advice: 'Merge it instead: lines that both boxes have are replaced, the rest is added.',
   }),
   'graft-no-key': () => ({
     title: 'No free key was found',

@@ -13,9 +13,13 @@ import {
   tickRows,
   withPart,
 } from '../../src/core/index.ts';
-import { pathOf } from '../../src/core/xml/path.ts';
+import { propertiesOf } from '../../src/core/reading/properties.ts';
+import { pathOf, sitePath } from '../../src/core/xml/path.ts';
+import { TEXT, valueAt } from '../../src/core/xml/site.ts';
+import { opened } from '../corpus/files.ts';
 import { generateDialect, isHeldBack } from '../dialects/generate.ts';
-import { chance, dialects, type File, netconf } from './files.ts';
+import { chance, dialects, type File, netconf, open } from './files.ts';
+import { content } from './outline.ts';
 
 /** Lists of properties, in which a record stands in several lines side by side. */
 const properties = Array.from({ length: 200 }, (_, at) => at + 1)
@@ -27,6 +31,13 @@ const made = ({ backup, reading }: File, plan = emptyPlan) => {
   if (!built.ok) throw new Error(JSON.stringify(built.trouble));
   return built.value.bytes;
 };
+
+function grafted(donor: File, receiver: Pick<File, 'backup' | 'reading'>, id: string) {
+  const picks = [{ id, mode: 'merge' as const }];
+  const built = buildGraft(donor, emptyPlan, receiver, { picks, withNeeds: false, answers: new Map() });
+  if (!built.ok) throw new Error(built.trouble.code);
+  return built.value;
+}
 
 test('a file whose records are single elements has none', () => {
   const file = netconf();
@@ -90,10 +101,35 @@ describe.each(dialects(properties))('$name', (file) => {
     }
   });
 
-  test('a graft refuses it, and says why', () => {
+  test('grafted into the file without it, it is there again, with all its lines and where they stood', () => {
+    const rng = chance(`spread graft ${file.name}`);
+    for (const [top, fellows] of rng.sample(spread, 5)) {
+      const id = recordPath(tree, file.reading, top);
+      const receiver = opened(made(file, planOf([{ kind: 'leave-out', path: id }])));
+      const { bytes, graft } = grafted(file, receiver, id);
+      expect(graft.account.receiver.added).toBe(fellows.length + 1);
+      expect(content(opened(bytes).backup.tree.text)).toEqual(content(tree.text));
+    }
+  });
+
+  test('a line that the new box has otherwise is asked about, the others are not', () => {
+    const [top, fellows] = spread.find(([, lines]) => lines.length > 2)!;
+    const id = recordPath(tree, file.reading, top);
+    const lines = new Set([top, ...fellows]);
+    const entry = [...propertiesOf(tree)!.entries.values()].flat().find(({ element }) => lines.has(element))!;
+    const path = sitePath(tree, entry);
+    const receiver = opened(made(file, planOf([{ kind: 'set-value', path, value: 'pontoon' }])));
+    const { bytes, graft } = grafted(file, receiver, id);
+    expect(graft.clashes).toHaveLength(1);
+    expect(path.startsWith(pathOf(tree, entry.element))).toBe(true);
+    expect(graft.clashes[0]!.from.startsWith(pathOf(tree, entry.element))).toBe(true);
+    expect(content(opened(bytes).backup.tree.text)).toEqual(content(tree.text));
+  });
+
+  test('it is not replaced as a whole, and the page says why', () => {
     const [top] = spread[0]!;
     const built = buildGraft(file, emptyPlan, file, {
-      picks: [{ id: pathOf(tree, top), mode: 'merge' }],
+      picks: [{ id: pathOf(tree, top), mode: 'replace' }],
       withNeeds: false,
       answers: new Map(),
     });
@@ -102,4 +138,25 @@ describe.each(dialects(properties))('$name', (file) => {
       params: { path: pathOf(tree, top) },
     });
   });
+});
+
+test('entries that hold their key and their value as elements: one record is left out or goes over, the others stay', () => {
+  const entry = (key: string, value: string) => `  <p>\n    <k>${key}</k>\n    <v>${value}</v>\n  </p>\n`;
+  const berth = (at: number, host: string) =>
+    entry(`berth.${at}.name`, `pontoon-${at}`) + entry(`berth.${at}.host`, host) + entry(`berth.${at}.state`, 'on');
+  const list = (...berths: string[]) =>
+    `<quay>\n${berths.join('')}${[1, 2, 3, 4].map((at) => entry(`crane.${at}.name`, `crane-${at}`) + entry(`crane.${at}.load`, `${at}00`) + entry(`crane.${at}.state`, 'off')).join('')}</quay>\n`;
+  const all = [1, 2, 3, 4].map((at) => berth(at, `10.30.99.${at}`));
+  const donor = open(list(...all));
+  const spread = [...spreadRecords(donor.backup.tree, donor.reading)];
+  const [top] = spread.find(([node]) => valueAt(donor.backup.tree, { node: node + 1, attr: TEXT }) === 'berth.2.name')!;
+  const id = recordPath(donor.backup.tree, donor.reading, top);
+  const text = (bytes: Uint8Array) => new TextDecoder().decode(bytes);
+  const lacking = open(list(all[0]!, all[2]!, all[3]!));
+  expect(text(made(donor, planOf([{ kind: 'leave-out', path: id }])))).toBe(lacking.backup.tree.text);
+  expect(text(grafted(donor, lacking, id).bytes)).toBe(donor.backup.tree.text);
+  const other = open(list(berth(1, '10.31.0.1'), berth(2, '10.31.0.2'), all[2]!, all[3]!));
+  const { bytes, graft } = grafted(donor, other, id);
+  expect(text(bytes)).toBe(list(berth(1, '10.31.0.1'), all[1]!, all[2]!, all[3]!));
+  expect(graft.clashes).toHaveLength(1);
 });

@@ -27,8 +27,9 @@ export function obstacle(donor: Side, receiver: Side, picks: readonly PlacedPick
     const part = picks.find(({ nodes }) => nodes.some((node) => !tops.has(node)));
     if (part) return { code: 'graft-other-form', params: { path: part.id, percent: Math.floor(kin * 100) } };
   }
+  // Nothing around its lines is its own, so what only the receiver's has cannot be told from the lines of others.
   const spread = new Set([...spreadRecords(donor.tree, donor.reading)].flatMap(([top, fellows]) => [top, ...fellows]));
-  const lone = picks.find(({ nodes }) => nodes.some((node) => spread.has(node)));
+  const lone = picks.find(({ mode, nodes }) => mode === 'replace' && nodes.some((node) => spread.has(node)));
   if (lone) return { code: 'graft-spread-record', params: { path: pathOf(donor.tree, lone.nodes[0]!) } };
   return null;
 }

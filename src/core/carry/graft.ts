@@ -2,9 +2,11 @@ import { compile } from '../compile/compile.ts';
 import type { Edits } from '../compile/edits.ts';
 import { placeFinder } from '../compile/leave-out.ts';
 import { portClashes } from '../compile/rename-ports.ts';
+import { RECORD, spreadRecords } from '../compile/spread.ts';
 import { unitsOf } from '../compile/units.ts';
 import type { PatchSet } from '../patch/patch-set.ts';
 import { type Plan, planOf, renamesOf } from '../plan/plan.ts';
+import { propertiesOf } from '../reading/properties.ts';
 import type { Key, Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
 import { lowerBound } from '../text/lower-bound.ts';
@@ -119,9 +121,17 @@ export function graft(donor: Side, plan: Plan, receiver: Side, asked: GraftReque
   return bad({ code: 'graft-no-key', params: { rounds: ROUNDS } });
 }
 
+/** A record that is written as several elements side by side is picked with all of them. */
 function placed({ tree, reading }: Side, picks: readonly Pick[]): PlacedPick[] {
   const find = placeFinder(tree, reading);
-  return picks.map((pick) => ({ ...pick, nodes: find(pick.id) })).filter(({ nodes }) => nodes.length > 0);
+  const spread = spreadRecords(tree, reading);
+  return picks
+    .map((pick) => {
+      const [top, ...more] = find(pick.id);
+      const id = top !== undefined && more.length === 0 && spread.has(top) ? pick.id + RECORD : pick.id;
+      return { ...pick, id, nodes: find(id) };
+    })
+    .filter(({ nodes }) => nodes.length > 0);
 }
 
 /** One go with the keys that are chosen so far. */
@@ -129,6 +139,7 @@ class Attempt {
   private readonly plan: Plan;
   private readonly collectionOf = new Map<number, Reading['collections'][number]>();
   private readonly units: ReturnType<typeof unitsOf>;
+  private readonly lists: ReturnType<typeof propertiesOf>;
   /** Finds elements of the donor, as it is, in the receiver. */
   private readonly finder: Matcher;
   private merge: Merge | null = null;
@@ -145,7 +156,13 @@ class Attempt {
     for (const collection of donor.reading.collections)
       for (const node of collection.records) this.collectionOf.set(node, collection);
     this.units = unitsOf(donor.tree, donor.reading);
-    this.finder = new Matcher(donor.tree, receiver.tree, (node) => this.collectionOf.get(node)?.key ?? null);
+    this.lists = propertiesOf(donor.tree);
+    this.finder = new Matcher(
+      donor.tree,
+      receiver.tree,
+      (node) => this.collectionOf.get(node)?.key ?? null,
+      (node) => this.entryKey(node),
+    );
     this.plan = {
       ...chosenPlan,
       ...planOf([...chosenPlan.decisions, ...keyDecisions(donor, this.collectionOf, keys)], chosenPlan.file),
@@ -170,6 +187,7 @@ class Attempt {
       result,
       receiver.tree,
       (node) => this.keyOf(node),
+      (node) => this.entryKey(origins.of[node]!),
       (node) => modes[origins.of[node]!] === HOLDER,
     );
     const standings = this.standings();
@@ -213,6 +231,10 @@ class Attempt {
 
   private keyOf(node: number): Key | null {
     return this.collectionOf.get(this.origins!.of[node]!)?.key ?? null;
+  }
+
+  private entryKey(node: number): Key | null {
+    return this.lists?.members.has(node) ? this.lists.keys.get(this.donor.tree.parent[node]!)! : null;
   }
 
   /** Two ports of what is taken under one name. */
@@ -282,7 +304,7 @@ class Attempt {
 
   private choices(node: number): Answer[] {
     const collection = this.collectionOf.get(node);
-    const keyed = collection && keyPath(this.donor.tree, collection.key, node) !== null;
+    const keyed = collection && !this.entryKey(node) && keyPath(this.donor.tree, collection.key, node) !== null;
     return keyed ? ['keep', 'replace', 'new-key'] : ['keep', 'replace'];
   }
 

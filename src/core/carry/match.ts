@@ -27,6 +27,8 @@ export class Matcher {
     private readonly to: Tree,
     /** The key of a record of the first document; null for an element that is none. */
     private readonly keyOf: (node: number) => Key | null,
+    /** The key of an entry of a flat property list; null for other elements. Several entries may have one key. */
+    private readonly entryKeyOf: (node: number) => Key | null = () => null,
     /** Whether an element of the first document holds only a part of what its original holds. */
     private readonly isShell: (node: number) => boolean = () => false,
   ) {
@@ -75,6 +77,21 @@ export class Matcher {
   /** For each of ours the one of theirs that it is, -1 for none; all have one name. */
   private pairGroup(ours: readonly number[], theirs: readonly number[], exact: boolean): number[] {
     if (ours.length === 0 || theirs.length === 0) return ours.map(() => -1);
+    const entryKey = this.entryKeyOf(ours[0]!);
+    if (entryKey) {
+      const mark = (keys: readonly string[], tree: Tree, names: Int32Array, nodes: readonly number[]) =>
+        keys.map((value, at) => (value === '' ? this.content(tree, names, nodes[at]!) : `=${value}`));
+      return byValue(
+        mark(
+          ours.map((node) => keyValue(this.from, entryKey, node)),
+          this.from,
+          this.names,
+          ours,
+        ),
+        mark(this.keysOfOthers(entryKey, ours, theirs), this.to, this.otherNames, theirs),
+        theirs,
+      );
+    }
     const key = this.keyOf(ours[0]!);
     const alone = ours.length === 1 && theirs.length === 1;
     if (key && key.by !== 'position' && key.by !== 'tag') {

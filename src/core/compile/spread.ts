@@ -26,9 +26,10 @@ export function spreadRecords(tree: Tree, reading: Reading): ReadonlyMap<number,
     const around = above[row]!;
     if (isNested(around) && (around === -1 || isIn(element[row]!, element[around]!))) nested[row] = 1;
   }
-  for (const { nodes, rows } of [...fields, ...marks]) {
-    for (let place = 0; place < nodes.length; place++) {
-      const node = nodes[place]!;
+  for (const { at, rows } of [...fields, ...marks]) {
+    for (let place = 0; place < at.length; place++) {
+      // The whole entry, which may hold its value apart from its key.
+      const node = element[at[place]!]!;
       const own = rows[place]!;
       if (own === -1 || (nested[own] === 1 && isIn(node, element[own]!))) continue;
       for (let row = own; row !== -1; row = above[row]!) {

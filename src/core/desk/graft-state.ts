@@ -2,6 +2,7 @@ import { takesSectionsOnly } from '../carry/graft-limits.ts';
 import { kinship } from '../carry/names.ts';
 import { effective, requestOf } from '../carry/part.ts';
 import { indicesOf } from '../carry/sorted.ts';
+import { RECORD } from '../compile/spread.ts';
 import { newPart, type Plan } from '../plan/plan.ts';
 import { hiddenSites } from '../reading/hidden-sites.ts';
 import type { Reading } from '../reading/reading.ts';
@@ -76,7 +77,8 @@ export function graftState(view: CarryView, plan: Plan, receiver: OpenBackup, pl
       .picks.slice(0, LISTED)
       .flatMap(({ id, mode }): PickView[] => {
         const row = view.row(id);
-        return row ? [{ path: id, name: row.name, section: row.section === row.name ? '' : row.section, mode }] : [];
+        const section = row?.section === row?.name ? '' : row!.section;
+        return row ? [{ path: id, name: row.name, section, mode, spread: id.endsWith(RECORD) }] : [];
       }),
     picksTotal: requestOf(part).picks.length,
     clashes: clashes.slice(0, LISTED).map((clash): ClashView => {

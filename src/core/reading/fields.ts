@@ -75,7 +75,7 @@ export interface ValueTable {
   readonly after: Int32Array;
   /** By outline node its shape; see `FieldData.rowShape`. */
   readonly shapeOf: Int32Array;
-  /** For each row the element that stands for it. */
+  /** For each row, and any other outline node, the element that stands for it. */
   readonly element: Int32Array;
   /** Leaves without a value, which tell by being there: `<any/>`, `<active></active>`. */
   readonly marks: readonly Mark[];
@@ -86,6 +86,8 @@ export interface ValueTable {
 /** Leaves of one shape that are empty. Parallel arrays in document order. */
 export interface Mark {
   readonly steps: readonly string[];
+  /** Outline node of each place. */
+  readonly at: readonly number[];
   readonly rows: readonly number[];
   readonly nodes: readonly number[];
 }
@@ -125,6 +127,7 @@ function marksOf(outline: Outline, structure: Structure, above: Int32Array): Mar
     if (empty.length === 0) continue;
     marks.push({
       steps: path,
+      at: empty,
       rows: empty.map((node) => above[node]!),
       nodes: empty.map((node) => outline.node[node]!),
     });

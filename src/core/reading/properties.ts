@@ -1,5 +1,6 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import type { Key } from './reading.ts';
 
 /** One entry of a property list: its key cut into parts, and where its value stands. */
 export interface Entry {
@@ -14,6 +15,8 @@ export interface PropertyLists {
   readonly entries: ReadonlyMap<number, readonly Entry[]>;
   /** Elements that are entries. */
   readonly members: ReadonlySet<number>;
+  /** For each parent where its entries hold their keys. */
+  readonly keys: ReadonlyMap<number, Key>;
 }
 
 interface Source {
@@ -31,13 +34,15 @@ const LEAST = 20;
 export function propertiesOf(tree: Tree): PropertyLists | null {
   const entries = new Map<number, readonly Entry[]>();
   const members = new Set<number>();
+  const keys = new Map<number, Key>();
   for (const source of sources(tree)) {
-    const list = entriesOf(tree, source);
-    if (!list) continue;
-    entries.set(source.parent, list);
-    for (const { element } of list) members.add(element);
+    const found = entriesOf(tree, source);
+    if (!found) continue;
+    entries.set(source.parent, found.list);
+    keys.set(source.parent, found.key);
+    for (const { element } of found.list) members.add(element);
   }
-  return entries.size > 0 ? { entries, members } : null;
+  return entries.size > 0 ? { entries, members, keys } : null;
 }
 
 /** Groups of flat siblings large enough to be a list that holds records. */
@@ -58,27 +63,33 @@ function sources(tree: Tree): Source[] {
   return found;
 }
 
-function entriesOf(tree: Tree, { nodes }: Source): Entry[] | null {
+function entriesOf(tree: Tree, { nodes }: Source): { readonly list: Entry[]; readonly key: Key } | null {
   const sample = nodes[Math.floor(nodes.length / 2)]!;
-  const options: ((node: number) => { key: string; node: number; attr: number } | null)[] = [];
+  const options: { keyed: (node: number) => { key: string; node: number; attr: number } | null; key: Key }[] = [];
   const inner = firstElement(tree, sample);
   const attributes = tree.attrFirst[sample + 1]! - tree.attrFirst[sample]!;
   // An entry is a key and a value, perhaps with a type; what has more is a record.
   if (inner === -1 && attributes <= 3) {
     for (let at = 0; at < attributes; at++) {
       const name = tree.attrName[tree.attrFirst[sample]! + at]!;
-      options.push((node) => keyedByAttribute(tree, node, name));
+      options.push({
+        keyed: (node) => keyedByAttribute(tree, node, name),
+        key: { by: 'attribute', name: tree.names[name]! },
+      });
     }
   } else if (inner !== -1 && nextElement(tree, inner) !== -1 && nextElement(tree, nextElement(tree, inner)) === -1) {
-    options.push((node) => keyedByChild(tree, node));
+    options.push({
+      keyed: (node) => keyedByChild(tree, node),
+      key: { by: 'leaf', path: [tree.names[tree.name[inner]!]!] },
+    });
   }
   for (const option of options) {
-    const keyed = nodes.map((node) => ({ node, entry: option(node) }));
+    const keyed = nodes.map((node) => ({ node, entry: option.keyed(node) }));
     const keys = keyed.flatMap(({ entry }) => (entry ? [plainPath(entry.key)] : []));
     if (keys.length < nodes.length * 0.98) continue;
     const separator = separatorIn(keys);
     if (separator === null) continue;
-    return keyed.flatMap(({ node, entry }) =>
+    const list = keyed.flatMap(({ node, entry }) =>
       entry
         ? [
             {
@@ -92,6 +103,7 @@ function entriesOf(tree: Tree, { nodes }: Source): Entry[] | null {
           ]
         : [],
     );
+    return { list, key: option.key };
   }
   return null;
 }

@@ -70,6 +70,8 @@ export interface PickView {
   /** Empty for a section itself. */
   readonly section: string;
   readonly mode: 'replace' | 'merge' | 'add';
+  /** Whether it is written as several lines side by side: then it cannot be replaced as a whole. */
+  readonly spread: boolean;
 }
 
 /** The account of every record of the receiver: kept + replaced + removed is records, or `balances` is false. */

@@ -240,7 +240,7 @@ function Picks({ view: { picks, picksTotal }, part }: { view: GraftView; part: P
     <section aria-label="What goes in">
       <h3>What goes in, and how it meets what is there</h3>
       <ul className="lines picks">
-        {picks.slice(0, MOST).map(({ path, name, section, mode }) => (
+        {picks.slice(0, MOST).map(({ path, name, section, mode, spread }) => (
           <li key={path}>
             <span>
               <span className="mono">{name}</span>
@@ -256,11 +256,13 @@ function Picks({ view: { picks, picksTotal }, part }: { view: GraftView; part: P
                 })
               }
             >
-              {Object.entries(ways).map(([one, [short]]) => (
-                <option key={one} value={one}>
-                  {short}
-                </option>
-              ))}
+              {Object.entries(ways)
+                .filter(([one]) => one !== 'replace' || !spread)
+                .map(([one, [short]]) => (
+                  <option key={one} value={one}>
+                    {short}
+                  </option>
+                ))}
             </select>
           </li>
         ))}
