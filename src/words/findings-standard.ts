@@ -1,6 +1,6 @@
 import type { FindingCode } from '../core/index.ts';
 import type { FindingWords, Params } from './findings.ts';
-import { count } from './numbers.ts';
+import { count, verb } from './numbers.ts';
 import { type Said, say, value } from './said.ts';
 
 /** `ietf-ip (RFC 8344, revision 2018-02-22)`. */
@@ -26,22 +26,48 @@ function wanted({ reason, wants, ...params }: Params): Said {
   }
 }
 
+/** What a condition asks for, and what is there instead. */
+function condition({ ask, leaf, of, wants, has, test }: Params): Said {
+  const owner = of ? say` of the ${value(of)} that is named here` : '';
+  const now = has === undefined ? 'it is not there' : say`it is ${value(has)}`;
+  const [first, ...others] = String(wants ?? '').split(', ');
+  switch (ask) {
+    case 'is':
+      return say`${value(leaf)}${owner} has to be ${value(first)}${others.map((other) => say` or ${value(other)}`).reduce((all, one) => say`${all}${one}`, say``)}, and ${now}`;
+    case 'there':
+      return say`${value(leaf)}${owner} has to be there, and it is not`;
+    case 'absent':
+      return say`it cannot stand together with ${value(leaf)}${owner}`;
+    case '<=':
+    case '>=':
+      return say`it has to be at ${ask === '<=' ? 'most' : 'least'} ${leaf ? say`as large as ${value(leaf)}${owner}, and ${now}` : value(wants)}`;
+    default:
+      return say`it asks for ${value(test)}`;
+  }
+}
+
+const places = ({ count: number }: Params) =>
+  Number(number ?? 1) > 1 ? ` and in ${count(Number(number) - 1, 'other place')}` : '';
+
+/** The condition itself, for who knows the module. */
+const asWritten = ({ test }: Params) => (test ? ` The module has it as: ${test}` : '');
+
 const refuses = 'A box that follows the standard refuses the whole file.';
 
 /** Words for what a document owes to the modules of a known format. */
 export const standardWords = {
   'schema-type': (params) => ({ what: wanted(params), why: `${refuses} Correct the value.` }),
-  'schema-missing': ({ name, least, record, ...params }) => ({
-    what: say`${value(record)} has ${Number(least) > 1 ? `fewer than ${least} of` : 'no'} ${value(name)}${String(name).includes(', ') ? ' (one of these)' : ''}, which ${from(params)} asks for.`,
+  'schema-missing': ({ name, least, record, count: number, ...params }) => ({
+    what: say`${value(record)} has ${Number(least) > 1 ? `fewer than ${least} of` : 'no'} ${value(name)}${String(name).includes(', ') ? ' (one of these)' : ''}, which ${from(params)} asks for${number ? `; ${count(Number(number) - 1, 'other condition')} ${verb(Number(number) - 1, 'rests', 'rest')} on it` : ''}.`,
     why: `${refuses} Add what is missing on the box that the file comes from, or carry it if you left it out.`,
   }),
-  'schema-when': ({ test, ...params }) => ({
-    what: say`This has no place here by ${from(params)}: it needs ${value(test)}.`,
-    why: `${refuses} Something near it has another value than it needs, or is missing.`,
+  'schema-when': (params) => ({
+    what: say`This has no place here by ${from(params)}: ${condition(params)}${places(params)}.`,
+    why: `${refuses} Something near it has another value than it needs, or is missing.${asWritten(params)}`,
   }),
-  'schema-must': ({ test, ...params }) => ({
-    what: say`A condition of ${from(params)} does not hold here: ${value(test)}.`,
-    why: `${refuses} Look at the values that the condition names.`,
+  'schema-must': (params) => ({
+    what: say`A condition of ${from(params)} does not hold here${places(params)}: ${condition(params)}.`,
+    why: `${refuses} Look at the values that the condition names.${asWritten(params)}`,
   }),
   'schema-too-many': ({ name, most, ...params }) => ({
     what: say`Here ${value(name)} stands more often than ${from(params)} allows: ${count(Number(most ?? 1), 'time')} at most.`,

@@ -3,6 +3,9 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type Decision, emptyPlan, planOf } from '../../src/core/index.ts';
 import { asWritten, type Fault, formats, judge, readKnown } from '../../src/core/reading/known/index.ts';
+import { askedBy } from '../../src/core/reading/known/schema/condition.ts';
+import { modelOf } from '../../src/core/reading/known/schema/model.ts';
+import { parseXPath } from '../../src/core/reading/known/schema/xpath.ts';
 import { pathOf } from '../../src/core/xml/path.ts';
 import { textOf } from '../../src/core/xml/site.ts';
 import { isElement, isLeaf } from '../../src/core/xml/tree.ts';
@@ -93,7 +96,7 @@ describe('demands of the modules, against what yanglint 2.1.30 prints (broken/ex
     ['07-mtu-out-of-range', 'frame-too-small', '/ipv6/mtu'],
     ['08-must-not-met', 'schema-must', '/base-interface'],
     ['09-dangling-predicate-leafref', 'reference-dangling', '/central-keystore-reference/certificate'],
-    ['10-mandatory-and-when', 'schema-when', '/vlan-id'],
+    ['10-mandatory-and-when', 'schema-missing', '/interface'],
   ])('%s is found', (name, code, at) => {
     const found = findingsOf(opened(fixture(`broken/${name}.xml`))).filter((finding) => finding.code === code);
     const paths = found.map(({ place }) => place!.path.replace(/\[\d+\]/g, '').replace(/\/[\w-]+:/g, '/'));
@@ -200,6 +203,38 @@ describe.skipIf(!hasYanglint || !hasStandards)(
     });
   },
 );
+
+describe('conditions in plain words', () => {
+  // The conditions themselves are those of the modules (RFC 7950, 7.5.3 and 7.21.5); their words are ours.
+  it('nearly every condition of the modules has a plain form', () => {
+    const tests = new Set(
+      modelOf(formats[0]!)!.nodes.flatMap(({ whens, musts }) => [...whens, ...musts].map(({ test }) => test)),
+    );
+    expect(
+      [...tests].filter((test) => askedBy(parseXPath(test)) === null).map((test) => test.replace(/[\w-]+:/g, '')),
+    ).toEqual(['. <= 0.75 * ../max-rtr-adv-interval', "(. != 'radius' or ../../radius/server)"]);
+    expect(tests.size).toBeGreaterThan(40);
+  });
+
+  const said = (text: string) =>
+    findingsOf(opened(text))
+      .filter(({ code }) => code.startsWith('schema-'))
+      .map((finding) => `${finding.place!.line}: ${sentence(finding)}`);
+
+  it('one cause is said once, with what is asked and what is there', () => {
+    expect(said(fixture('broken/08-must-not-met.xml'))).toEqual([
+      '145: A condition of “example-vlan” (RFC 8343, example module) does not hold here and in 3 other places: “vlan-tagging” of the “interface” that is named here has to be “true”, and it is not there.',
+    ]);
+    expect(said(fixture('broken/10-mandatory-and-when.xml'))).toEqual([
+      '95: “igc3.40” has no “type”, which “ietf-interfaces” (RFC 8343, revision 2018-02-20) asks for; 2 other conditions rest on it.',
+    ]);
+    const off = marina.replaceAll('<vlan:vlan-tagging>true<', '<vlan:vlan-tagging>false<');
+    expect(off).not.toBe(marina);
+    expect(said(off)[0]).toMatch(
+      /“vlan-tagging” of the “interface” that is named here has to be “true”, and it is “false”\.$/,
+    );
+  });
+});
 
 describe('demands of the modules, after the plan', () => {
   const file = opened(marina);

@@ -47,7 +47,8 @@ function addressFindings(input: CheckInput, facts: NetworkFacts): Finding[] {
     if (count <= MOST) findings.push({ code, severity, place: place(site), params, byPlan: false, repairs });
   };
   const roleName = (role: number) => reading.roles[role]?.name ?? '';
-  checkMalformed(facts, roleName, add);
+  // A known format says what is no address of its own.
+  if (reading.standard === null) checkMalformed(facts, roleName, add);
   checkHosts(facts, roleName, add);
   checkOverlaps(facts, roleName, add);
   checkDoubles(facts, reading, roleName, add);

@@ -17,14 +17,21 @@ export function checkStandard(input: CheckInput): Finding[] {
   if (!format || !before) return [];
   const now = judged(input, format, before.judgement);
   const sources = new Map(format.modules.map(({ name, source }) => [name, source]));
-  const findings = now.faults.map((fault): Finding => {
-    const byPlan = now !== before.judgement && !before.ids.has(idOf(fault));
+  const isByPlan = (fault: Fault) => now !== before.judgement && !before.ids.has(idOf(fault));
+  const findings = byCause(now.faults, isByPlan).map(({ fault, count }): Finding => {
+    const byPlan = isByPlan(fault);
     const light = fault.is === 'not-there' || (fault.is === 'type' && fault.misfit.reason === 'newer');
     return {
       code: codeOf(fault),
       severity: light ? 'note' : byPlan ? 'error' : 'warning',
       place: input.place({ node: fault.node, attr: TEXT }),
-      params: { module: fault.module, source: sources.get(fault.module) ?? '', ...saysOf(fault), ...recordOf(fault) },
+      params: {
+        module: fault.module,
+        source: sources.get(fault.module) ?? '',
+        ...saysOf(fault),
+        ...recordOf(fault),
+        ...(count > 1 && { count }),
+      },
       byPlan,
     };
   });
@@ -75,9 +82,41 @@ function saysOf(fault: Fault): Finding['params'] {
     case 'too-many':
       return { name: fault.name, most: fault.most };
     case 'when':
-    case 'must':
-      return { test: bare(fault.test) };
+    case 'must': {
+      const has = fault.cause?.value?.replace(/^.*:/, '');
+      return { test: bare(fault.test), ...fault.asked, ...(has !== undefined && { has }) };
+    }
   }
+}
+
+/** Faults of one cause, told at the first of them; conditions that want what is said to be missing are told with that. */
+function byCause(faults: readonly Fault[], isByPlan: (fault: Fault) => boolean): { fault: Fault; count: number }[] {
+  const groups: { fault: Fault; count: number }[] = [];
+  const missing = new Map<string, { fault: Fault; count: number }>();
+  for (const fault of faults) {
+    if (fault.is !== 'missing') continue;
+    missing.set(`${fault.node} ${fault.name}`, { fault, count: 1 });
+  }
+  const known = new Map<string, { fault: Fault; count: number }>();
+  for (const fault of faults) {
+    if (fault.is === 'when' || fault.is === 'must') {
+      const { cause, test } = fault;
+      const lacking = cause && missing.get(`${cause.node} ${cause.name}`);
+      if (lacking) {
+        lacking.count++;
+        continue;
+      }
+      const key = cause && `${cause.node} ${cause.name} ${test} ${isByPlan(fault)}`;
+      const group = key === null ? undefined : known.get(key);
+      if (group) {
+        group.count++;
+        continue;
+      }
+      groups.push({ fault, count: 1 });
+      if (key !== null) known.set(key, groups[groups.length - 1]!);
+    } else groups.push((fault.is === 'missing' && missing.get(`${fault.node} ${fault.name}`)) || { fault, count: 1 });
+  }
+  return groups;
 }
 
 /** An expression without the modules of its names, which fill the line and tell a reader little. */

@@ -1,7 +1,14 @@
+import { pathIn } from './condition.ts';
 import type { Data, Item } from './data.ts';
 import type { Expression, Step } from './xpath.ts';
 
 type Value = boolean | number | string | readonly Item[];
+
+export interface Cause {
+  readonly node: number;
+  readonly name: string;
+  readonly value: string | null;
+}
 
 /** Thrown where an expression rests on what is not known. */
 class CouldNotTell extends Error {}
@@ -25,6 +32,31 @@ export class Evaluator {
       if (error instanceof CouldNotTell) return null;
       throw error;
     }
+  }
+
+  /**
+   * What a condition that does not hold looks at: the name at the end of its first path, the element that has it, or would
+   * have it, and the value there, null where it is not written.
+   */
+  causeOf(expression: Expression, item: Item): Cause | null {
+    const path = pathIn(expression);
+    const last = path?.steps[path.steps.length - 1];
+    if (!path || last?.axis !== 'child') return null;
+    try {
+      for (let length = path.steps.length; length >= 0; length--) {
+        const [found] = length === 0 ? [item] : this.path({ ...path, steps: path.steps.slice(0, length) }, item, item);
+        if (!found) continue;
+        const whole = length === path.steps.length;
+        let at: Item | null = whole ? found.up : found;
+        while (at && at.node === -1) at = at.up;
+        const step = path.steps[Math.min(length, path.steps.length - 1)]!;
+        const name = (step.axis === 'child' ? step.name : last.name).replace(/^.*:/, '');
+        return at && { node: at.node, name, value: whole ? this.data.value(found) : null };
+      }
+    } catch (error) {
+      if (!(error instanceof CouldNotTell)) throw error;
+    }
+    return null;
   }
 
   private value(expression: Expression, here: Item, current: Item): Value {

@@ -3,17 +3,25 @@ import { textOf } from '../../../xml/site.ts';
 import { elementsOf, isLeaf, type Tree } from '../../../xml/tree.ts';
 import type { KnownFormat } from '../format.ts';
 import { walk } from '../placed.ts';
+import { type Asked, askedBy } from './condition.ts';
 import { Data, type DocumentView, type Item } from './data.ts';
-import { Evaluator } from './evaluate.ts';
+import { type Cause, Evaluator } from './evaluate.ts';
 import { isData, modelOf, type SchemaModel, type SchemaNode } from './model.ts';
 import { type Misfit, misfit } from './types.ts';
+import type { Expression } from './xpath.ts';
 
 /** A demand of a known format that a document does not meet, at one of its elements. */
 export type Fault = { readonly node: number; readonly module: string } & (
   | { readonly is: 'type'; readonly misfit: Misfit }
   /** A leaf, a key, a choice or entries of a list that have to be there, by name. */
   | { readonly is: 'missing'; readonly name: string; readonly least: number }
-  | { readonly is: 'when' | 'must'; readonly test: string }
+  | {
+      readonly is: 'when' | 'must';
+      readonly test: string;
+      /** The same in a plain form, and what it looks at; null where that could not be told. */
+      readonly asked: Asked | null;
+      readonly cause: Cause | null;
+    }
   /** More than may be: the same twice, entries of a list, cases of a choice. */
   | { readonly is: 'too-many'; readonly name: string; readonly most: number }
   | { readonly is: 'not-there'; readonly name: string }
@@ -132,9 +140,9 @@ class Judge {
       if (depth[node] === 1) continue;
       if (schema.demands) this.judgeInside(this.data.itemOf(node), schema, node);
       if (isInside(schema)) this.judgeDoubled(elementsOf(tree, node));
-      for (const { test, ask, at } of schema.whens) this.ask(node, schema, 'when', test, this.holdsWhen(node, ask, at));
-      for (const { test, ask } of schema.musts)
-        this.ask(node, schema, 'must', test, this.evaluator(node).holds(ask, this.data.itemOf(node)));
+      const item = this.data.itemOf(node);
+      for (const { test, ask, at } of schema.whens) this.ask(node, 'when', test, ask, at === 'self' ? item : item.up);
+      for (const { test, ask } of schema.musts) this.ask(node, 'must', test, ask, item);
     }
     const spaces = namespacesOf(tree);
     for (const node of strange) {
@@ -228,15 +236,14 @@ class Judge {
       : JSON.stringify([id, ...keys.map((key) => this.view.value(key!))]);
   }
 
-  private holdsWhen(node: number, ask: SchemaNode['whens'][number]['ask'], at: 'self' | 'parent'): boolean | null {
-    const item = this.data.itemOf(node);
-    const context = at === 'self' ? item : item.up;
-    return context === null ? null : this.evaluator(node).holds(ask, context);
-  }
-
-  private ask(node: number, { module }: SchemaNode, is: 'when' | 'must', test: string, holds: boolean | null): void {
+  private ask(node: number, is: 'when' | 'must', test: string, ask: Expression, item: Item | null): void {
+    const evaluator = this.evaluator(node);
+    const holds = item && evaluator.holds(ask, item);
     if (holds === null) this.couldNotTell(node, test);
-    else if (!holds) this.faults.push({ node, module, is, test });
+    else if (!holds) {
+      const { module } = this.placing.model.nodes[this.placing.schemaOf[node]!]!;
+      this.faults.push({ node, module, is, test, asked: askedBy(ask), cause: evaluator.causeOf(ask, item!) });
+    }
   }
 
   private couldNotTell(node: number, test: string): void {
