@@ -78,6 +78,26 @@ test('a finding says its reason and its ground, and leads to its line', async ({
   );
 });
 
+test('on a small window the place comes into view beside its row', async ({ page }) => {
+  await page.setViewportSize({ width: 900, height: 700 });
+  await start(page);
+  const opener = row(page, capitals).getByRole('button', { name: /^line/ });
+  await opener.focus();
+  await page.keyboard.press('Enter');
+  await expect(page.getByRole('region', { name: /^The old file around line/ })).toBeInViewport({ ratio: 0.5 });
+  await expect(page.getByText('Ground: XML 1.0, 2.4')).toBeInViewport();
+  await page.keyboard.press('Tab');
+  await expect(page.getByRole('button', { name: /^Write tills/ }).last()).toBeInViewport();
+});
+
+test('a certificate that ended is told with the clock it is judged by', async ({ page }) => {
+  await page.goto('/');
+  await open(page, 'quay.xml', plain());
+  await goTo(page, 'Findings');
+  await row(page, 'ended on 2024-08-31').getByRole('button', { name: /^line/ }).click();
+  await expect(page.getByText(/this computer’s clock\. It says \d{4}-\d\d-\d\d, \d\d:\d\d UTC\./)).toBeVisible();
+});
+
 test('a repair is one decision, and undo brings the finding back', async ({ page }) => {
   await start(page);
   await row(page, capitals)

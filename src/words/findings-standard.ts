@@ -50,7 +50,8 @@ const places = ({ count: number }: Params) =>
   Number(number ?? 1) > 1 ? ` and in ${count(Number(number) - 1, 'other place')}` : '';
 
 /** The condition itself, for who knows the module. */
-const asWritten = ({ test }: Params) => (test ? ` The module has it as: ${test}` : '');
+const asWritten = ({ test }: Params) =>
+  test ? ` The module has it as “${String(test).replace(/\s+/g, ' ').trim()}”.` : '';
 
 const refuses = 'A box that follows the standard refuses the whole file.';
 

@@ -92,3 +92,9 @@ const grounds: Record<FindingCode, string> = {
 };
 
 export const groundOf = (code: FindingCode): string => grounds[code];
+
+/** Whether a finding goes by the clock of the computer, so that the clock is shown with it. */
+export const isTimed = (code: FindingCode): boolean => /^certificate-(?:expired|expiring|not-yet)$/.test(code);
+
+/** `2026-11-28, 21:27 UTC` */
+export const clockWords = (time: string): string => `${time.slice(0, 10)}, ${time.slice(11, 16)} UTC`;

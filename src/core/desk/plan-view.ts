@@ -37,6 +37,7 @@ export function planView(backup: Backup, reading: Reading, plan: Plan, circumsta
     roles: roleStates(tree, reading, plan, seats, compiled),
     ledger: ledgerView(backup, ledger, names, sectionName, compiled),
     ...findingsOf(backup, reading, plan, compiled, names, circumstances),
+    clock: circumstances.now ?? null,
     changes: changeViews(backup, reading, compiled, sectionName),
   };
 }

@@ -14,6 +14,8 @@ export interface PlanView {
   readonly roles: readonly RoleState[];
   readonly ledger: LedgerView;
   readonly findings: readonly Finding[];
+  /** The time that findings go by, ISO 8601; null where they go by none. */
+  readonly clock: string | null;
   /** In the order of their addresses, version 4 first. */
   readonly subnets: readonly SubnetView[];
   readonly changes: readonly ChangeView[];

@@ -30,6 +30,7 @@ export default function Findings() {
   const own = members.find(({ key }) => key === chosen);
   const place = look ?? own?.finding.place ?? null;
   const isHeavy = own !== undefined && look === null && ['stop', 'break'].includes(own.weight);
+  const isAtPlace = place !== null && (side === 'place' || subnets.length === 0);
   const choose = (key: string | null) => {
     setChosen(key);
     setLook(null);
@@ -104,7 +105,11 @@ export default function Findings() {
             )}
           </section>
         </div>
-        <Scroll as="aside" className="side" label="The place in the old file, and the subnet map">
+        <Scroll
+          as="aside"
+          className={isAtPlace ? 'side at-place' : 'side'}
+          label="The place in the old file, and the subnet map"
+        >
           {place && subnets.length > 0 && (
             <div className="side-choice">
               <Choice
@@ -118,7 +123,7 @@ export default function Findings() {
               />
             </div>
           )}
-          {place && (side === 'place' || subnets.length === 0) ? (
+          {isAtPlace ? (
             <SourceView
               place={place}
               bad={isHeavy}

@@ -1,11 +1,12 @@
 import { type ReactNode, useState } from 'react';
 import { change, takeBack } from '../../state/decide.ts';
+import { useOpened } from '../../state/selectors.ts';
 import { MoreRow } from '../../ui/more-row.tsx';
 import { Said } from '../../ui/said.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { pathWords } from '../../words/decisions.ts';
 import { findingWords } from '../../words/findings.ts';
-import { groundOf } from '../../words/grounds.ts';
+import { clockWords, groundOf, isTimed } from '../../words/grounds.ts';
 import { more, number } from '../../words/numbers.ts';
 import { plain } from '../../words/said.ts';
 import { weightNames } from '../../words/weights.ts';
@@ -96,6 +97,7 @@ function Row({ member, chosen, onChoose, onDone }: { member: Member } & Doing) {
   const { finding, weight, key } = member;
   const { repairs = [], place, byPlan, aside } = finding;
   const { what, why } = findingWords(finding);
+  const { clock } = useOpened().view;
   const open = key === chosen;
   const toggle = () => onChoose(open ? null : key);
   return (
@@ -145,6 +147,7 @@ function Row({ member, chosen, onChoose, onDone }: { member: Member } & Doing) {
                   </>
                 )}
                 Ground: {groundOf(finding.code)}.
+                {clock !== null && isTimed(finding.code) && ` It says ${clockWords(clock)}.`}
               </span>
             </p>
             <Actions {...{ finding, onDone }} />
