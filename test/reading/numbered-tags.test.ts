@@ -23,6 +23,20 @@ describe('tags that only count', () => {
     expect(stems(`<box><a>${records('eth', 3, 0)}</a><b>${records('eth', 2, 0)}</b></box>`)).toEqual([]);
   });
 
+  test('are items of a list whose items may be addresses or names, and columns where each is of a kind of its own', () => {
+    const lists = [
+      '<n1>10.0.0.1</n1><n2>10.0.0.2</n2><n3>pier</n3>',
+      '<n1>quay</n1><n2>10.0.0.3</n2>',
+      '<n1>10.0.0.4</n1>',
+    ];
+    expect(
+      stems(
+        `<box>${lists.map((list) => `<a>${list}</a>`).join('')}<z><n1>10.0.0.5</n1><n2>10.0.0.6</n2><n3>10.0.0.7</n3></z></box>`,
+      ),
+    ).toEqual(['n']);
+    expect(stems('<box><a><c1>10.0.0.1</c1><c2>pier</c2></a><a><c1>10.0.0.2</c1></a></box>')).toEqual([]);
+  });
+
   test('are sections of their own where they are built differently', () => {
     const tunnel = '<t><phase1><cipher>a</cipher><group>2</group></phase1><phase2><prefix>b</prefix></phase2></t>';
     expect(stems(`<box>${tunnel}${tunnel}</box>`)).toEqual([]);

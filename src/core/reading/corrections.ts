@@ -135,6 +135,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     ownKey: false,
     wrongWay: false,
     fit: 0,
+    reach: null,
     referrer: false,
     relay: false,
     rival: false,

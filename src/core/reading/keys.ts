@@ -198,6 +198,7 @@ export function keysOf(
   }
   const all = new Map<number, Candidate[]>();
   const leafWins = new Map<string, number>();
+  const counters = new Map<string, number>();
   for (const [shape, list] of byShape) {
     const rows = structure.shapes[shape]!.nodes.length;
     const candidates: Candidate[] = [];
@@ -245,6 +246,11 @@ export function keysOf(
     }
     if (candidates.length === 0) continue;
     all.set(shape, candidates);
+    for (const { field, kind, strength } of candidates) {
+      if (kind !== 'integer' || field.tag || rows < 2 || strength < COUNTER || !isCounter(field.values)) continue;
+      const name = leaf[field.index]!;
+      counters.set(name, (counters.get(name) ?? 0) + 1);
+    }
     const top = candidates.reduce((a, b) => (b.strength > a.strength ? b : a));
     const name = leaf[top.field.index]!;
     if (rows >= 2) leafWins.set(name, (leafWins.get(name) ?? 0) + 1);
@@ -256,6 +262,14 @@ export function keysOf(
       if (wins >= 2) candidate.strength += Math.min(1, 0.25 * wins);
       // A record that stands once is a settings page, unless it goes by what others go by.
       else if (!repeated && !keyedByTag && wins === 0 && !isOnlyChild(structure, shape)) candidate.strength -= 1.5;
+      // What several other kinds of record count by, this one does.
+      if (
+        candidate.kind === 'integer' &&
+        !candidate.field.tag &&
+        (counters.get(leaf[candidate.field.index]!) ?? 0) >= 3
+      )
+        if (candidate.strength >= COUNTER && isCounter(candidate.field.values))
+          candidate.strength = Math.max(candidate.strength, 0.3);
     }
     candidates.sort((a, b) => b.strength - a.strength);
     const called = candidates.some(
@@ -284,6 +298,9 @@ export function keysOf(
   }
   return table;
 }
+
+/** Weaker numbers count no records, whatever they are called. */
+const COUNTER = -1.5;
 
 /** Whether values tell apart what has them, but for a few that come twice by mistake. */
 const isUnique = (distinct: number, count: number) => distinct >= count - Math.max(count >= 8 ? 1 : 0, count * 0.08);

@@ -135,8 +135,9 @@ function isMissing(
   const { times, fields } = unresolved.get(token) ?? { times: 1, fields: 1 };
   if ((times >= 3 || fields >= 2) && !isCode(token, list)) return false;
   if (kindOf(token) === 'integer' && Number(token) === 0) return false;
-  // Any number is the number of something; a name of other records may be meant as such.
-  const counted = kindOf(token) === 'integer' && list[0]!.key.kind === 'integer';
+  // Where each kind counts by itself, any number is the number of something; a name of other records may be meant as such.
+  const [top] = list;
+  const counted = kindOf(token) === 'integer' && top!.key.kind === 'integer' && top!.evidence.reach?.apart !== false;
   if ((!counted && keys.has(token, field)) || wrapsLiteral(token)) return false;
   return list.some(({ key, odds, evidence }) => {
     if (odds < 0) return false;
@@ -145,6 +146,7 @@ function isMissing(
     if ((evidence.ownKey || field.tag) && evidence.hits * 2 <= names && names > 2) return false;
     // A number that is none of the keys is only amiss where the field's name says what it numbers.
     if (key.kind === 'integer' && (odds < 1.2 || (evidence.name < 0.55 && evidence.fit < 1.2))) return false;
+    if (key.kind === 'integer' && evidence.reach?.includes(token) === false) return false;
     return couldName(token, key.field.values);
   });
 }

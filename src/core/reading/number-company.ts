@@ -25,9 +25,9 @@ export class NumberCompany {
     const there = this.netsOf(table.key.shape);
     if (there.size === 0) return false;
     const rowOf = this.rowsOf(table);
-    const yes = new Set<string>();
-    let no = 0;
     for (const index of group.fields.slice(0, 8)) {
+      const yes = new Set<string>();
+      let no = 0;
       const { values, rows, rowShape } = this.fields[index]!;
       if (rowShape === -1 || rowShape === table.key.shape || isOrder(values)) continue;
       const here = this.netsOf(rowShape);
@@ -40,8 +40,9 @@ export class NumberCompany {
         if ([...own].some((net) => other.has(net))) yes.add(values[at]!);
         else no++;
       }
+      if (yes.size >= 2 && yes.size >= no) return true;
     }
-    return yes.size >= 2 && yes.size >= no;
+    return false;
   }
 
   /** True where some field of the one group mostly has the number that one of the other has in the same record. */
@@ -87,7 +88,7 @@ export class NumberCompany {
 }
 
 /** True for numbers that go up by one from place to place: an order or a weight. */
-function isOrder(values: readonly string[]): boolean {
+export function isOrder(values: readonly string[]): boolean {
   return values.every((value, at) => at === 0 || Number(value) === Number(values[at - 1]) + 1);
 }
 

@@ -2,12 +2,14 @@ import { isBuiltIn } from './dangling.ts';
 import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import type { Kind } from './literals.ts';
+import type { Fit } from './number-chance.ts';
+import { isOrder } from './number-company.ts';
 import { basesOf, letters, nameBelow } from './number-names.ts';
 import { holdsDevices, numberOf, type Table, titlesOf } from './number-tables.ts';
 import type { TokenCounts } from './tokens.ts';
 
 /** Of fields that name no record by a number. */
-export const NOTHING: ReadonlyMap<number, number> = new Map();
+export const NOTHING: ReadonlyMap<number, Fit> = new Map();
 
 /** What is known of fields of one name that hold numbers, wherever they stand. */
 export interface Group {
@@ -22,6 +24,10 @@ export interface Group {
   readonly firsts: { readonly shape: number; readonly holder: string }[];
   /** Kinds of literal that stand in a record instead of the number: where one is, the other is not. */
   readonly instead: Set<Kind>;
+  /** Kinds of literal, and words that stand for themselves, beside the numbers in the fields. */
+  readonly beside: Set<Kind>;
+  /** True where the numbers go up by one from record to record: an order; null where they are too few to tell. */
+  order: boolean | null;
   /** True where they tell records apart that hold a device and no address: these join it with what the number names. */
   joins: boolean;
   /** True where they stand in a logical network that has either this or another number: each a kind of device. */
@@ -37,7 +43,7 @@ export function groupsOf(
   tables: readonly Table[],
   endings: readonly string[],
   most: number,
-  fit: Map<number, ReadonlyMap<number, number>>,
+  fit: Map<number, ReadonlyMap<number, Fit>>,
 ): Group[] {
   const tags = new Set(devices.derivations.map(({ tag }) => tag));
   const titles = titlesOf(keys.keys, structure);
@@ -84,6 +90,8 @@ export function groupsOf(
         stem: suffixed ? baseOf(stem) : stem,
         firsts: [],
         instead: new Set(),
+        beside: new Set(),
+        order: null,
         joins: true,
         seats: false,
       };
@@ -115,7 +123,12 @@ export function groupsOf(
       }
     }
     const { tokens, kinds } = readers[index]!.counts;
-    for (let at = 0; at < tokens.length; at++) if (kinds[at] === 'integer') group.values.add(tokens[at]!);
+    for (let at = 0; at < tokens.length; at++) {
+      if (kinds[at] === 'integer') group.values.add(tokens[at]!);
+      else group.beside.add(kinds[at]!);
+    }
+    if (field.values.length >= 3) group.order ??= true;
+    if (field.several || field.values.length < nodes || !isOrder(field.values)) group.order = false;
   }
   return [...groups.values()].filter(({ values }) => values.size > 0);
 }

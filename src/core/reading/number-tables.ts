@@ -3,6 +3,7 @@ import type { Given } from './facts.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyField } from './keys.ts';
 import { type Kind, kindOf } from './literals.ts';
+import { isSequence, oneCount } from './number-counts.ts';
 import { letters, overlap } from './number-names.ts';
 import type { Structure } from './structure.ts';
 
@@ -10,18 +11,27 @@ import type { Structure } from './structure.ts';
 export interface Table {
   readonly key: KeyField;
   readonly values: ReadonlySet<string>;
+  /** By number, the how-manieth record it is, from 1. */
+  readonly order: ReadonlyMap<string, number>;
   readonly names: readonly string[];
   /** The records have a name beside the number. */
   readonly called: boolean;
   /** Kinds of literal that they list. */
   readonly literals: ReadonlySet<Kind>;
+  /** They hold numbers beyond a count and no addresses, as records of services hold ports. */
+  readonly ports: boolean;
   /** They are devices, which few fields name by a number. */
   readonly device: boolean;
+  /** One count goes through these records and those of other kinds: no two share a number. */
+  readonly counted: boolean;
   /** How many fields they have. */
   readonly width: number;
   /** They have an address and one name each: the logical networks, which most others name. */
   readonly network: boolean;
 }
+
+/** Up to here numbers are counts, choices and lengths of prefixes. */
+const COUNT = 32;
 
 /** True for a field that mostly holds devices, one to a record. */
 export function holdsDevices({ distinct, several, tag }: FieldData, devices: Devices): boolean {
@@ -66,7 +76,7 @@ export function numberOf(
 
 /** Kinds of record that go by numbers, the best key of each. */
 export function tablesOf(
-  { keys, structure, devices, fields }: Given,
+  { keys, structure, devices, fields, readers }: Given,
   endings: readonly string[],
   literalsOf: (key: KeyField) => ReadonlySet<Kind>,
 ): Table[] {
@@ -75,13 +85,39 @@ export function tablesOf(
   const addressed = new Set<number>();
   for (const { rowShape, distinct, several } of fields)
     if (!several && distinct.slice(0, 10).every((value) => kindOf(value) === 'address')) addressed.add(rowShape);
+  /** Adds a field's shape and the few around it, as a list's items may be records of their own. */
+  const addAround = (shape: number, to: Set<number>) => {
+    for (let at = shape, up = 0; at !== -1 && up <= 3; at = structure.shapes[at]!.above, up++) to.add(at);
+  };
+  const hasAddresses = new Set<number>();
+  for (const { shape, index } of fields)
+    if (readers[index]!.counts.tokens.slice(0, 10).some((value) => kindOf(value) === 'address'))
+      addAround(shape, hasAddresses);
   const widths = new Map<number, number>();
   for (const { rowShape } of fields) widths.set(rowShape, (widths.get(rowShape) ?? 0) + 1);
+  const numbered = new Set<number>();
+  const own = new Set(keys.keys.map(({ field }) => field));
+  for (const field of fields) {
+    const sample = readers[field.index]!.counts.tokens.slice(0, 10);
+    const large = sample.filter((value) => kindOf(value) === 'integer' && Number(value) > COUNT);
+    if (large.length * 2 >= sample.length && !own.has(field)) addAround(field.shape, numbered);
+  }
   const held = new Set(devices.derivations.map(({ shape }) => shape));
   for (const field of fields)
     if (!addressed.has(field.rowShape) && holdsDevices(field, devices)) held.add(field.rowShape);
   const titles = titlesOf(keys.keys, structure);
-  const named = keys.keys.some(({ kind, field }) => kind === 'integer' && endings.includes(letters(leafName(field))));
+  const inOneCount = oneCount(keys.keys);
+  const byName = new Set<number>();
+  for (const { shape, field, kind } of keys.keys)
+    if (kind === 'integer' && endings.includes(letters(leafName(field)))) byName.add(shape);
+  // A record of two values, or of a device and no address, rather joins two others.
+  const sequences = new Set(
+    keys.keys.filter(
+      ({ bestOfKind, field, shape }) =>
+        bestOfKind && isSequence(field) && !byName.has(shape) && !held.has(shape) && (widths.get(shape) ?? 0) > 2,
+    ),
+  );
+  if (sequences.size + byName.size < 3) sequences.clear();
   return keys.keys.flatMap((key): Table[] => {
     const { kind, field, best, bestOfKind } = key;
     if (kind !== 'integer') return [];
@@ -91,16 +127,20 @@ export function tablesOf(
     const whose = numberOf(field, structure, endings, titles);
     if (whose === 'other') return [];
     const own = bestOfKind && whose === 'own';
-    if (!field.tag && !endings.includes(name) && !own && (named || !best)) return [];
+    const counts = bestOfKind && (sequences.has(key) || inOneCount.has(key));
+    if (!field.tag && !endings.includes(name) && !own && !counts && (byName.size > 0 || !best)) return [];
     return [
       {
         key,
         values: new Set(field.distinct),
+        order: new Map(field.distinct.map((value, at) => [value, at + 1])),
         names,
         called: called.has(key.shape),
+        counted: inOneCount.has(key),
         network: called.has(key.shape) && addressed.has(key.shape),
         width: widths.get(key.shape) ?? 0,
         literals: literalsOf(key),
+        ports: numbered.has(key.shape) && !hasAddresses.has(key.shape),
         device: held.has(key.shape),
       },
     ];

@@ -9,8 +9,8 @@ import { osFamily } from './os-names.ts';
  *
  * All elements of a stem count from 0 or 1 without a gap below each parent, no value anywhere says one of the tags, and
  * what they hold is built alike; else the tags are keys, or sections of their own (`<phase1>`, `<phase2>`). Single values
- * are of one kind, too, and where all parents have as many, of one that is no mere word: else they are the columns of a
- * table whose columns have numbers for names.
+ * are of one kind, or of one that each place has beside others, and where all parents have as many, of one that is no mere
+ * word: else they are the columns of a table whose columns have numbers for names.
  */
 export function numberedTagsOf(tree: Tree): ReadonlyMap<number, string> | null {
   const split = tree.names.map((name) => /^(.*\D)(\d{1,6})$/.exec(name));
@@ -82,10 +82,21 @@ function counts(tree: Tree, { broken, parents, counts: sizes, most, samples, lea
   if (broken || most < 2 || all < parents + 1 || (parents === 1 && all < 3)) return false;
   if (leaves === all) {
     const kinds = new Set(samples.map((node) => kindOf(textOf(tree, node).trim())));
-    if (kinds.size > 1) return false;
+    if (kinds.size > 1) return sizes.size > 1 && shareKind(tree, samples);
     return parents === 1 || sizes.size > 1 || ![...kinds].some((kind) => wordy.has(kind));
   }
   return parents > 1 && likeness(tree, samples) >= ALIKE;
+}
+
+/** True where some kind of value stands under each of the tags. */
+function shareKind(tree: Tree, nodes: readonly number[]): boolean {
+  const byTag = new Map<number, Set<Kind>>();
+  for (const node of nodes) {
+    const kinds = byTag.get(tree.name[node]!) ?? new Set();
+    byTag.set(tree.name[node]!, kinds.add(kindOf(textOf(tree, node).trim())));
+  }
+  const [first, ...others] = byTag.values();
+  return [...first!].some((kind) => others.every((kinds) => kinds.has(kind)));
 }
 
 /** How much of what elements hold their neighbours hold too: the mean over those that have neighbours, 0 to 1. */

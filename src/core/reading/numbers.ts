@@ -1,13 +1,14 @@
 import type { Given } from './facts.ts';
 import type { KeyField } from './keys.ts';
 import type { Kind } from './literals.ts';
+import { type Fit, likelier, reachOf } from './number-chance.ts';
 import { NumberCompany } from './number-company.ts';
 import { type Group, groupsOf, NOTHING } from './number-groups.ts';
 import { endingsOf, overlap } from './number-names.ts';
 import { type Table, tablesOf } from './number-tables.ts';
 
 /** Log-odds by field and key, where the names of fields and records do not decide. */
-export type NumberFit = ReadonlyMap<number, ReadonlyMap<number, number>>;
+export type NumberFit = ReadonlyMap<number, ReadonlyMap<number, Fit>>;
 
 /**
  * Which kind of record numbers name, weighed for all fields of one name together: they all exist there, they use most of
@@ -19,23 +20,25 @@ export function numberFit(
   likeness: (field: number, key: KeyField) => number,
   literalsOf: (key: KeyField) => ReadonlySet<Kind>,
 ): NumberFit {
-  const fit = new Map<number, ReadonlyMap<number, number>>();
+  const fit = new Map<number, ReadonlyMap<number, Fit>>();
   const endings = endingsOf(given);
   const tables = tablesOf(given, endings, literalsOf);
   if (tables.length === 0 || tables.length > MOST) return fit;
   const groups = groupsOf(given, tables, endings, MOST, fit);
   if (groups.length > MOST) return fit;
   const widest = groups.reduce((most, { shapes }) => Math.max(most, shapes.size), 3);
-  const apart = areApart(tables);
+  const whole = tables.filter(({ counted }) => counted);
   const company = new NumberCompany(given.fields);
+  const convention = groups.filter(({ suffixed }) => suffixed).length >= 3;
   const wanted = new Map(tables.map((table) => [table, kindsNaming(table, groups)]));
+  const file: File = { given, whole, widest, convention, wanted, company, likeness };
   const open = new Map<Group, Pair[]>();
   const rest = new Set<Group>();
   for (const group of groups) {
     const own = tables
       .map((table) => ({
         table,
-        odds: oddsOf(group, table, tables, apart, widest, given, likeness, company, wanted.get(table)!),
+        odds: oddsOf(group, table, file),
       }))
       .filter(({ odds }) => odds > -1)
       .sort((a, b) => b.odds - a.odds)
@@ -46,28 +49,66 @@ export function numberFit(
     // Where numbers of records end alike, what does not is another number.
     if (!group.suffixed && endings.length > 0) for (const field of group.fields) fit.set(field, NOTHING);
   }
+  const say = ({ fields: of, values, suffixed }: Group, table: Table, odds: number) => {
+    const ports = table.ports && !suffixed && standBesidePorts(values, table, whole);
+    const made: Fit = { odds, reach: reachOf(table, whole, ports) };
+    for (const field of of) fit.set(field, new Map([...(fit.get(field) ?? []), [table.key.index, made]]));
+  };
+  // Where no field surely names records by numbers, a few small ones do not either.
+  const doubt =
+    whole.length > 0 || [...open].some(([{ values }, [best]]) => values.size >= 3 && best!.odds >= SURE_GROUP)
+      ? 0
+      : DOUBT;
   const claimed = new Set<Table>();
   while (open.size > 0) {
     let surest: { group: Group; table: Table; odds: number; lead: number } | null = null;
     for (const [group, pairs] of open) {
-      const { table, odds, lead } = bestOf(pairs, claimed);
+      const { table, odds: plain, lead } = bestOf(pairs, claimed);
+      const odds = plain - (group.suffixed ? 0 : doubt);
       if (!surest || Math.min(3, odds) + lead > Math.min(3, surest.odds) + surest.lead)
         surest = { group, table, odds, lead };
     }
     const { group, table, odds, lead } = surest!;
     open.delete(group);
-    if (lead < 0.4) continue;
-    if (odds > 0) claimed.add(table);
+    if (lead < 0.4 || (odds <= 0 && !group.suffixed)) continue;
+    // Of one count each number is that of one record, whoever else names those.
+    if (odds > 0 && !table.counted) claimed.add(table);
     const sure = Math.min(3, odds + Math.min(0.5, lead - 0.5));
-    for (const field of group.fields) fit.set(field, new Map([[table.key.index, sure]]));
+    say(group, table, sure);
     if (odds <= 0) continue;
+    for (const other of table.counted ? whole : []) {
+      const shared = other === table ? [] : [...group.values].filter((value) => other.values.has(value));
+      if (likelier(shared, other.order) >= SURE) say(group, other, 1.5);
+    }
     for (const other of rest) {
       if (!mostlyIn(other, table) || !company.agree(other, group)) continue;
       rest.delete(other);
-      for (const field of other.fields) fit.set(field, new Map([[table.key.index, Math.min(2, sure)]]));
+      say(other, table, Math.min(2, sure));
     }
   }
   return fit;
+}
+
+/** True where so many numbers are none of the records', that they rather are ports. */
+function standBesidePorts(values: ReadonlySet<string>, table: Table, whole: readonly Table[]): boolean {
+  const reach = reachOf(table, whole, true);
+  const plain = [...values].filter((value) => !reach.includes(value)).length;
+  return plain > 0 && plain * 2 >= values.size - plain;
+}
+
+/** What is known of the file's numbers as a whole. */
+interface File {
+  readonly given: Given;
+  /** The kinds of record that one count goes through. */
+  readonly whole: readonly Table[];
+  /** How many kinds of record fields of one name stand in at most. */
+  readonly widest: number;
+  /** True where names of fields tell that they hold numbers of records. */
+  readonly convention: boolean;
+  /** How many kinds of record name those of a table by the looks of their fields' names. */
+  readonly wanted: ReadonlyMap<Table, number>;
+  readonly company: NumberCompany;
+  readonly likeness: (field: number, key: KeyField) => number;
 }
 
 interface Pair {
@@ -94,11 +135,13 @@ const MOST = 400;
 /** What a value costs that is none of the records' numbers: one that is a number of others, and one that is gone. */
 const ELSEWHERE = 3;
 const NOWHERE = 0.6;
-/**
- * Of so many records so many are named, which is likelier the fewer there are; less than chance says, as a few are named
- * most.
- */
-const SIZE = 0.35;
+/** Larger numbers seldom count records. */
+const LARGE = 1000;
+/** From here on a field of some numbers surely names records, and what it costs the others that none does. */
+const SURE_GROUP = 4;
+const DOUBT = 2;
+/** So much likelier as names of further records, some numbers of a field are. */
+const SURE = 3;
 /** How many kinds of record name those of the table by the looks of their fields' names. */
 function kindsNaming({ names }: Table, groups: readonly Group[]): number {
   return Math.max(
@@ -114,73 +157,54 @@ function mostlyIn({ values }: Group, table: Table): boolean {
   return hits >= values.size * 0.8;
 }
 
-/** True where no two kinds of record share a number: one count goes through all of them. */
-function areApart(tables: readonly Table[]): boolean {
-  const all = new Set<string>();
-  let sum = 0;
-  for (const { values } of tables) {
-    sum += values.size;
-    for (const value of values) all.add(value);
-  }
-  return tables.length >= 3 && sum >= 12 && all.size === sum;
-}
-
-/** Up to here numbers are counts, choices and lengths of prefixes. */
-const COMMON = 32;
-/** What it is worth that numbers are those of one kind of record only. */
-const PROPER = 4;
 /** What it is worth that addresses beside the numbers lie in the records' networks. */
 const NEAR = 4;
 /** What it costs that fields of another name were found to name the records. */
 const CLAIMED = 2;
 
-function oddsOf(
-  group: Group,
-  table: Table,
-  tables: readonly Table[],
-  apart: boolean,
-  widest: number,
-  { fields }: Given,
-  likeness: (field: number, key: KeyField) => number,
-  company: NumberCompany,
-  wanted: number,
-): number {
-  let hits = 0;
+function oddsOf(group: Group, table: Table, file: File): number {
+  const { given, whole, widest, convention, wanted, company, likeness } = file;
+  const { fields } = given;
+  const reach = reachOf(table, whole, table.ports);
+  const hits: string[] = [];
   let misses = 0;
-  let own = 0;
+  let gone = 0;
+  let plain = 0;
   for (const value of group.values) {
-    if (table.values.has(value)) {
-      hits++;
-      if (Number(value) > COMMON && !tables.some((other) => other !== table && other.values.has(value))) own++;
-    } else misses += tables.some(({ values }) => values.has(value)) ? ELSEWHERE : NOWHERE;
+    if (table.values.has(value)) hits.push(value);
+    else if (value === '0') misses += ELSEWHERE;
+    else if (!reach.includes(value)) plain++;
+    else if (!table.counted || !whole.some(({ values }) => values.has(value))) {
+      gone++;
+      misses += Number(value) > LARGE && !table.counted ? ELSEWHERE : NOWHERE;
+    }
   }
-  if (hits * 2 < group.values.size) return -9;
+  // Where ports stand, records that list ports are named.
+  const ports = table.ports && !group.suffixed && plain > 0 && plain * 2 >= hits.length;
+  misses += ports ? 1 : ELSEWHERE * plain;
+  if (hits.length === 0 || gone > hits.length) return -9;
   let name = overlap(group.stem, table.names);
   for (const field of group.fields.slice(0, 8)) name = Math.max(name, likeness(field, table.key));
   // What joins a device with a number of as many records joins it with the logical networks.
   if (group.joins && table.network && misses === 0)
-    return 2 + (5 * hits) / table.values.size + 0.1 * table.width + 0.4 * Math.min(5, wanted);
-  // Numbers that no other records have, and that are no counts from 1, are not met by chance again and again.
-  const proper =
-    own >= (apart ? 2 : 3) && own >= hits * 0.8 && misses <= NOWHERE * Math.max(1, group.values.size * 0.25);
-  const near =
-    table.network && misses <= NOWHERE * Math.max(1, group.values.size * 0.25) && company.sharesNetworks(group, table);
+    return 2 + (5 * hits.length) / table.values.size + 0.1 * table.width + 0.4 * Math.min(5, wanted.get(table)!);
+  const near = table.network && gone <= Math.max(1, group.values.size * 0.25) && company.sharesNetworks(group, table);
+  // Where numbers of records end alike, what does not is another number, unless it is called as they are.
+  if (convention && !group.suffixed && !near && name < 0.4) return -9;
+  if (!group.suffixed && !near && name < 0.6 && [...group.values].every((value) => Number(value) < 2)) return -9;
   const itself = group.fields.some((field) => fields[field]!.rowShape === table.key.shape);
-  if (!group.suffixed && !proper && !near) {
-    // A few small numbers are more often a choice, an order, or yes and no.
-    const plain = [...group.values].every((value) => value.length === 1 && value < '2');
-    if (name < (plain ? 0.6 : 0.4)) return -9;
-  }
-  const size = SIZE * Math.min(12, hits) * Math.log(Math.max(12, hits) / table.values.size);
+  const addresses = group.beside.has('address');
   return (
     -3.9 +
     5 * name +
     (group.suffixed ? 2.3 : 0) +
-    (proper ? PROPER : 0) +
     (near ? NEAR : 0) +
+    likelier(hits, table.order) +
+    (addresses ? (table.literals.has('address') ? 2.5 : table.network ? 1.5 : -1) : 0) +
+    (ports ? 2.5 : 0) +
+    (group.beside.has('name') ? 1 : 0) +
     Math.min(1.5, 0.4 * (group.shapes.size - 1)) +
-    Math.min(1.5, 0.4 * Math.log2(1 + hits)) +
-    (proper ? Math.max(0, size) : size) -
+    Math.min(1.5, 0.4 * Math.log2(1 + hits.length)) -
     misses +
     (table.called ? 0.8 : 0) +
     (table.device ? (group.seats ? 2.5 : -0.8) : 0) +

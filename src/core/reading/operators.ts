@@ -1,8 +1,8 @@
-import { unwrapped } from './dangling.ts';
+import { isBuiltIn, unwrapped } from './dangling.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 import { isLiteral, kindOf } from './literals.ts';
-import { inner, joined, MAX_LIST, piecesOf } from './pieces.ts';
+import { inner, joined, MAX_LIST, numberIn, piecesOf } from './pieces.ts';
 
 /** An operator around a name, written in the dialect's own way: `!x` is ['!', ''], `net(x)` is ['net(', ')']. */
 export interface Operator {
@@ -55,6 +55,17 @@ function markAfterKind({ before, after }: Operator): string | null {
   return after === '' ? (/^\p{L}+([^\p{L}\p{M}\p{N}\s]+)$/u.exec(before)?.[1] ?? null) : null;
 }
 
+/** True for a field that has numbers of records, and no others than addresses' beside them. */
+function bareNumbers(tokens: Iterable<string>, keys: KeyTable, field: FieldData): boolean {
+  let bare = 0;
+  let words = 0;
+  for (const token of tokens) {
+    if (/^\d+$/.test(token)) bare += keys.has(token, field) ? 1 : 0;
+    else if (kindOf(token) !== 'address' && !isBuiltIn(token) && !/\d/.test(token)) words++;
+  }
+  return bare > 0 && words === 0;
+}
+
 /**
  * Operators of the whole document: what is left when a known key is cut out of a value, where that happens with
  * several keys or beside bare keys in the same field.
@@ -91,6 +102,7 @@ export function learnOperators(
       }
       tokens = items;
     }
+    const numbers = bareNumbers(tokens, keys, field);
     for (const token of tokens) {
       if (token.length > 80) {
         names[field.index]!++;
@@ -102,12 +114,16 @@ export function learnOperators(
         continue;
       }
       const kind = kindOf(token);
-      if (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token)) continue;
+      const marksNumber = numbers && token.startsWith('-') ? numberIn(token, keys, field) : null;
+      if (!marksNumber && (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token))) continue;
       names[field.index]!++;
       // A key that others name as a whole is one name, whatever is in it.
       if (called.has(field.index) && whole.has(token)) continue;
       const marked = inner(token, keys, field);
-      const cut = marked ?? (called.has(field.index) ? null : joined(token, keys, field));
+      const cut =
+        marked ??
+        (numbers ? numberIn(token, keys, field) : null) ??
+        (called.has(field.index) ? null : joined(token, keys, field));
       if (!cut) {
         const around = aroundAddress(token);
         if (around) onAddresses.set(`${field.index} ${operatorKey(around)}`, { field: field.index, operator: around });
@@ -118,7 +134,7 @@ export function learnOperators(
       const id = operatorKey(operator);
       let entry = seen.get(id);
       if (!entry) {
-        entry = { operator, keys: new Set(), fields: new Map(), glued: marked === null };
+        entry = { operator, keys: new Set(), fields: new Map(), glued: marked === null && !numbers };
         seen.set(id, entry);
       }
       entry.keys.add(cut.text);

@@ -65,6 +65,14 @@ export function joined(token: string, keys: KeyTable, field: FieldData): { text:
   return null;
 }
 
+/** The only number of a token, where it is a key: `@4`, `-4 net`, `4/lan`; null for none. */
+export function numberIn(token: string, keys: KeyTable, field: FieldData): { text: string; from: number } | null {
+  if (token.length > 40) return null;
+  const match = /^([^\d]*)(\d{1,9})([^\d]*)$/.exec(token);
+  if (!match || /[\p{L}\p{M}_]$/u.test(match[1]!) || match[2]!.length === token.length) return null;
+  return keys.has(match[2]!, field) ? { text: match[2]!, from: match[1]!.length } : null;
+}
+
 export function isWord(text: string, at: number): boolean {
   const code = text.charCodeAt(at);
   if (code < 128)

@@ -4,6 +4,7 @@ import type { FieldData } from './fields.ts';
 import { Habits, Uses } from './habits.ts';
 import type { KeyField } from './keys.ts';
 import { isLiteral, type Kind } from './literals.ts';
+import type { Reach } from './number-chance.ts';
 import { type NumberFit, numberFit } from './numbers.ts';
 import { type Evidence, score, surpriseOf } from './score.ts';
 import { eachToken, type TokenCounts, TokenSet } from './tokens.ts';
@@ -118,7 +119,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
     const key = given.keys.keys[index]!;
     const fixed: Candidate['fixed'] = {
       name: facts.nameLikeness(field, key),
-      fit: key.kind === 'integer' ? fitOf(fit, field, key) : 0,
+      ...fitOf(fit, field, key),
       freeText: key.kind === 'name' ? free >= 0.4 : key.kind === 'phrase' && free > 0.6,
       strength: key.strength,
       best: key.kind === 'integer' ? key.bestOfKind : key.best,
@@ -135,7 +136,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
       sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),
     };
     for (const token of tokens) explained[token] = 1;
-    const misses = missesOf(key, names, counts, facts, explained);
+    const misses = missesOf(key, fixed.reach, names, counts, facts, explained);
     for (const token of tokens) explained[token] = 0;
     return { key, tokens, fixed, misses };
   });
@@ -143,16 +144,18 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
 }
 
 /** Log-odds by all fields of the name; negative where they rather name other records, 0 where that is not known. */
-function fitOf(fit: NumberFit, field: FieldData, key: KeyField): number {
-  const byKey = fit.get(field.index);
-  return byKey ? (byKey.get(key.index) ?? (byKey.size > 0 ? -1.5 : -9)) : 0;
+function fitOf(fit: NumberFit, field: FieldData, key: KeyField): Pick<Evidence, 'fit' | 'reach'> {
+  const byKey = key.kind === 'integer' ? fit.get(field.index) : undefined;
+  const own = byKey?.get(key.index);
+  return { fit: own?.odds ?? (byKey ? (byKey.size > 0 ? -1.5 : -9) : 0), reach: own?.reach ?? null };
 }
 
 /** Names that nothing explains, by what that says against a key. */
 function missesOf(
   key: KeyField,
+  reach: Reach | null,
   names: readonly Name[],
-  { patterns: forms }: TokenCounts,
+  { patterns: forms, tokens }: TokenCounts,
   facts: Facts,
   explained: Uint8Array,
 ): Misses {
@@ -161,7 +164,8 @@ function missesOf(
   let otherMisses = 0;
   let vocabularyMisses = 0;
   for (const { token, kind, common } of names) {
-    if (explained[token] === 1 || (kind === 'integer' && key.kind !== 'integer')) continue;
+    if (explained[token] === 1) continue;
+    if (kind === 'integer' && (key.kind !== 'integer' || !(reach?.includes(tokens[token]!) ?? true))) continue;
     if (common) vocabularyMisses++;
     else if (kind === key.kind || patterns.has(forms[token]!)) alikeMisses++;
     else otherMisses++;
@@ -220,7 +224,7 @@ function answer(
       let { misses } = candidate;
       if (round > 0) {
         for (const token of fresh) covered[token] = 1;
-        misses = missesOf(key, names, counts, facts, covered);
+        misses = missesOf(key, fixed.reach, names, counts, facts, covered);
         for (const token of fresh) covered[token] = 0;
       }
       const evidence: Evidence = {

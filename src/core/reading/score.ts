@@ -1,4 +1,5 @@
 import type { Kind } from './literals.ts';
+import type { Reach } from './number-chance.ts';
 import type { Tier } from './reading.ts';
 
 /** What is known about "this field names records of that kind by this key", counted over distinct tokens. */
@@ -15,6 +16,8 @@ export interface Evidence {
   name: number;
   /** Of numbers, log-odds by all fields of the name; negative where they name other records, 0 for nothing known. */
   fit: number;
+  /** Numbers that may be one of the records', gone ones included; null where that is not known. */
+  reach: Reach | null;
   /** The same leaf name resolved to this key elsewhere: 1, to another key: -1. */
   habit: number;
   strength: number;
@@ -77,7 +80,7 @@ function scoreNumbers(e: Evidence): number {
   if (e.fit <= 0 && (!e.best || e.ownKey || e.wrongWay)) return -9;
   const all = e.hits + e.alikeMisses + e.otherMisses + e.vocabularyMisses;
   const coverage = e.hits / all;
-  if (coverage < 0.5) return -9;
+  if (coverage < 0.5 && e.fit <= 0) return -9;
   let odds = -3.6 + 6 * e.name + Math.min(1.5, 0.4 * Math.log2(1 + e.hits)) + 3 * Math.log(coverage);
   if (e.habit > 0) odds += 1.5;
   if (e.sameShape) odds -= 0.6;

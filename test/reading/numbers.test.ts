@@ -1,0 +1,100 @@
+import { describe, expect, test } from 'vitest';
+import { readMeaning } from '../../src/core/reading/index.ts';
+import { pathOf, sitePath } from '../../src/core/xml/path.ts';
+import { readXml } from '../../src/core/xml/read.ts';
+
+/** `value → record` of each reference of the orders, and the values that are gone. */
+function read(text: string): { links: string[]; gone: string[] } {
+  const tree = readXml(text);
+  if (!tree.ok) throw new Error(tree.trouble.code);
+  const { references, dangling } = readMeaning(tree.value);
+  const leaf = (path: string) => path.replace(/.*\/(?=[^/]+$)/, '').replace(/\[.*/, '');
+  return {
+    links: references
+      .filter(({ tier }) => tier !== 'possible')
+      .map(
+        ({ site, value, to }) =>
+          `${leaf(sitePath(tree.value, site))} ${value} → ${pathOf(tree.value, to).replace('/y[1]/', '')}`,
+      ),
+    gone: dangling.map(({ site, value }) => `${leaf(sitePath(tree.value, site))} ${value}`),
+  };
+}
+
+/** Records of four kinds, counted as `number` says; pools lend addresses of three of the shores. */
+function yard(number: (kind: number, at: number) => number, orders: readonly string[]): string {
+  const list = (kind: number, tag: string, count: number, inside: (at: number) => string) =>
+    Array.from(
+      { length: count },
+      (_, at) => `<${tag}><no>${number(kind, at)}</no><nick>${tag}-${'abcdefgh'[at]}</nick>${inside(at)}</${tag}>`,
+    ).join('');
+  return `<y>${list(0, 'shore', 6, (at) => `<ip>10.0.${at}.1</ip><bits>24</bits>`)}
+    ${list(1, 'crate', 4, (at) => `<has>10.0.${at}.7</has><has>10.0.${at}.8</has>`)}
+    ${list(2, 'door', 3, (at) => `<has>${[80, 443, 8443][at]}</has><has>${[8080, 554, 993][at]}</has>`)}
+    ${list(3, 'watch', 2, () => '<from>08:00</from><until>20:00</until>')}
+    ${[1, 3, 4].map((at) => `<pool><at>${number(0, at)}</at><low>10.0.${at}.100</low></pool>`).join('')}
+    ${orders.map((order, at) => `<order><no>${number(4, at)}</no>${order}</order>`).join('')}</y>`;
+}
+
+// Common practice, no source: what a technician takes the numbers for.
+describe('numbers of records', () => {
+  const byItself = (_: number, at: number) => at + 1;
+  const ofAll = (kind: number, at: number) => 540 + kind * 20 + at * 2;
+
+  test('where each kind counts from one, what stands beside them and how many there are tells whose they are', () => {
+    const orders = [
+      '<at>1</at><sort>53</sort><goes>any</goes>',
+      '<at>2</at><sort>1</sort><goes>192.0.2.9</goes>',
+      '<at>3</at><sort>2</sort><goes>4</goes>',
+      '<at>4</at><sort>22</sort><goes>3</goes>',
+      '<at>5</at><sort>1194</sort><goes>192.0.2.0/24</goes>',
+      '<at>6</at><sort>3</sort><goes>4</goes>',
+      '<at>17</at><sort>1</sort><goes>any</goes>',
+    ];
+    const { links, gone } = read(yard(byItself, orders));
+    expect(links.filter((link) => link.startsWith('at '))).toEqual(
+      [2, 4, 5, 1, 2, 3, 4, 5, 6].map((no) => `at ${no} → shore[${no}]`),
+    );
+    expect(links.filter((link) => link.startsWith('sort '))).toEqual(
+      [1, 2, 3, 1].map((no) => `sort ${no} → door[${no}]`),
+    );
+    expect(links.filter((link) => link.startsWith('goes '))).toEqual(
+      [4, 3, 4].map((no) => `goes ${no} → crate[${no}]`),
+    );
+    expect(gone).toEqual(['at 17']);
+  });
+
+  test('where one count goes through all kinds, each number is that of one record, and others are none', () => {
+    const orders = [
+      '<at>540</at><sort>53</sort><goes>560</goes><when>600</when>',
+      '<at>542</at><sort>580</sort><goes>544</goes>',
+      '<at>544</at><sort>584</sort><goes>566</goes>',
+      '<at>555</at><sort>9100</sort><goes>192.0.2.1</goes>',
+    ];
+    const { links, gone } = read(yard(ofAll, orders));
+    expect(links).toEqual(
+      expect.arrayContaining([
+        'at 540 → shore[1]',
+        'sort 580 → door[1]',
+        'sort 584 → door[3]',
+        'goes 560 → crate[1]',
+        'goes 544 → shore[3]',
+        'when 600 → watch[1]',
+      ]),
+    );
+    expect(gone).toEqual(['at 555']);
+  });
+
+  test('marks around numbers are left out where bare ones stand beside them', () => {
+    const orders = ['1', '@2', '!3', '-4', '5 net', '6', '2'].map((at) => `<at>${at}</at>`);
+    const { links } = read(yard(byItself, orders));
+    expect(links).toEqual([2, 4, 5, 1, 2, 3, 4, 5, 6, 2].map((no) => `at ${no} → shore[${no}]`));
+  });
+
+  test('counts, weights and lengths are none', () => {
+    const orders = [24, 26, 29, 24].map(
+      (bits, at) => `<weight>${(at % 2) + 1}</weight><bits>${bits}</bits><on>${at % 2}</on>`,
+    );
+    for (const number of [byItself, ofAll])
+      expect(read(yard(number, orders)).links.filter((link) => !link.startsWith('at '))).toEqual([]);
+  });
+});
