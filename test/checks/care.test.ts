@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { cautionIn } from '../../src/core/checks/caution-words.ts';
 import { compareVersions } from '../../src/core/checks/version.ts';
@@ -192,10 +193,35 @@ describe('the way back in, and what nothing uses any more', () => {
     );
   });
 
-  it('no rule any more', () => {
-    expect(leaving('/site-record[1]/traffic-rules[1]')).toContain(
-      'way-in-unknown: Whether a rule lets you reach the box’s own page on port 8443 from “office” could not be told.',
-    );
+  // Read by eye: r-1060 to r-1090 let the office reach other places only, and r-1100 is the one that has no bounds.
+  const lost = (what: string) =>
+    `way-in-lost: ${what}: it let “office” reach the box’s own page on port 8443, and no other rule is known to.`;
+  const rule = '/site-record[1]/traffic-rules[1]/rule[10]';
+
+  it('the rule left out that lets one in, alone or with all rules', () => {
+    const words = lost('You left out the rule “Office may go anywhere else”');
+    expect(leaving(rule)).toEqual([words]);
+    expect(leaving('/site-record[1]/traffic-rules[1]')).toContain(words);
+    expect(leaving('/site-record[1]/traffic-rules[1]/rule[9]')).toEqual([]);
+  });
+
+  it.each([
+    ['turned off', `${rule}/@active`, 'no'],
+    ['turned round', `${rule}/verdict[1]`, 'drop'],
+    ['of another network', `${rule}/enters[1]`, 'guest'],
+  ])('the rule that lets one in, %s', (_, path, value) => {
+    const found = findingsOf(file(), {}, planOf([{ kind: 'set-value', path, value }]));
+    expect(found.filter(({ code }) => family.test(code)).map((one) => `${one.code}: ${sentence(one)}`)).toEqual([
+      lost('By what you set, the rule “Office may go anywhere else” no longer helps'),
+    ]);
+  });
+
+  it('a rule before it that shuts all of the network', () => {
+    const text = readFileSync(`${examples}kestrel-quay-plain.xml`, 'utf8');
+    const shut = `<rule id="r-1000" active="yes"><verdict>drop</verdict><enters>office</enters><sender><any/></sender><receiver><any/></receiver><remark>shut</remark></rule>\n    <rule id="r-1010"`;
+    const behind = opened(text.replace('<rule id="r-1010"', shut));
+    const plan = planOf([{ kind: 'rename-port', from: 'igb0', to: 'em0' }]);
+    expect(said(findingsOf(behind, {}, plan), /^way-in-/)).toEqual(['way-in-unknown 15']);
   });
 
   it('a set that only a rule left out used', () => {

@@ -5,13 +5,12 @@ import { isPortNumber } from '../values/numbers.ts';
 import type { Finding } from '../views.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
+import { admitting } from './admitting.ts';
 import { shortName } from './certificates.ts';
 import type { CheckInput } from './input.ts';
 import { linksByRow } from './links.ts';
 import { carry } from './repairs.ts';
-import { ruleListsOf } from './rule-facts.ts';
 import { hasAny, portWords } from './rule-words.ts';
-import { includes } from './sets.ts';
 import { eachCellAt, once, siteOf, tablesOf } from './tables.ts';
 
 /**
@@ -104,7 +103,7 @@ export function checkWayIn(input: CheckInput): Finding[] {
 }
 
 function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Finding[] {
-  const { reading, gone, place } = input;
+  const { reading, donor, gone, place, recordNamed } = input;
   const made = (
     code: Finding['code'],
     severity: Finding['severity'],
@@ -114,33 +113,27 @@ function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Find
   if (gone(site.node)) return made('way-in-left-out', 'warning', '', carry(input, site.node));
   const left = roles.filter((role, at) => !gone(reading.roles[role]!.node) && !gone(roleSites[at]!.node));
   if (roles.length > 0 && left.length === 0) return made('way-in-closed', 'warning', reading.roles[roles[0]!]!.name);
-  return left.some((role) => isAdmitted(input, role, port))
-    ? []
-    : made('way-in-unknown', 'note', nameOf(input, left[0]));
+  if (left.some((role) => admitting(reading, role, port, (node) => !gone(node)))) return [];
+  for (const role of left) {
+    const rule = admitting(donor, role, port, () => true);
+    if (!rule) continue;
+    const isGone = gone(rule.node);
+    return [
+      {
+        code: 'way-in-lost',
+        severity: 'warning',
+        place: place({ node: rule.node, attr: TEXT }),
+        params: { number: port, role: nameOf(input, role), rule: recordNamed(rule.node), gone: Number(isGone) },
+        byPlan: true,
+        repairs: isGone ? carry(input, rule.node, { name: recordNamed(rule.node) }) : [],
+      },
+    ];
+  }
+  return made('way-in-unknown', 'note', nameOf(input, left[0]));
 }
 
 const nameOf = ({ reading }: CheckInput, role: number | undefined) =>
   role === undefined ? '' : reading.roles[role]!.name;
-
-/** A rule that is on, stays, lets pass, stands for the role, and has the port among its own or names none. */
-function isAdmitted({ reading, gone }: CheckInput, role: number, port: number): boolean {
-  const record = `record ${reading.roles[role]!.node}`;
-  const wanted = [{ first: BigInt(port), last: BigInt(port) }];
-  return ruleListsOf(reading).some(({ rules, parts }) =>
-    rules.some(
-      (rule) =>
-        rule.enabled &&
-        rule.allows &&
-        !gone(rule.node) &&
-        rule.match.unknown === '' &&
-        parts.via.some((name) => rule.match.parts.get(name)?.named.has(record)) &&
-        parts.ports.every((name) => {
-          const part = rule.match.parts.get(name);
-          return !part || (part.opaque === '' && includes(part.numbers, wanted));
-        }),
-    ),
-  );
-}
 
 /** Names beside the box's own in its record: its domain. */
 const domainsOf = once((reading): readonly string[] => {

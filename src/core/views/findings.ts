@@ -132,6 +132,7 @@ export type FindingCode =
   | 'version-differs'
   | 'way-in-left-out'
   | 'way-in-closed'
+  | 'way-in-lost'
   | 'way-in-unknown'
   | 'port-number'
   | 'port-range-reversed'
