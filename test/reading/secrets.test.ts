@@ -144,3 +144,20 @@ test('a value of a megabyte costs one look', () => {
   expect(secretsOf(`<b>${`<h><g>${big}</g></h>`.repeat(8)}</b>`)).toEqual({});
   expect(performance.now() - started).toBeLessThan(10_000);
 });
+
+test('a text of several settings that holds a secret is one as a whole; a remark about passwords is none', () => {
+  const hash = '$6$abcdefghijkl$QXJCbG2v9tJ5o7hRrEV0iYd1sKnZpWm3xUu8aTfHq4LcNe6gSjDwOyPkBzMvIxRt0FhA2bC4dE6fG8hI1jK3l.';
+  const xml = `<box>
+    <peer>\nzone=sea\nshared-secret=two words here\nport=500\n</peer>
+    <peer>\nzone=sea\npin=00:00:5e:00:53:01 10.0.0.4 buoy\nport=500\n</peer>
+    <line>person tern hash ${hash}</line>
+    <line>tunnel pier peer 192.0.2.4 shared-secret tLDmFhnzDRFHuBx3YGBhFwfx</line>
+    <note>password: see the log, changed in May</note>
+    <note>the secret is in the safe</note>
+  </box>`;
+  expect(secretsOf(xml)).toEqual({
+    '/box[1]/peer[1]': 'shared-secret',
+    '/box[1]/line[1]': 'hash',
+    '/box[1]/line[2]': 'shared-secret',
+  });
+});

@@ -84,12 +84,13 @@ export class Holders {
     });
   }
 
-  /** Whether an element with one value stands among others of that kind. */
+  /** Whether an element with one value stands among others that are built so. */
   private isWrapped(node: number): boolean {
     const parent = this.tree.parent[node]!;
     if (parent === -1) return false;
     const kin = [...elementsOf(this.tree, parent)].slice(0, 12);
-    return kin.length > 1 && kin.every((child) => this.values(child, 1) === 1);
+    const leaf = isLeaf(this.tree, node);
+    return kin.length > 1 && kin.every((child) => this.values(child, 1) === 1 && isLeaf(this.tree, child) === leaf);
   }
 
   private own(node: number): number {

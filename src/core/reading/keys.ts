@@ -111,6 +111,15 @@ export class KeyTable {
     return found;
   }
 
+  /** True where a token names the same record by a key wherever it stands. */
+  isSingle(token: string, { index, scope }: KeyField): boolean {
+    let rows = 0;
+    this.each(token, (key) => {
+      if (key === index) rows++;
+    });
+    return rows === 0 || (rows === 1 && scope === -1);
+  }
+
   /** Where the keys that a token is begin, for `from`; -1 for none. */
   entryOf(token: string): number {
     return this.heads.get(token) ?? -1;

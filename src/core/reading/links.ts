@@ -52,6 +52,8 @@ export function linksOf(source: LinkSource): Links {
     named.push(describe(source, field, list, tier));
     const reader = readers[field.index]!;
     const missing = new Map<number, string | null>();
+    // Of most names there is one record, wherever they stand.
+    const only = new Map<number, { readonly row: number; readonly target: Target } | null>();
     for (const [at, token] of reader.counts.tokens.entries()) {
       const known = list.some(({ tokens }) => tokens.has(at));
       if (known || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list, unresolved))
@@ -65,7 +67,11 @@ export function linksOf(source: LinkSource): Links {
       );
     }
     eachToken(field, reader, (text, place, begin, token) => {
-      const hit = rowFor(text, token, list, keys, field.at[place]!);
+      let hit = only.get(token);
+      if (hit === undefined) {
+        hit = rowFor(text, token, list, keys, field.at[place]!);
+        if (list.every(({ key }) => keys.isSingle(text, key))) only.set(token, hit);
+      }
       if (!hit && !missing.has(token)) return;
       const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
       const from = begin + leadOf(tree, site.node, site.attr);

@@ -3,6 +3,7 @@ import { wordsOf } from '../values/name-words.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { TEXT } from '../xml/site.ts';
 import { elementsOf, isElement, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
+import { wordsOfCommand } from './commands.ts';
 import { type Add, FEW, type Holders, isOfTheNetwork, SMALL } from './holders.ts';
 import type { BoxBoundReason } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
@@ -15,6 +16,9 @@ const bootWords = new Set('boot bootloader loader startup arranque startvorgang 
 const notSpeed = new Set(
   'mtu lifetime timeout ttl lease limit rate bandwidth interval seconds max min size count id'.split(' '),
 );
+
+/** More different lines are no settings of a machine. */
+const LINES = 400;
 
 /** Speeds that are as likely something else. */
 const common = new Set(['9600']);
@@ -32,6 +36,8 @@ export function readMachineSettings(
   for (const strand of strands) {
     const { field, places, name, company, scattered } = strand;
     const sign = field.values[places[0]!]!;
+    // Fields have many values where they are lines, and few where they are settings.
+    if (field.distinct.length <= LINES) readCommands(strand, explained, add);
     const part = machinePart(sign);
     if (part === null || part === 'flow' || places.length > FEW) continue;
     const words = [name, company.slice(company.lastIndexOf('/') + 1), tableOf(company)].flatMap(wordsOf);
@@ -63,6 +69,23 @@ export function readMachineSettings(
     }
   }
   readNamedRecords(tree, holders, explained, add);
+}
+
+/** Lines that name the console or the start and give it a value that only these have: `console speed 19200`. */
+function readCommands({ field, places }: Strand, explained: SiteSet, add: Add): void {
+  const { distinct, which, values, nodes, attrs } = field;
+  const reasons = distinct.map((value): BoxBoundReason | null => {
+    const words = wordsOfCommand(value);
+    if (!words.some(isMachineWord)) return null;
+    const part = words.map(machinePart).find((one) => one !== null && one !== 'flow');
+    return part ? (part === 'disk' ? 'boot' : 'console') : null;
+  });
+  if (reasons.every((reason) => reason === null)) return;
+  for (const place of places) {
+    const reason = reasons[which[place]!]!;
+    if (reason && !explained.has(nodes[place]!, attrs[place]!))
+      add(nodes[place]!, attrs[place]!, reason, values[place]!);
+  }
 }
 
 /** `serial.line` of `file/table{serial.line}/row`. */

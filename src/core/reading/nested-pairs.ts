@@ -1,4 +1,4 @@
-import { TEXT, valueAt } from '../xml/site.ts';
+import { textOf } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { areRecords } from './nested-names.ts';
 
@@ -74,7 +74,7 @@ function chosenNames(tree: Tree): number[] {
       counts.set(tree.name[node]!, count);
     }
     count.all++;
-    if (nameOfPair(tree, node) === null) continue;
+    if (!isPair(tree, node)) continue;
     count.pairs++;
     const holder = tree.parent[tree.parent[node]!];
     if (holder !== undefined && holder !== -1 && tree.name[holder] === tree.name[node]) count.nested++;
@@ -91,12 +91,18 @@ function pairsIn(tree: Tree, holder: number, name: number): number[] {
   return inner;
 }
 
-/** The short text in the first of the two children of an element without attributes; null for any other element. */
-function nameOfPair(tree: Tree, node: number): string | null {
+/** Whether an element without attributes has two children of different names, the first a leaf. */
+function isPair(tree: Tree, node: number): boolean {
   const first = firstElement(tree, node);
-  const second = first === -1 ? -1 : nextElement(tree, first);
-  if (second === -1 || nextElement(tree, second) !== -1 || firstElement(tree, first) !== -1) return null;
-  if (tree.name[first] === tree.name[second] || tree.attrFirst[node] !== tree.attrFirst[node + 1]) return null;
-  const text = valueAt(tree, { node: first, attr: TEXT }).trim();
+  if (first === -1 || tree.after[first] !== first + 1 || tree.attrFirst[node] !== tree.attrFirst[node + 1])
+    return false;
+  const second = nextElement(tree, first);
+  return second !== -1 && nextElement(tree, second) === -1 && tree.name[first] !== tree.name[second];
+}
+
+/** The short text in the first child of a pair; null for any other element. */
+function nameOfPair(tree: Tree, node: number): string | null {
+  if (!isPair(tree, node)) return null;
+  const text = textOf(tree, firstElement(tree, node)).trim();
   return text !== '' && text.length <= 64 ? text : null;
 }

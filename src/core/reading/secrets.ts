@@ -9,6 +9,7 @@ import { passphrases } from './passphrases.ts';
 import type { Secret } from './reading.ts';
 import { type NameSays, nameSays } from './secret-names.ts';
 import { couldBePhrase, isKey32, isOtherKind, isPlaceholder, isWrappedText } from './secret-values.ts';
+import { secretInLines } from './secrets-in-lines.ts';
 import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
 
@@ -40,6 +41,7 @@ export function readSecrets(
   const bare: Strand[] = [];
   const undecided: Strand[] = [];
   for (const strand of strands) {
+    found.markTexts(strand);
     const look = lookAt(strand, named, taken, called);
     if (look.free === 0) continue;
     if (look.urls > 0) found.mark(strand, 'password', (value) => passwordInUrl(value) !== null);
@@ -70,6 +72,8 @@ export function readSecrets(
 /** What was found so far, by field and place. */
 class Findings {
   private readonly kinds = new Map<FieldData, (Kind | null)[]>();
+  /** By field, for each of its distinct values. */
+  private readonly texts = new Map<FieldData, readonly (Kind | null)[]>();
 
   constructor(
     private readonly fields: readonly FieldData[],
@@ -82,16 +86,35 @@ class Findings {
     kind: Kind,
     fits: (value: string) => boolean = () => true,
   ): void {
-    let kinds = this.kinds.get(field);
-    if (!kinds) {
-      kinds = new Array<Kind | null>(field.values.length).fill(null);
-      this.kinds.set(field, kinds);
-    }
+    const kinds = this.kindsOf(field);
     for (const place of places) {
       const value = field.values[place]!;
       if (kinds[place] !== null || isPlaceholder(value) || !fits(value)) continue;
       if (!isNamed(field, place, kind, this.named)) kinds[place] = kind;
     }
+  }
+
+  /** Marks texts of several settings of which one is a secret; what else they name does not matter. */
+  markTexts({ field, places }: Strand): void {
+    let known = this.texts.get(field);
+    if (!known) {
+      known = field.distinct.map(secretInLines);
+      this.texts.set(field, known);
+    }
+    if (known.every((kind) => kind === null)) return;
+    for (const place of places) {
+      const kind = known[field.which[place]!]!;
+      if (kind) this.kindsOf(field)[place] = kind;
+    }
+  }
+
+  private kindsOf(field: FieldData): (Kind | null)[] {
+    let kinds = this.kinds.get(field);
+    if (!kinds) {
+      kinds = new Array<Kind | null>(field.values.length).fill(null);
+      this.kinds.set(field, kinds);
+    }
+    return kinds;
   }
 
   has({ field, places }: Strand): boolean {

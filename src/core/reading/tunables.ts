@@ -2,6 +2,7 @@ import { parseTunable } from '../values/tunable.ts';
 import { nodeAround } from '../xml/around.ts';
 import { TEXT } from '../xml/site.ts';
 import { isElement, nameOf, type Tree } from '../xml/tree.ts';
+import { wordsOfCommand } from './commands.ts';
 import { type Add, type Holders, SMALL } from './holders.ts';
 import type { Strand } from './strands.ts';
 
@@ -13,9 +14,16 @@ export function readTunables(tree: Tree, strands: readonly Strand[], holders: Ho
     // A cell or an element that is called by the variable: `<p n="hw.igb.num_queues" v="2"/>`.
     if (isColumn(strand) && mayBeTunable(strand.name) && parseTunable(strand.name)?.bound)
       for (const place of places) add(holders.holder(field.nodes[place]!), TEXT, 'driver-setting', strand.name);
+    const told = field.distinct.map((value) =>
+      value.includes('.')
+        ? wordsOfCommand(value).find((word) => mayBeTunable(word) && parseTunable(word)?.bound)
+        : undefined,
+    );
     for (const place of places) {
       const sign = field.values[place]!;
-      if (!mayBeTunable(sign) || !parseTunable(sign)?.bound) continue;
+      const variable = told[field.which[place]!];
+      if (variable !== undefined) add(field.nodes[place]!, field.attrs[place]!, 'driver-setting', variable);
+      if (variable !== undefined || !mayBeTunable(sign) || !parseTunable(sign)?.bound) continue;
       if (scattered)
         for (const other of kin.of(strand, place)) add(holders.holder(other), TEXT, 'driver-setting', sign);
       const record = field.records[place]!;
