@@ -1,3 +1,4 @@
+import { isColumn } from '../reading/cell-site.ts';
 import type { Key } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
 import { attributeValue, textOf } from '../xml/site.ts';
@@ -123,7 +124,7 @@ export class Matcher {
 
   /** Their keys, where prefixes may be others. */
   private keysOfOthers(key: Key, ours: readonly number[], theirs: readonly number[]): string[] {
-    if (key.by !== 'leaf') return theirs.map((node) => keyValue(this.to, key, node));
+    if (key.by !== 'leaf' || key.path.some(isColumn)) return theirs.map((node) => keyValue(this.to, key, node));
     const steps: number[] = [];
     let node = ours[0]!;
     for (const step of key.path) {

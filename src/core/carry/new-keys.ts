@@ -1,8 +1,8 @@
 import type { Decision } from '../plan/plan.ts';
 import type { Collection, Key, Reading } from '../reading/reading.ts';
-import { keyValue } from '../reading/record-name.ts';
-import { pathOf, sitePath } from '../xml/path.ts';
-import { attribute, childNamed, type Tree } from '../xml/tree.ts';
+import { keySite, keyValue } from '../reading/record-name.ts';
+import { sitePath } from '../xml/path.ts';
+import type { Tree } from '../xml/tree.ts';
 import { freshName } from './fresh-name.ts';
 
 /** The key that a record goes over under, after so many tries. */
@@ -45,19 +45,6 @@ export function keyDecisions(
 
 /** The site of a record's key, for `set-value`; null where it has none that can be set. */
 export function keyPath(tree: Tree, key: Key, node: number): string | null {
-  switch (key.by) {
-    case 'tag':
-      return `${pathOf(tree, node)}/name()`;
-    case 'attribute':
-      return attribute(tree, node, key.name) === -1 ? null : `${pathOf(tree, node)}/@${key.name}`;
-    case 'leaf': {
-      let at = node;
-      for (const step of key.path) at = at === -1 ? -1 : childNamed(tree, at, step);
-      return at === -1 ? null : pathOf(tree, at);
-    }
-    case 'position':
-      return null;
-    default:
-      return key satisfies never;
-  }
+  const site = keySite(tree, key, node);
+  return site && sitePath(tree, site);
 }

@@ -1,10 +1,10 @@
 import { hiddenSites } from '../reading/hidden-sites.ts';
 import type { Collection, Key, Reading } from '../reading/reading.ts';
-import { keyValue } from '../reading/record-name.ts';
+import { keySite, keyValue } from '../reading/record-name.ts';
 import type { SiteSet } from '../reading/site-set.ts';
 import { hashOf } from '../text/hash.ts';
 import { attributeValue, TEXT, textOf } from '../xml/site.ts';
-import { attribute, attributesOf, childNamed, elementsOf, firstElement, nameOf, type Tree } from '../xml/tree.ts';
+import { attributesOf, elementsOf, firstElement, nameOf, type Tree } from '../xml/tree.ts';
 
 /**
  * What tells a record from its kin, in words that a saved plan can hold: `@name` for an attribute, `a/b` for an element
@@ -64,7 +64,7 @@ export class RecordMarks {
 
   /** How the records of a collection are told apart: by its key where that is no secret and each has another. */
   specFor({ key, records }: Collection): KeySpec {
-    if (key.by === 'position') return '';
+    if (key.by === 'position' || (key.by === 'leaf' && key.path.some((step) => step.includes('/')))) return '';
     const values = new Set<string>();
     for (const record of records) {
       const value = keyValue(this.tree, key, record);
@@ -102,11 +102,8 @@ export class RecordMarks {
 
   private isHidden(key: Key, node: number): boolean {
     const { tree } = this;
-    if (key.by === 'attribute') return this.hidden.has(node, attribute(tree, node, key.name));
-    if (key.by !== 'leaf') return false;
-    let at = node;
-    for (const step of key.path) at = at === -1 ? -1 : childNamed(tree, at, step);
-    return this.hidden.has(at, TEXT);
+    const site = key.by === 'tag' ? null : keySite(tree, key, node);
+    return site !== null && this.hidden.has(site.node, site.attr);
   }
 
   /** All that an element holds, but for layout, comments and secrets. */

@@ -1,10 +1,11 @@
 import { nearestName } from '../reading/nearest.ts';
 import type { Dangling, Reading, Reference, TaggedRecord, Tagging } from '../reading/reading.ts';
+import { keySite } from '../reading/record-name.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Site } from '../xml/site.ts';
 import { isWithin, type Tree } from '../xml/tree.ts';
 import { NamesInValues } from './names-in-values.ts';
-import { keyIn, keySite, type SetValue } from './set-value.ts';
+import { keyIn, type SetValue } from './set-value.ts';
 import { eachCellAt, siteKey } from './tables.ts';
 
 type SetValues = ReadonlyMap<number, SetValue>;

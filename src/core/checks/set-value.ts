@@ -1,8 +1,8 @@
 import type { SetValues } from '../compile/set-values.ts';
 import type { Key } from '../reading/reading.ts';
-import { keyValue } from '../reading/record-name.ts';
-import { type Site, TAG, TEXT, valueAt } from '../xml/site.ts';
-import { attribute, childNamed, type Tree } from '../xml/tree.ts';
+import { keySite, keyValue } from '../reading/record-name.ts';
+import { type Site, valueAt } from '../xml/site.ts';
+import type { Tree } from '../xml/tree.ts';
 import { siteKey } from './tables.ts';
 
 /** A value that the plan sets. */
@@ -48,27 +48,6 @@ export function setIn(tree: Tree, { whole, parts }: SetValues): Map<number, SetV
 /** The decoded value at a site, not trimmed: as the plan sets it, else as the donor has it. */
 export function valueIn(tree: Tree, set: ReadonlyMap<number, SetValue>, site: Site): string {
   return set.get(siteKey(site.node, site.attr))?.value ?? valueAt(tree, site);
-}
-
-/** Where the key of a record stands; null where the record lacks it. */
-export function keySite(tree: Tree, key: Key, record: number): Site | null {
-  switch (key.by) {
-    case 'tag':
-      return { node: record, attr: TAG };
-    case 'attribute': {
-      const attr = attribute(tree, record, key.name);
-      return attr === -1 ? null : { node: record, attr };
-    }
-    case 'leaf': {
-      let node = record;
-      for (const step of key.path) if (node !== -1) node = childNamed(tree, node, step);
-      return node === -1 ? null : { node, attr: TEXT };
-    }
-    case 'position':
-      return null;
-    default:
-      return key satisfies never;
-  }
 }
 
 /** What a key says of one record, as the plan sets it. */

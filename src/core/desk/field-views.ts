@@ -91,7 +91,7 @@ export function keyOptions(backup: Backup, reading: Reading, collection: string)
     sample: [],
     same: 1,
   };
-  // Columns of a table are cells of one name: a key could not say which.
+  // A key could not say which of several it means.
   const options = [...found.values()].filter(({ same }) => same === 1);
   const missing = ({ filled, distinct }: KeyOption) => records.size - filled + (filled - distinct);
   options.sort((a, b) => missing(a) - missing(b));

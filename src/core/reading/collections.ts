@@ -74,6 +74,9 @@ export function withLabels(
 const keyPath = (field: FieldData, structure: Structure): Key =>
   keyOfField(field, field.rowShape === -1 ? 0 : structure.shapes[field.rowShape]!.depth + 1);
 
+/** A step without the mark of the kind of record that it belongs to. */
+export const withoutKind = (step: string): string => step.replace(/\{.*$/, '');
+
 /** A field as the key of its records. @param depth how many of its steps lead to the record, the record's own included. */
 export function keyOfField(field: Pick<FieldData, 'tag' | 'steps'>, depth: number): Key {
   if (field.tag) return { by: 'tag' };
@@ -81,5 +84,5 @@ export function keyOfField(field: Pick<FieldData, 'tag' | 'steps'>, depth: numbe
   const last = path[path.length - 1];
   if (last === undefined) return { by: 'position' };
   if (last.startsWith('@') && path.length === 1) return { by: 'attribute', name: last.slice(1) };
-  return { by: 'leaf', path: path.map((step) => step.replace(/[[{].*$/, '')) };
+  return { by: 'leaf', path: path.map(withoutKind) };
 }

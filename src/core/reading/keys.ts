@@ -318,7 +318,7 @@ const isUnique = (distinct: number, count: number) => distinct >= count - Math.m
 function isKeyField(field: FieldData, key: Key, depth: number): boolean {
   if (key.by === 'position') return false;
   if (key.by === 'tag' || field.tag) return key.by === 'tag' && field.tag;
-  const path = field.steps.slice(field.steps.length - depth).map((step) => step.replace(/[[{].*$/, ''));
+  const path = field.steps.slice(field.steps.length - depth).map((step) => step.replace(/\{.*$/, ''));
   if (key.by === 'attribute') return depth === 1 && path[0] === `@${key.name}`;
   return path.join('/') === key.path.join('/');
 }

@@ -57,7 +57,10 @@ export interface Section {
 export type Key =
   | { readonly by: 'tag' }
   | { readonly by: 'attribute'; readonly name: string }
-  /** `path` is a chain of element names below the record, mostly one. */
+  /**
+   * `path` is a chain of element names below the record, mostly one. A cell that its column tells has the column's name
+   * behind its own: `cell[name]`; see `cell-site.ts`.
+   */
   | { readonly by: 'leaf'; readonly path: readonly string[] }
   | { readonly by: 'position' };
 

@@ -1,5 +1,5 @@
 import { lowerBound } from '../text/lower-bound.ts';
-import { attributeValue, textOf } from '../xml/site.ts';
+import { attributeValue, type Site, TAG, TEXT, textOf, valueAt } from '../xml/site.ts';
 import {
   attribute,
   attributesOf,
@@ -10,29 +10,45 @@ import {
   nextElement,
   type Tree,
 } from '../xml/tree.ts';
+import { cellSite, isColumn } from './cell-site.ts';
 import type { Collection, Key } from './reading.ts';
 
-/** What a key says of one record; empty where the record lacks it or is told by its place alone. */
-export function keyValue(tree: Tree, key: Key, record: number): string {
+/** Where the key of a record stands; null where the record lacks it, or is told by its place alone. */
+export function keySite(tree: Tree, key: Key, record: number): Site | null {
   switch (key.by) {
     case 'tag':
-      return nameOf(tree, record);
+      return { node: record, attr: TAG };
     case 'attribute': {
       const attr = attribute(tree, record, key.name);
-      return attr === -1 ? '' : attributeValue(tree, attr).trim();
+      return attr === -1 ? null : { node: record, attr };
     }
     case 'leaf': {
-      let node = record;
+      let site: Site = { node: record, attr: TEXT };
       for (const step of key.path) {
-        if (node !== -1) node = childNamed(tree, node, step);
+        if (step.startsWith('@')) {
+          const attr = attribute(tree, site.node, step.slice(1));
+          if (attr === -1) return null;
+          site = { node: site.node, attr };
+          continue;
+        }
+        const cell = isColumn(step) ? cellSite(tree, site.node, step) : null;
+        const node = cell ? cell.node : childNamed(tree, site.node, step);
+        if (node === -1) return null;
+        site = cell ?? { node, attr: TEXT };
       }
-      return node === -1 ? '' : textOf(tree, node).trim();
+      return site;
     }
     case 'position':
-      return '';
+      return null;
     default:
       return key satisfies never;
   }
+}
+
+/** What a key says of one record; empty where the record lacks it or is told by its place alone. */
+export function keyValue(tree: Tree, key: Key, record: number): string {
+  const site = keySite(tree, key, record);
+  return site ? valueAt(tree, site).trim() : '';
 }
 
 /** What people call a record: its label where it has one and its key is opaque to them, else its key, else its place. */

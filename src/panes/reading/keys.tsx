@@ -60,6 +60,9 @@ export function Keys({ list, chosen }: { list: string; chosen: Key }) {
   );
 }
 
+/** A column stands behind the name of its cells: `cell[name]`. */
+const stepName = (step: string): string => /\[(.+)\]$/s.exec(step)?.[1] ?? step;
+
 export function keyText(key: Key): string {
   switch (key.by) {
     case 'tag':
@@ -67,7 +70,7 @@ export function keyText(key: Key): string {
     case 'attribute':
       return `attribute ${key.name}`;
     case 'leaf':
-      return key.path.join(' / ');
+      return key.path.map(stepName).join(' / ');
     case 'position':
       return 'its place only';
     default:
@@ -86,7 +89,7 @@ export function keyWords(key: Key) {
         </span>
       );
     case 'leaf':
-      return <code>{key.path.join(' / ')}</code>;
+      return <code>{key.path.map(stepName).join(' / ')}</code>;
     case 'position':
       return <span className="dim">its place only</span>;
     default:
