@@ -12,7 +12,7 @@ type AddressCode = Extract<
   | 'subnets-overlap'
   | 'network-host-bits'
   | 'lease-outside'
-  | 'next-hop-unreachable'
+  | `next-hop-${string}`
 >;
 
 const range = ({ first, last }: Params) => say`${value(first)} to ${value(last)}`;
@@ -76,6 +76,10 @@ export const addressWords: Record<AddressCode, (params: Params) => FindingWords>
       ? say`The next hop ${value(address)} is no neighbour of ${value(role)}, which has ${value(subnet)}.`
       : say`The next hop ${value(address)} lies in no network of this box.`,
     why: 'A box hands packets to neighbours only. What goes this way is lost, unless a tunnel or a line without a network of its own carries it.',
+  }),
+  'next-hop-own': ({ address, role }) => ({
+    what: say`The next hop ${value(address)} is the box’s own address in ${value(role)}.`,
+    why: 'A box cannot hand packets on to itself, so what goes this way is lost. Put the address of the neighbour there.',
   }),
   'address-special': ({ address, block, name, rfc }) => ({
     what: say`${value(address)} is from ${value(block)}, kept for a purpose of its own: ${value(name)}, by ${value(rfc)}.`,

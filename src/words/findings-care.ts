@@ -104,6 +104,14 @@ export const numberWords = {
     what: say`${value(text)} in ${value(field)} is less than the ${Number(least ?? 68)} octets that every link has to carry.`,
     why: 'The protocol does not work over a smaller one (RFC 791, RFC 8200). The box may refuse it or turn the protocol off.',
   }),
+  'frame-over-parent': ({ device, parent, frame, least }) => ({
+    what: say`${value(device)} may send frames of ${Number(frame ?? 0)} octets, and ${value(parent)}, which carries them, takes ${Number(least ?? 0)} at most.`,
+    why: 'What is larger is lost, or the box refuses the size. Make the one smaller or the other larger.',
+  }),
+  'day-not-there': ({ value: text, field }) => ({
+    what: say`${value(text)} in ${value(field)} is a day that its month does not have.`,
+    why: 'The box may refuse it or take another day for it.',
+  }),
   'host-name-malformed': ({ value: text, field }) => ({
     what: say`${value(text)} in ${value(field)} is no host name, unlike the others of its field.`,
     why: 'Host names have letters, digits and inner dashes (RFC 1123). Some programs do not find it.',

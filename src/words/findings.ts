@@ -69,6 +69,10 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     what: say`${value(role)} sits on ${value(port)}, which is one of the ports of ${value(aggregate)}.`,
     why: 'A port that an aggregate has taken carries the frames of the aggregate only. Put the role on the aggregate, or on another port.',
   }),
+  'member-doubled': ({ port, aggregate }) => ({
+    what: say`${value(port)} is named as a port of an aggregate twice, of ${value(aggregate)} first.`,
+    why: 'A port belongs to one aggregate, once. The box may refuse it, or use one port less than you think.',
+  }),
   'port-not-on-receiver': ({ port, role }) => ({
     what: say`${value(role)} needs ${value(port)}, and the new box has no port of that name.`,
     why: 'The role would not come up. Give the port the name of one that the new box has, or move the role.',
@@ -166,6 +170,7 @@ const kinds: Record<FindingCode, string> = {
   'port-in-remark': 'Ports',
   'port-in-document': 'Ports',
   'port-in-aggregate': 'Ports',
+  'member-doubled': 'Ports',
   'port-not-on-receiver': 'Ports',
   'role-shares-device': 'Ports',
   'role-without-port': 'Ports',

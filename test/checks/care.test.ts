@@ -160,6 +160,59 @@ describe('what people depend on', () => {
   });
 });
 
+describe('what cannot go together', () => {
+  const example = readFileSync(`${examples}kestrel-quay-plain.xml`, 'utf8');
+  const more = (from: string, to: string) => {
+    expect(example.split(from).length).toBeGreaterThan(1);
+    const before = new Set(findingsOf(opened(example)).map(({ code, place }) => `${code} ${place?.line}`));
+    return findingsOf(opened(example.replace(from, () => to)))
+      .filter(({ code, place }) => !before.has(`${code} ${place?.line}`))
+      .map((finding) => `${finding.code}: ${sentence(finding)}`);
+  };
+
+  // IEEE 802.1AX: a link belongs to one aggregate; RFC 1812, 5.2.4.2: a next hop is a neighbour; both from memory. RFC 3339, 5.7.
+  it.each([
+    [
+      '<member>ix1<',
+      '<member>ix0<',
+      'member-doubled: “ix0” is named as a port of an aggregate twice, of “lagg0” first.',
+    ],
+    [
+      '<address>203.0.113.9<',
+      '<address>203.0.113.10<',
+      'next-hop-own: The next hop “203.0.113.10” is the box’s own address in “uplink”.',
+    ],
+    ['2027-03-31', '2027-02-29', 'day-not-there: “2027-02-29” in “until” is a day that its month does not have.'],
+    ['2027-03-31', '2028-02-29', null],
+    ['<outside-port>443<', '<outside-port>66443<', 'port-number: “66443” in “outside-port” is no port number.'],
+  ])('%s as %s', (from, to, wanted) => expect(more(from, to)).toEqual(wanted === null ? [] : [wanted]));
+
+  // IEEE 802.1Q, 9, from memory: a tag is put into the frame that the port carries.
+  it.each([
+    [
+      '9000',
+      '1500',
+      [
+        'frame-over-parent: “eth1.30” may send frames of 9000 octets, and “eth1”, which carries them, takes 1500 at most.',
+      ],
+    ],
+    ['1500', '1500', []],
+    ['1500', '9000', []],
+  ])('frames of %s over a port of %s', (own, below, wanted) => {
+    const text = `<box>
+<nics>${['eth0', 'eth1', 'eth2'].map((name) => `<nic><port>${name}</port><mtu>${name === 'eth1' ? below : '1500'}</mtu></nic>`).join('\n')}</nics>
+<vlans>${['30', '40'].map((tag) => `<vlan><device>eth1.${tag}</device><on>eth1</on><tag>${tag}</tag><mtu>${tag === '30' ? own : '1400'}</mtu></vlan>`).join('\n')}</vlans>
+<places>
+<place><name>sea</name><on>eth0</on><address>10.20.9.1</address><prefix>24</prefix></place>
+<place><name>office</name><on>eth2</on><address>10.20.0.1</address><prefix>24</prefix></place>
+<place><name>cards</name><on>eth1.30</on><address>10.20.30.1</address><prefix>24</prefix></place>
+<place><name>cameras</name><on>eth1.40</on><address>10.20.40.1</address><prefix>24</prefix></place>
+</places>
+</box>`;
+    expect(say(text, /^frame-/)).toEqual(wanted);
+  });
+});
+
 describe('the way back in, and what nothing uses any more', () => {
   const family = /^(?:way-in-|record-unused)/;
   const file = () => openedFile(`${examples}kestrel-quay-plain.xml`);

@@ -147,6 +147,8 @@ function checkHops({ blocks, gateways, routes }: NetworkFacts, roleName: RoleNam
   const versions = new Set(blocks.map(({ address }) => address.version));
   for (const { address, role, site } of gateways) {
     const own = (ofRole.get(role) ?? []).filter((block) => block.address.version === address.version);
+    if (own.some((block) => block.enabled && block.address.bits === address.bits))
+      add('next-hop-own', 'warning', site, { address: formatAddress(address), role: roleName(role) });
     if (own.length === 0 || isLinkLocal(address) || own.some(({ extent }) => contains(extent, address))) continue;
     const params = { address: formatAddress(address), role: roleName(role), subnet: own.map(blockText).join(', ') };
     add('next-hop-unreachable', 'warning', site, params);
@@ -186,4 +188,4 @@ function checkSpecial({ blocks, leases, gateways, routes }: NetworkFacts, add: A
 const isLoopbackBlock = (name: string) => name.startsWith('Loopback');
 
 /** The box's own loopback is written as a host route or as the whole block 127.0.0.0/8. */
-const isHostRoute = (written: Written): boolean => 'length' in written;
+const isHostRoute = (written: Written | Block): boolean => 'length' in written && [8, 32, 128].includes(written.length);

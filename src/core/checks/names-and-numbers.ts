@@ -3,6 +3,7 @@ import { isDomainName, isHostName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
 import type { Finding, RepairCode } from '../views.ts';
 import type { Site } from '../xml/site.ts';
+import { largeFrames } from './frames.ts';
 import type { CheckInput } from './input.ts';
 import { setTo } from './repairs.ts';
 import { portInterval } from './rule-sets.ts';
@@ -37,7 +38,10 @@ const slipsOf = once((reading): readonly Slip[] => {
       else if (column.words.has('mtu')) slips.push(...frameSlips(column));
       else if (hasAny(column.words, hostWords)) slips.push(...hostSlips(column));
       if (column.kind === 'mac') slips.push(...macSlips(column), ...macForms(column));
+      slips.push(...daySlips(column));
     }
+  for (const { site, ...params } of largeFrames(reading))
+    slips.push({ code: 'frame-over-parent', severity: 'warning', site, params });
   return slips;
 });
 
@@ -60,7 +64,7 @@ function* portSlips({ field, name }: Column): Generator<Slip> {
     if (portInterval(value) !== null) good += times[at]!;
   }
   // A field whose numbers are mostly none holds something else that is called so.
-  if (numbers === 0 || (good < numbers * 0.7 && numbers > 1)) return;
+  if (numbers === 0 || (good < numbers * (numbers > 3 ? 0.7 : 0.5) && numbers > 1)) return;
   // Low numbers alone may be the keys of services.
   const isHigh = distinct.some((value) => numeric.test(value) && Number.parseInt(value, 10) > 1023);
   const isOdd = distinct.map((value) => numeric.test(value) && (value === '0' || portInterval(value) === null));
@@ -98,6 +102,21 @@ function* frameSlips({ field, name }: Column): Generator<Slip> {
         site: siteOf(field, place),
         params: { value, field: name, least },
       };
+  }
+}
+
+const day = /^(\d{4})-(\d\d)-(\d\d)(?:[T ]\d\d:\d\d.*)?$/;
+
+/** RFC 3339, 5.7: days that their month does not have. Other numbers in such a form are no dates at all. */
+function* daySlips({ field, name }: Column): Generator<Slip> {
+  if (!day.test(field.values[0]!)) return;
+  for (let place = 0; place < field.values.length; place++) {
+    const value = field.values[place]!;
+    const [, year, month, date] = day.exec(value) ?? [];
+    if (year === undefined || Number(month) < 1 || Number(month) > 12 || Number(date) < 29 || Number(date) > 31)
+      continue;
+    if (new Date(Date.UTC(Number(year), Number(month), 0)).getUTCDate() < Number(date))
+      yield { code: 'day-not-there', severity: 'warning', site: siteOf(field, place), params: { value, field: name } };
   }
 }
 

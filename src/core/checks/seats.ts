@@ -73,9 +73,21 @@ function sharedDevices(input: CheckInput): Finding[] {
 
 function aggregateMembers(input: CheckInput): Finding[] {
   const aggregateOf = new Map<string, string>();
+  const doubled: Finding[] = [];
   for (const { device, node, members } of input.reading.aggregates)
-    for (const { port } of members) if (!input.gone(node)) aggregateOf.set(port, device);
-  return seated(input).flatMap((one) => {
+    for (const { port, site } of members) {
+      if (input.gone(node) || input.gone(site.node)) continue;
+      if (aggregateOf.has(port))
+        doubled.push({
+          code: 'member-doubled',
+          severity: 'warning',
+          place: input.place(site),
+          params: { port: input.devices.renamed(port), aggregate: input.devices.renamed(aggregateOf.get(port)!) },
+          byPlan: false,
+        });
+      aggregateOf.set(port, device);
+    }
+  const taken = seated(input).flatMap((one) => {
     const aggregate = aggregateOf.get(one.seat.port);
     // The record of the port itself may well say what it is called.
     const own = one.binding !== null && one.role.name === one.binding.port && one.binding.node === one.role.node;
@@ -96,6 +108,7 @@ function aggregateMembers(input: CheckInput): Finding[] {
       },
     ];
   });
+  return [...doubled, ...taken];
 }
 
 /** Gives the move of a role up, where it was moved. */
