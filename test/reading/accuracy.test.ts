@@ -43,7 +43,7 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
     const all = [...folderScores(`${fixtures}schools`)];
     expect(all.length).toBeGreaterThanOrEqual(6);
     for (const [name, scores] of all) expect(scores.ports, `${name} ports`).toBe(1);
-    const least: Record<Measure, number> = { references: 0.95, dangling: 0.96, bindings: 0.98, ports: 1 };
+    const least: Record<Measure, number> = { references: 0.96, dangling: 0.96, bindings: 0.98, ports: 1 };
     for (const measure of MEASURES) {
       expect(
         summary(
@@ -59,17 +59,17 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
     [
       'six more, written apart, of which hull and cais were never looked into',
       'anchorage breakwater cais hull lodge moorage',
-      { references: 0.9, dangling: 0.72, bindings: 0.93, ports: 0.95 },
+      { references: 0.97, dangling: 0.98, bindings: 0.98, ports: 0.95 },
     ],
     [
       'four more, looked into while the reading was improved',
       'ensign logbook regatta sextant',
-      { references: 0.5, dangling: 0.5, bindings: 0.5, ports: 0.5 },
+      { references: 0.75, dangling: 0.74, bindings: 0.74, ports: 0.74 },
     ],
     [
-      'four more, never looked into',
+      'four more, of which nothing was looked at but the sum',
       'barometer hafen manifest tidewater',
-      { references: 0.48, dangling: 0.35, bindings: 0.17, ports: 0.48 },
+      { references: 0.98, dangling: 0.84, bindings: 0.92, ports: 0.98 },
     ],
   ])('holds on %s', (_, names, least) => {
     const scores = folderScores(`${fixtures}layouts`);

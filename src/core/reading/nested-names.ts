@@ -1,6 +1,7 @@
 import { attributeValue, textOf } from '../xml/site.ts';
 import { attributeIndexed, firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import type { Columns } from './columns.ts';
+import type { Nesting } from './nesting.ts';
 import { type NameGroup, typedNamesOf } from './typed-names.ts';
 
 /** Fewer elements of one name are no school of writing. */
@@ -20,9 +21,9 @@ export interface NestedNames extends Columns {
  * `<p n="zones"><p n="office">`. Those that stand for a part of the structure get that name; records among them, and items
  * of a list, keep it as an attribute, so that they are a collection with a key. Null where the document has none.
  */
-export function nestedNamesOf(tree: Tree): NestedNames | null {
-  const typed = typedNamesOf(tree);
-  const groups = typed ? [typed] : singleNames(tree);
+export function nestedNamesOf(tree: Tree, nesting: Nesting): NestedNames | null {
+  const typed = typedNamesOf(tree, nesting);
+  const groups = typed ? [typed] : singleNames(tree, nesting);
   if (groups.length === 0) return null;
   const attributeAt = new Int32Array(tree.size).fill(-1);
   const words = typed ? wordsSaid(tree, typed) : new Set<string>();
@@ -90,24 +91,17 @@ function holdsItems(tree: Tree, node: number, attribute: number): boolean {
 }
 
 /** Elements of one name, with the attribute that calls them. */
-function singleNames(tree: Tree): NameGroup[] {
-  const elements = new Map<number, { count: number; nested: number; has: Map<number, number> }>();
-  for (let node = 0; node < tree.size; node++) {
-    if (!isElement(tree, node) || node === tree.root) continue;
-    let one = elements.get(tree.name[node]!);
-    if (!one) {
-      one = { count: 0, nested: 0, has: new Map() };
-      elements.set(tree.name[node]!, one);
-    }
-    one.count++;
-    if (tree.name[tree.parent[node]!] === tree.name[node]) one.nested++;
-    for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++)
-      one.has.set(tree.attrName[attr]!, (one.has.get(tree.attrName[attr]!) ?? 0) + 1);
-  }
+function singleNames(tree: Tree, { count, inParent }: Nesting): NameGroup[] {
   const chosen: NameGroup[] = [];
-  for (const [name, { count, nested, has }] of elements) {
-    if (count < LEAST || nested < count * 0.5) continue;
-    const full = [...has].filter(([, times]) => times >= count * NEARLY_ALL).map(([attribute]) => attribute);
+  for (let name = 0; name < tree.names.length; name++) {
+    if (count[name]! < LEAST || inParent[name]! < count[name]! * 0.5) continue;
+    const has = new Map<number, number>();
+    for (let node = 0; node < tree.size; node++) {
+      if (tree.name[node] !== name || !isElement(tree, node)) continue;
+      for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++)
+        has.set(tree.attrName[attr]!, (has.get(tree.attrName[attr]!) ?? 0) + 1);
+    }
+    const full = [...has].filter(([, times]) => times >= count[name]! * NEARLY_ALL).map(([attribute]) => attribute);
     const telling = full.filter((attribute) => tellsApart(tree, name, attribute));
     if (telling.length === 1) chosen.push({ tags: new Set([name]), attribute: telling[0]! });
   }

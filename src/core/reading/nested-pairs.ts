@@ -1,6 +1,7 @@
 import { textOf } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { areRecords } from './nested-names.ts';
+import type { Nesting } from './nesting.ts';
 
 /** Fewer elements of one name are no school of writing. */
 const LEAST = 12;
@@ -21,9 +22,9 @@ export type NestedPairs = ReadonlyMap<number, PairRole>;
  * Finds elements of one name that hold a name and a value, where a value may hold such elements:
  * `<item><name>zones</name><value><item><name>office</name>…`. Empty where the document has none.
  */
-export function nestedPairsOf(tree: Tree): NestedPairs {
+export function nestedPairsOf(tree: Tree, nesting: Nesting): NestedPairs {
   const roles = new Map<number, PairRole>();
-  for (const name of chosenNames(tree)) {
+  for (const name of chosenNames(tree, nesting)) {
     const lists: Pairs[] = [];
     for (let holder = 0; holder < tree.size; holder++) {
       if (!isElement(tree, holder)) continue;
@@ -64,24 +65,13 @@ function pairsOf(tree: Tree, holder: number, inner: readonly number[], name: num
   };
 }
 
-function chosenNames(tree: Tree): number[] {
-  const counts = new Map<number, { all: number; pairs: number; nested: number }>();
-  for (let node = 0; node < tree.size; node++) {
-    if (!isElement(tree, node) || node === tree.root) continue;
-    let count = counts.get(tree.name[node]!);
-    if (!count) {
-      count = { all: 0, pairs: 0, nested: 0 };
-      counts.set(tree.name[node]!, count);
-    }
-    count.all++;
-    if (!isPair(tree, node)) continue;
-    count.pairs++;
-    const holder = tree.parent[tree.parent[node]!];
-    if (holder !== undefined && holder !== -1 && tree.name[holder] === tree.name[node]) count.nested++;
-  }
-  return [...counts]
-    .filter(([, { all, pairs, nested }]) => all >= LEAST && pairs >= all * NEARLY_ALL && nested >= pairs * NESTED)
-    .map(([name]) => name);
+function chosenNames(tree: Tree, { count, inGrandparent }: Nesting): number[] {
+  const may = count.map((all, name) => (all >= LEAST && inGrandparent[name]! >= all * NESTED ? 1 : 0));
+  if (!may.includes(1)) return [];
+  const pairs = new Int32Array(tree.names.length);
+  for (let node = 0; node < tree.size; node++)
+    if (isElement(tree, node) && may[tree.name[node]!] === 1 && isPair(tree, node)) pairs[tree.name[node]!]!++;
+  return [...pairs.keys()].filter((name) => may[name] === 1 && pairs[name]! >= count[name]! * NEARLY_ALL);
 }
 
 function pairsIn(tree: Tree, holder: number, name: number): number[] {

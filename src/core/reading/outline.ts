@@ -4,6 +4,7 @@ import { type Captions, captionsOf, captionText } from './captions.ts';
 import { type Columns, columnsOf } from './columns.ts';
 import { type NestedNames, nestedNamesOf } from './nested-names.ts';
 import { nestedPairsOf, type PairRole } from './nested-pairs.ts';
+import { nestingOf } from './nesting.ts';
 import { numberedTagsOf } from './numbered-tags.ts';
 import { addEntries } from './open-properties.ts';
 import { Builder } from './outline-builder.ts';
@@ -46,8 +47,9 @@ export interface Outline {
 }
 
 export function outlineOf(tree: Tree): Outline {
-  const nested = nestedNamesOf(tree);
-  const nestedPairs = nestedPairsOf(tree);
+  const nesting = nestingOf(tree);
+  const nested = nestedNamesOf(tree, nesting);
+  const nestedPairs = nestedPairsOf(tree, nesting);
   const columns = joined(columnsOf(tree), nested);
   const wrappers = wrappersOf(tree, columns);
   const tables = tablesOf(tree);
@@ -102,7 +104,7 @@ export function outlineOf(tree: Tree): Outline {
       addAttributes(at, place[at]!, -1);
       continue;
     }
-    const role = nestedPairs.get(at);
+    const role = nestedPairs.size > 0 ? nestedPairs.get(at) : undefined;
     if (role !== undefined) {
       const holder = addNestedPair(at, role, above);
       at = holder === -1 ? tree.after[at]! - 1 : holder;

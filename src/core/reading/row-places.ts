@@ -27,11 +27,17 @@ const wordy = (kind: Kind | null) => kind === 'name' || kind === 'phrase' || kin
 export function addRowPlaces(tree: Tree, columnOf: Map<number, string>, headers: Set<number>): void {
   const schools = new Map<number, Table[]>();
   const width = tree.names.length;
+  /** By the name of rows, how many lists of them begin with none that may name columns. */
+  const refused = new Int32Array(width);
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
     const first = firstElement(tree, node);
     const cell = first === -1 ? -1 : firstElement(tree, first);
     if (cell === -1 || columnOf.has(cell)) continue;
+    if (!mayBeRow(tree, first)) {
+      refused[tree.name[first]!]!++;
+      continue;
+    }
     const rows = rowsOf(tree, first);
     if (!rows) continue;
     const id = tree.name[first]! * (width + 1) + (areOneName(tree, rows[0]!) ? tree.name[cell]! : width);
@@ -45,7 +51,8 @@ export function addRowPlaces(tree: Tree, columnOf: Map<number, string>, headers:
     const even = tables.filter(({ rows }) => rows.every((cells) => cells.length === rows[0]!.length));
     const unlike = even.filter(({ kinds }) => new Set(kinds.map((kind) => (wordy(kind) ? 'name' : kind))).size > 1);
     if (even.length < tables.length * MOST || unlike.length * 2 < even.length) continue;
-    const headed = haveHeaders(tree, tables);
+    const row = tree.name[tree.parent[tables[0]!.rows[0]![0]!]!]!;
+    const headed = refused[row]! <= tables.length * (1 - MOST) && haveHeaders(tree, tables);
     if (!headed && !areOneName(tree, tables[0]!.rows[0]!)) continue;
     for (const { rows } of tables) {
       const heads = headed && rows.length > 1 ? rows[0]!.map((head) => textOf(tree, head).trim()) : null;
@@ -55,6 +62,21 @@ export function addRowPlaces(tree: Tree, columnOf: Map<number, string>, headers:
           columnOf.set(cell, `${nameOf(tree, cell)}[${heads?.[at] || String(at + 1)}]`);
     }
   }
+}
+
+/** Whether an element's children have one name, or all are words, as the heads of columns are: a look before it is read on. */
+function mayBeRow(tree: Tree, row: number): boolean {
+  const first = firstElement(tree, row);
+  const second = nextElement(tree, first);
+  if (second === -1 || tree.after[first] !== first + 1) return false;
+  if (tree.name[first] === tree.name[second]) return true;
+  if (nextElement(tree, row) === -1) return false;
+  for (let cell = first; cell !== -1; cell = nextElement(tree, cell)) {
+    if (tree.after[cell] !== cell + 1 || tree.attrFirst[cell] !== tree.attrFirst[cell + 1]) return false;
+    const text = textOf(tree, cell).trim();
+    if (!columnName.test(text) || !wordy(kindOf(text))) return false;
+  }
+  return true;
 }
 
 /** The cells of all elements from one on; null where some of them are no rows of such cells. */

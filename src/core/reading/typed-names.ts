@@ -1,5 +1,6 @@
 import { attributeValue } from '../xml/site.ts';
 import { attributeIndexed, firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import type { Nesting } from './nesting.ts';
 
 /** Fewer elements are no school of writing. */
 const LEAST = 20;
@@ -10,8 +11,9 @@ const NESTED = 0.6;
 const IN_ITSELF = 0.05;
 /** Share of the called ones that their names tell apart in their parent. */
 const APART = 0.95;
-/** Names for each type at least. */
+/** Names for each type at least, and types at most. */
 const NAMES = 3;
+const MOST = 12;
 
 /** Elements that are called by one attribute. */
 export interface NameGroup {
@@ -23,26 +25,22 @@ export interface NameGroup {
  * Elements whose tags are types and whose names stand in one attribute, as XPath functions 3.1 writes JSON:
  * `<map key="zones"><map key="office"><string key="port">`. Null where the document is not written so.
  */
-export function typedNamesOf(tree: Tree): NameGroup | null {
-  let elements = 0;
-  const counts = new Map<number, { called: number; tags: Set<number>; names: Set<string> }>();
-  for (let node = 0; node < tree.size; node++) {
-    if (!isElement(tree, node) || node === tree.root) continue;
-    elements++;
-    for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++) {
-      let count = counts.get(tree.attrName[attr]!);
-      if (!count) {
-        count = { called: 0, tags: new Set(), names: new Set() };
-        counts.set(tree.attrName[attr]!, count);
-      }
-      count.called++;
-      count.tags.add(tree.name[node]!);
-      if (count.names.size < LEAST * NAMES) count.names.add(attributeValue(tree, attr));
+export function typedNamesOf(tree: Tree, { elements, inParent }: Nesting): NameGroup | null {
+  // At a glance: enough attributes of one name, and elements in elements of their own type.
+  if (elements < LEAST || inParent.reduce((sum, count) => sum + count, 0) < elements * CALLED * IN_ITSELF) return null;
+  const times = new Int32Array(tree.names.length);
+  for (let attr = 0; attr < tree.attrName.length; attr++) times[tree.attrName[attr]!]!++;
+  for (const [attribute, called] of times.entries()) {
+    if (called < elements * CALLED) continue;
+    const tags = new Set<number>();
+    const names = new Set<string>();
+    for (let node = 0; node < tree.size; node++) {
+      const attr = isElement(tree, node) ? attributeIndexed(tree, node, attribute) : -1;
+      if (attr === -1) continue;
+      tags.add(tree.name[node]!);
+      if (names.size < LEAST * NAMES) names.add(attributeValue(tree, attr));
     }
-  }
-  if (elements < LEAST) return null;
-  for (const [attribute, { called, tags, names }] of counts) {
-    if (called < elements * CALLED || tags.size < 2 || tags.size > 12 || names.size < tags.size * NAMES) continue;
+    if (tags.size < 2 || tags.size > MOST || names.size < tags.size * NAMES) continue;
     if (isNested(tree, attribute, tags, called)) return { tags, attribute };
   }
   return null;
