@@ -57,13 +57,11 @@ function markAfterKind({ before, after }: Operator): string | null {
 
 /** True for a field that has numbers of records, and no others than addresses' beside them. */
 function bareNumbers(tokens: Iterable<string>, keys: KeyTable, field: FieldData): boolean {
-  let bare = 0;
-  let words = 0;
-  for (const token of tokens) {
-    if (/^\d+$/.test(token)) bare += keys.has(token, field) ? 1 : 0;
-    else if (kindOf(token) !== 'address' && !isBuiltIn(token) && !/\d/.test(token)) words++;
-  }
-  return bare > 0 && words === 0;
+  let bare = false;
+  for (const token of tokens) if (/^\d+$/.test(token) && keys.has(token, field)) bare = true;
+  if (!bare) return false;
+  for (const token of tokens) if (!/\d/.test(token) && kindOf(token) !== 'address' && !isBuiltIn(token)) return false;
+  return true;
 }
 
 /**

@@ -1,11 +1,5 @@
-import {
-  contextsAmong,
-  discriminated,
-  holdsRecords,
-  SAMPLE,
-  signature,
-  signatureCohesion,
-} from './kinds-of-element.ts';
+import { contextsAmong, holdsRecords, SAMPLE, signature, signatureCohesion } from './kinds-of-element.ts';
+import { kindsOf } from './layouts.ts';
 import type { Outline } from './outline.ts';
 
 /**
@@ -102,7 +96,7 @@ export function structureOf(outline: Outline): Structure {
     for (const bucket of buckets) {
       if (taken.has(bucket.label)) continue;
       const name = labelText(bucket);
-      const parts = name.startsWith('@') ? null : discriminated(outline, bucket.nodes, numbers, times);
+      const parts = name.startsWith('@') ? null : kindsOf(outline, bucket.nodes, numbers, times);
       if (!parts) add(index, name, bucket.nodes, bucket.repeated, false);
       else {
         for (const [kind, nodes] of parts)

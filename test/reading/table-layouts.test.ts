@@ -1,0 +1,46 @@
+import { expect, test } from 'vitest';
+import { readMeaning } from '../../src/core/reading/index.ts';
+import { pathOf, sitePath } from '../../src/core/xml/path.ts';
+import { readXml } from '../../src/core/xml/read.ts';
+
+const rows = (names: readonly string[], list: readonly (readonly string[])[]) =>
+  `<head>${names.map((name) => `<c>${name}</c>`).join('')}</head>${list
+    .map((row) => `<r>${row.map((cell) => `<c>${cell}</c>`).join('')}</r>`)
+    .join('')}`;
+const block = (key: string, cells: Record<string, string>) =>
+  `<b n="${key}">${Object.entries(cells)
+    .map(([name, value]) => `<e n="${name}">${value}</e>`)
+    .join('')}</b>`;
+
+// Common practice, no source.
+test('tables of two layouts under one tag are read each in its own', () => {
+  const shores = [
+    ['east-quay', '10.0.1.1', '24'],
+    ['west-quay', '10.0.2.1', '24'],
+    ['fuel-quay', '10.0.3.1', '24'],
+  ];
+  const text = `<y>
+    <grid name="shore">${rows(['nick', 'ip', 'bits'], shores)}</grid>
+    <grid name="lend">${rows(
+      ['at', 'low', 'high'],
+      shores.map(([nick], at) => [nick!, `10.0.${at + 1}.10`, `10.0.${at + 1}.20`]),
+    )}</grid>
+    <grid name="door">${rows(
+      ['nick', 'has'],
+      [
+        ['web-door', '80'],
+        ['mail-door', '25'],
+      ],
+    )}</grid>
+    <grid n="crates">${block('pilot-hut', { has: '10.0.1.9' })}${block('dredger', { has: '10.0.2.9' })}</grid>
+    <grid n="orders">${block('first', { at: 'east-quay', goes: 'dredger' })}${block('second', { at: 'fuel-quay', goes: 'pilot-hut' })}${block('third', { at: 'west-quay', goes: 'dredger' })}</grid>
+  </y>`;
+  const tree = readXml(text);
+  if (!tree.ok) throw new Error(tree.trouble.code);
+  const { references } = readMeaning(tree.value);
+  const said = references.map(({ site, to }) => `${sitePath(tree.value, site)} → ${pathOf(tree.value, to)}`);
+  for (const [at, row] of [2, 4, 3].entries())
+    expect(said).toContain(`/y[1]/grid[5]/b[${at + 1}]/e[1] → /y[1]/grid[1]/r[${row - 1}]`);
+  expect(said).toContain('/y[1]/grid[5]/b[1]/e[2] → /y[1]/grid[4]/b[2]');
+  expect(said).toContain('/y[1]/grid[2]/r[1]/c[1] → /y[1]/grid[1]/r[1]');
+});
