@@ -213,6 +213,17 @@ describe('what cannot go together', () => {
   });
 });
 
+// Read by eye: the bundle's remark has 53 characters, the authority's is a sentence, and the networks have titles.
+it('a record is called by its name where what stands beside it is a remark', () => {
+  const leaving = (path: string) =>
+    findingsOf(openedFile(`${examples}kestrel-quay-plain.xml`), {}, planOf([{ kind: 'leave-out', path }]))
+      .filter(({ code }) => code === 'reference-left-out')
+      .map(({ params }) => params.target);
+  expect(new Set(leaving('/site-record[1]/bundles[1]'))).toEqual(new Set(['lagg0']));
+  expect(new Set(leaving('/site-record[1]/key-cabinet[1]/authority[1]'))).toEqual(new Set(['quay-root']));
+  expect(new Set(leaving('/site-record[1]/networks[1]/network[3]'))).toEqual(new Set(['Harbour office']));
+});
+
 describe('the way back in, and what nothing uses any more', () => {
   const family = /^(?:way-in-|record-unused)/;
   const file = () => openedFile(`${examples}kestrel-quay-plain.xml`);

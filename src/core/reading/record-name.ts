@@ -11,6 +11,7 @@ import {
   type Tree,
 } from '../xml/tree.ts';
 import { cellSite, isColumn } from './cell-site.ts';
+import { kindOf } from './literals.ts';
 import type { Collection, Key } from './reading.ts';
 
 /** Where the key of a record stands; null where the record lacks it, or is told by its place alone. */
@@ -51,11 +52,24 @@ export function keyValue(tree: Tree, key: Key, record: number): string {
   return site ? valueAt(tree, site).trim() : '';
 }
 
-/** What people call a record: its label where it has one and its key is opaque to them, else its key, else its place. */
+/** Longer words than these, or a whole sentence, tell about a record rather than name it. */
+const isRemark = (label: string) => label.length > 48 || /[.!?]$/.test(label);
+
+/** Whether a key says something to people. */
+function isTelling(key: string): boolean {
+  const kind = kindOf(key);
+  return key !== '' && kind !== 'opaque' && kind !== 'integer';
+}
+
+/**
+ * What people call a record: its label where it has one, else its key, else its place; its key where that tells people more
+ * than a remark does.
+ */
 export function recordName(tree: Tree, collection: Collection, record: number): string {
   const key = keyValue(tree, collection.key, record);
   const label = collection.label ? keyValue(tree, collection.label, record) : '';
   const place = () => `${collection.item ?? nameOf(tree, record)} ${placeIn(collection.records, record) + 1}`;
+  if (isTelling(key) && isRemark(label)) return key;
   return label || key || place();
 }
 
