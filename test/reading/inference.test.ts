@@ -59,6 +59,38 @@ describe('what is read from a document alone', () => {
     expect(negated).toBeDefined();
   });
 
+  // Common practice, no source.
+  test('a word joined on to names with marks in them, in lists and behind another mark', () => {
+    const names = ['east.quay', 'west.quay', 'fuel.quay', 'old.slip'];
+    const berths = names.map((name, at) => `<berth><nick>${name}</nick><ip>10.0.${at}.1</ip></berth>`).join('');
+    const who = [
+      ...names.map((name) => `${name}_lan`),
+      '!east.quay',
+      'old.slip',
+      'west.quay',
+      'fuel.quay,west.quay_lan',
+      '!old.slip_lan',
+      'east.quay_lan',
+      'old.slip_lan',
+      'old.slip',
+    ];
+    const orders = who.map((one) => `<order><who>${one}</who></order>`).join('');
+    const { reading } = read(`<y><berths>${berths}</berths><orders>${orders}</orders></y>`);
+    expect(reading.references.map(({ value }) => value)).toEqual([
+      ...names,
+      'east.quay',
+      'old.slip',
+      'west.quay',
+      'fuel.quay',
+      'west.quay',
+      'old.slip',
+      'east.quay',
+      'old.slip',
+      'old.slip',
+    ]);
+    expect(reading.dangling).toEqual([]);
+  });
+
   test('a name that is gone, and only that', () => {
     expect(read(yard).reading.dangling.map(({ value }) => value)).toEqual(['gone']);
   });

@@ -54,7 +54,12 @@ export function inner(token: string, keys: KeyTable, field: FieldData): { text: 
 
 /** A key that a token begins or ends with, the rest a word joined on: `office_network`, `12 net`; null for none. */
 export function joined(token: string, keys: KeyTable, field: FieldData): { text: string; from: number } | null {
-  if (token.length > 80 || !/^(?:[\p{L}\p{M}\p{N}_]+|\d+ \p{L}+)$/u.test(token)) return null;
+  if (token.length > 80) return null;
+  if (!/^(?:[\p{L}\p{M}\p{N}_]+|\d+ \p{L}+)$/u.test(token)) {
+    // Of a name with marks or blanks in it only what stands behind the last underscore.
+    const head = /^(.+)_\p{L}+$/u.exec(token)?.[1];
+    return head !== undefined && keys.has(head, field) ? { text: head, from: 0 } : null;
+  }
   for (const { index } of token.matchAll(/[_ ]|(?<=[\p{Ll}\d])(?=\p{Lu})/gu)) {
     const after = index + (/[_ ]/.test(token[index]!) ? 1 : 0);
     const [head, tail] = [token.slice(0, index), token.slice(after)];

@@ -4,7 +4,7 @@ import type { KeyTable } from './keys.ts';
 import { isLiteral, type Kind, kindOf, patternOf } from './literals.ts';
 import { mayBeOperator, type Operator } from './operators.ts';
 import { osFamily } from './os-names.ts';
-import { inner, isWord, MAX_LIST, piecesOf } from './pieces.ts';
+import { inner, isWord, joined, MAX_LIST, piecesOf } from './pieces.ts';
 
 /** A name inside a value, operators cut off: where it begins, and which of the field's names it is. */
 export interface Piece {
@@ -96,7 +96,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
       for (const { text } of piecesOf(value, separator)) {
         pieces++;
         const kind = kindOf(text);
-        const name = inner(text, keys, field);
+        const name = inner(text, keys, field) ?? joined(text, keys, field);
         if (keys.has(text, field) || name || isPort(text)) known++;
         else if (osFamily(text)) known++;
         else if (kind !== 'text' && (isLiteral(kind) || kind === 'integer')) known += blank ? 0.9 : 1;
@@ -136,7 +136,7 @@ export function strip(
     if (!fallback && isWord(text, 0) && !/[()[\]<>]/.test(text)) fallback = { text, from: before.length, known: false };
   }
   if (fallback) return fallback;
-  const cut = depth === 0 ? inner(piece, keys, field) : null;
+  const cut = depth <= 1 ? inner(piece, keys, field) : null;
   if (cut && mayBeOperator({ before: piece.slice(0, cut.from), after: piece.slice(cut.from + cut.text.length) })) {
     return { ...cut, known: true };
   }
