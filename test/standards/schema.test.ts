@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type Decision, emptyPlan, planOf } from '../../src/core/index.ts';
-import { asWritten, type Fault, formats, judge, readKnown } from '../../src/core/reading/known/index.ts';
+import { asWritten, type Fault, formats, judge, judgeAgain, readKnown } from '../../src/core/reading/known/index.ts';
 import { askedBy } from '../../src/core/reading/known/schema/condition.ts';
 import { modelOf } from '../../src/core/reading/known/schema/model.ts';
 import { parseXPath } from '../../src/core/reading/known/schema/xpath.ts';
@@ -203,6 +203,31 @@ describe.skipIf(!hasYanglint || !hasStandards)(
     });
   },
 );
+
+// The whole judgement is the other opinion; a law of the program itself.
+it('what one value leads to, judged alone, is what the whole document says', () => {
+  const before = judge(tree, formats[0]!, asWritten(tree))!;
+  const told = ({ faults, untold }: NonNullable<ReturnType<typeof judge>>) => [
+    faults.map((fault) => JSON.stringify(fault)).sort(),
+    untold.map((one) => JSON.stringify(one)).sort(),
+  ];
+  let alone = 0;
+  let leaves = 0;
+  for (let node = 0; node < tree.size; node++) {
+    if (!isElement(tree, node) || !isLeaf(tree, node)) continue;
+    leaves++;
+    for (const value of [values[node % values.length]!, 'true', '10.44.10.9']) {
+      const view = { ...asWritten(tree), value: (at: number) => (at === node ? value : asWritten(tree).value(at)) };
+      const again = judgeAgain(tree, formats[0]!, view, before, [node]);
+      if (!again) continue;
+      alone++;
+      expect(told(again)).toEqual(told(judge(tree, formats[0]!, view)!));
+    }
+  }
+  // Most values stand alone, and some do not.
+  expect(alone).toBeGreaterThan(leaves);
+  expect(alone).toBeLessThan(leaves * 3);
+}, 120_000);
 
 describe('conditions in plain words', () => {
   // The conditions themselves are those of the modules (RFC 7950, 7.5.3 and 7.21.5); their words are ours.

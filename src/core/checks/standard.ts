@@ -1,4 +1,12 @@
-import { asWritten, type Fault, formats, type Judgement, judge, type KnownFormat } from '../reading/known/index.ts';
+import {
+  asWritten,
+  type Fault,
+  formats,
+  type Judgement,
+  judge,
+  judgeAgain,
+  type KnownFormat,
+} from '../reading/known/index.ts';
 import type { Finding } from '../views.ts';
 import { TEXT } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
@@ -146,8 +154,7 @@ function judgedAsWritten(tree: Tree, format: KnownFormat): Before | null {
 function judged({ tree, set, leaves, gone }: CheckInput, format: KnownFormat, before: Judgement): Judgement {
   if (set.size === 0 && !leaves) return before;
   const own = asWritten(tree);
-  return judge(tree, format, {
-    value: (node) => set.get(siteKey(node, TEXT))?.value.trim() ?? own.value(node),
-    gone,
-  })!;
+  const view = { value: (node: number) => set.get(siteKey(node, TEXT))?.value.trim() ?? own.value(node), gone };
+  const changed = [...set.values()].map(({ site }) => site.node);
+  return (leaves ? null : judgeAgain(tree, format, view, before, changed)) ?? judge(tree, format, view)!;
 }

@@ -60,6 +60,53 @@ export function judge(tree: Tree, format: KnownFormat, view: Omit<DocumentView, 
   return placing && new Judge(format, placing, { ...view, tree }).judge();
 }
 
+/**
+ * Judges again where only the values of some leaves changed and nothing else rests on them: they are no keys, stand in no
+ * condition of a module, and may come once.
+ * @returns null where more has to be judged again
+ */
+export function judgeAgain(
+  tree: Tree,
+  format: KnownFormat,
+  view: Omit<DocumentView, 'tree'>,
+  before: Judgement,
+  changed: readonly number[],
+): Judgement | null {
+  const placing = placings.get(tree);
+  if (!placing || !changed.every((node) => standsAlone(placing, node))) return null;
+  const again = new Judge(format, placing, { ...view, tree });
+  const own = again.judgeValues(changed);
+  const nodes = new Set(changed);
+  const ofValue = ({ is }: Fault) => is === 'type' || is === 'when' || is === 'must';
+  return {
+    faults: [...before.faults.filter((fault) => !nodes.has(fault.node) || !ofValue(fault)), ...own.faults],
+    untold: [...before.untold.filter(({ node }) => !nodes.has(node)), ...own.untold],
+  };
+}
+
+function standsAlone({ model, schemaOf }: Placing, node: number): boolean {
+  const id = schemaOf[node]!;
+  if (id <= 0) return true;
+  const { row, module } = model.nodes[id]!;
+  return row.is === 'leaf' && !askedAbout(model).has(`${module}:${row.name}`);
+}
+
+const asked = new WeakMap<SchemaModel, ReadonlySet<string>>();
+
+/** Names, with their modules, that conditions and keys look at. */
+function askedAbout(model: SchemaModel): ReadonlySet<string> {
+  const known = asked.get(model);
+  if (known) return known;
+  const names = new Set<string>();
+  for (const { whens, musts, row, module } of model.nodes) {
+    for (const { test } of [...whens, ...musts])
+      for (const [name] of test.matchAll(/[A-Za-z_][\w.-]*:[A-Za-z_][\w.-]*/g)) names.add(name);
+    for (const key of row.keys ?? []) names.add(`${module}:${key}`);
+  }
+  asked.set(model, names);
+  return names;
+}
+
 export const asWritten = (tree: Tree): Omit<DocumentView, 'tree'> => ({
   value: (node) => textOf(tree, node).trim(),
   gone: () => false,
@@ -140,9 +187,7 @@ class Judge {
       if (depth[node] === 1) continue;
       if (schema.demands) this.judgeInside(this.data.itemOf(node), schema, node);
       if (isInside(schema)) this.judgeDoubled(elementsOf(tree, node));
-      const item = this.data.itemOf(node);
-      for (const { test, ask, at } of schema.whens) this.ask(node, 'when', test, ask, at === 'self' ? item : item.up);
-      for (const { test, ask } of schema.musts) this.ask(node, 'must', test, ask, item);
+      this.judgeConditions(node, schema);
     }
     const spaces = namespacesOf(tree);
     for (const node of strange) {
@@ -151,6 +196,24 @@ class Judge {
       this.faults.push({ node, module, is: 'not-there', name: spaces.local[tree.name[node]!]! });
     }
     return { faults: this.faults, untold: [...this.untold].map(([test, node]) => ({ node, test })) };
+  }
+
+  /** What leaves owe by their own values: their types, and conditions that are asked at them. */
+  judgeValues(nodes: readonly number[]): Judgement {
+    const { schemaOf, depth, model } = this.placing;
+    for (const node of nodes) {
+      const id = schemaOf[node]!;
+      if (id <= 0 || depth[node] === 0) continue;
+      if (model.nodes[id]!.type) this.judgeValue(node, model.nodes[id]!);
+      if (depth[node] === 2) this.judgeConditions(node, model.nodes[id]!);
+    }
+    return { faults: this.faults, untold: [...this.untold].map(([test, node]) => ({ node, test })) };
+  }
+
+  private judgeConditions(node: number, schema: SchemaNode): void {
+    const item = this.data.itemOf(node);
+    for (const { test, ask, at } of schema.whens) this.ask(node, 'when', test, ask, at === 'self' ? item : item.up);
+    for (const { test, ask } of schema.musts) this.ask(node, 'must', test, ask, item);
   }
 
   private judgeValue(node: number, { type, module, row }: SchemaNode): void {
