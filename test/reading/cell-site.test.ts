@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { unitsOf } from '../../src/core/compile/units.ts';
 import { buildGraft, emptyPlan, keyOptions, planOf } from '../../src/core/index.ts';
 import { keyValue, recordName } from '../../src/core/reading/record-name.ts';
 import { pathOf } from '../../src/core/xml/path.ts';
@@ -40,6 +41,13 @@ const forms = [
   ['an attribute with the name, the value inside', (mark = '') => named((n, v) => `<c of="${n}">${v}</c>`, mark)],
   ['two attributes', (mark = '') => named((n, v) => `<c of="${n}" is="${v}"/>`, mark)],
 ] as const;
+
+test('the head of a table is structure: its names are no entries of the ledger', () => {
+  const { backup, reading } = open(headed());
+  const entries = [...unitsOf(backup.tree, reading).nodes].map((node) => pathOf(backup.tree, node));
+  expect(entries).toHaveLength(berths.length + crews.length + 2);
+  expect(entries.filter((path) => path.includes('/head'))).toEqual([]);
+});
 
 describe.each(forms)('rows of cells: %s', (_, made) => {
   const file = open(made());

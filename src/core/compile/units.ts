@@ -17,6 +17,7 @@ export interface Units {
 export function unitsOf(tree: Tree, reading: Reading): Units {
   const isRecord = recordTest(reading.collections);
   const of = new Int32Array(tree.size).fill(-1);
+  const { headers } = reading.values;
   const captions = new Set(reading.captions.values());
   const inRecord = new Uint8Array(tree.size);
   const nodes: number[] = [];
@@ -24,7 +25,8 @@ export function unitsOf(tree: Tree, reading: Reading): Units {
     const parent = tree.parent[node]!;
     if (parent !== -1) {
       of[node] = of[parent]!;
-      inRecord[node] = inRecord[parent]!;
+      // The head of a table is structure, too.
+      inRecord[node] = headers.has(node) ? 1 : inRecord[parent]!;
     }
     if (!isElement(tree, node)) continue;
     if (isRecord(node)) inRecord[node] = 1;

@@ -81,6 +81,8 @@ export interface ValueTable {
   readonly marks: readonly Mark[];
   /** Values that have white space around them in the source. */
   readonly padded: Padded;
+  /** Heads of tables, as elements: the names of columns, no values. */
+  readonly headers: ReadonlySet<number>;
 }
 
 /** Leaves of one shape that are empty. Parallel arrays in document order. */
@@ -113,6 +115,7 @@ export function valueTableOf(
     element: outline.element,
     marks: marksOf(outline, structure, above),
     padded: outline.padded,
+    headers: outline.headers,
   };
 }
 

@@ -40,6 +40,8 @@ export interface Outline {
   /** Decoded and trimmed, each text once (long ones may repeat). */
   readonly values: readonly string[];
   readonly padded: Padded;
+  /** Heads of tables, as elements: they name columns and have no node. */
+  readonly headers: ReadonlySet<number>;
   /** 1 for nodes that stand for a part of a key: their label is written in no tag. */
   readonly part: Uint8Array;
   /** Elements that only name the one behind them; they have no node. */
@@ -235,6 +237,7 @@ export function outlineOf(tree: Tree): Outline {
     value: b.value.subarray(0, size),
     values: pool.values,
     padded: pool.padded,
+    headers: tables?.headers ?? new Set(),
     part: b.part.subarray(0, size),
     captions,
   };
