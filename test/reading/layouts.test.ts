@@ -323,3 +323,11 @@ test('the number of a record itself names no other, also where a table that join
     ),
   );
 });
+
+test('the first of plain records is no header, whatever it holds', () => {
+  const berth = (name: string, depth: string) => `<b><name>${name}</name><depth>${depth}</depth></b>`;
+  const list = [berth('slip', 'shallow'), ...people.map((name, at) => berth(name, `${at + 2}.5`))];
+  const { reading } = open(`<quay>${list.join('')}<at>slip</at><by>tern</by></quay>`);
+  expect(reading.values.headers.size).toBe(0);
+  expect(reading.collections.map(({ records }) => records.length)).toContain(list.length);
+});

@@ -92,12 +92,7 @@ function rowsOf(tree: Tree, first: number): number[][] | null {
       cells.push(cell);
     }
     if (cells.length === 0) return null;
-    if (
-      rows.length === 0 &&
-      !areOneName(tree, cells) &&
-      new Set(cells.map((cell) => tree.name[cell])).size < cells.length
-    )
-      return null;
+    if (rows.length === 0 && !areOneName(tree, cells) && !onlyCount(tree, cells)) return null;
     most = Math.max(most, cells.length);
     rows.push(cells);
   }
@@ -106,6 +101,15 @@ function rowsOf(tree: Tree, first: number): number[][] | null {
 
 const areOneName = (tree: Tree, cells: readonly number[]) =>
   cells.every((cell) => tree.name[cell] === tree.name[cells[0]!]);
+
+/** Names such as `c1`, `c2` or `a`, `b` say nothing but a place; others name what stands in them. */
+function onlyCount(tree: Tree, cells: readonly number[]): boolean {
+  const names = cells.map((cell) => nameOf(tree, cell));
+  if (new Set(names).size < names.length) return false;
+  const stems = new Set(names.map((name) => name.replace(/\d+$/, '')));
+  if (stems.size === 1 && names.every((name) => /\d$/.test(name))) return true;
+  return names.every((name, at) => name.length === 1 && name.charCodeAt(0) === names[0]!.charCodeAt(0) + at);
+}
 
 function kindsOf(tree: Tree, rows: readonly (readonly number[])[]): (Kind | null)[] {
   return rows[0]!.map((_, at) => {
