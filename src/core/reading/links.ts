@@ -147,9 +147,9 @@ function isMissing(
   if ((!counted && keys.has(token, field)) || wrapsLiteral(token)) return false;
   return list.some(({ key, odds, evidence }) => {
     if (odds < 0) return false;
-    // Records may share a few names with others of another kind without naming them.
+    // Records may share names with others of another kind without naming them: two of three are no custom yet.
     const names = evidence.hits + evidence.alikeMisses + evidence.otherMisses;
-    if ((evidence.ownKey || field.tag) && evidence.hits * 2 <= names && names > 2) return false;
+    if ((evidence.ownKey || field.tag) && names > 2 && (evidence.hits < 3 || evidence.hits * 2 <= names)) return false;
     // A number that is none of the keys is only amiss where the field's name says what it numbers.
     if (key.kind === 'integer' && (odds < 1.2 || (evidence.name < 0.55 && evidence.fit < 1.2))) return false;
     if (key.kind === 'integer' && evidence.reach?.includes(token) === false) return false;
