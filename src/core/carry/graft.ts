@@ -6,7 +6,7 @@ import { RECORD, spreadRecords } from '../compile/spread.ts';
 import { unitsOf } from '../compile/units.ts';
 import type { PatchSet } from '../patch/patch-set.ts';
 import { type Plan, planOf, renamesOf } from '../plan/plan.ts';
-import { propertiesOf } from '../reading/properties.ts';
+import { type PropertyLists, propertiesOf } from '../reading/properties.ts';
 import type { Key, Reading } from '../reading/reading.ts';
 import { keyValue } from '../reading/record-name.ts';
 import { lowerBound } from '../text/lower-bound.ts';
@@ -110,8 +110,9 @@ export function graft(donor: Side, plan: Plan, receiver: Side, asked: GraftReque
     request.withNeeds,
   );
   const keys = new Map<number, NewKey>();
+  const lists = propertiesOf(donor.tree);
   for (let round = 0; round < ROUNDS; round++) {
-    const attempt = new Attempt(donor, receiver, picks, request, chosenPlan, keys);
+    const attempt = new Attempt(donor, receiver, picks, request, chosenPlan, keys, lists);
     const made = attempt.run();
     if (!made.ok) return made;
     const open = attempt.unsettled();
@@ -139,7 +140,6 @@ class Attempt {
   private readonly plan: Plan;
   private readonly collectionOf = new Map<number, Reading['collections'][number]>();
   private readonly units: ReturnType<typeof unitsOf>;
-  private readonly lists: ReturnType<typeof propertiesOf>;
   /** Finds elements of the donor, as it is, in the receiver. */
   private readonly finder: Matcher;
   private merge: Merge | null = null;
@@ -152,11 +152,11 @@ class Attempt {
     private readonly request: GraftRequest,
     chosenPlan: Plan,
     private readonly keys: ReadonlyMap<number, NewKey>,
+    private readonly lists: PropertyLists | null,
   ) {
     for (const collection of donor.reading.collections)
       for (const node of collection.records) this.collectionOf.set(node, collection);
     this.units = unitsOf(donor.tree, donor.reading);
-    this.lists = propertiesOf(donor.tree);
     this.finder = new Matcher(
       donor.tree,
       receiver.tree,

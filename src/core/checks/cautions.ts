@@ -2,7 +2,7 @@ import type { FieldData } from '../reading/fields.ts';
 import type { Finding } from '../views.ts';
 import { type Caution, cautionIn } from './caution-words.ts';
 import type { CheckInput } from './input.ts';
-import { secretTest } from './repairs.ts';
+import { secretSites } from './repairs.ts';
 import { once, siteOf, tablesOf } from './tables.ts';
 
 const LONGEST = 200;
@@ -54,7 +54,7 @@ interface Mentions {
 
 /** The places that stay, by kind; never secrets. */
 function mentionsOf({ reading, gone, leaves }: CheckInput): ReadonlyMap<Caution, Mentions> {
-  const isSecret = secretTest(reading);
+  const secrets = secretSites(reading);
   const found = new Map<Caution, Mentions>();
   for (const { field, cautions } of tellingFields(reading)) {
     const { nodes, attrs, which } = field;
@@ -62,7 +62,7 @@ function mentionsOf({ reading, gone, leaves }: CheckInput): ReadonlyMap<Caution,
     const first = new Map<Caution, number>();
     for (let place = 0; place < which.length; place++) {
       const kind = cautions[which[place]!];
-      if (!kind || isSecret(nodes[place]!, attrs[place]!) || (leaves && gone(nodes[place]!))) continue;
+      if (!kind || secrets.has(nodes[place]!, attrs[place]!) || (leaves && gone(nodes[place]!))) continue;
       const count = counts.get(kind) ?? 0;
       if (count === 0) first.set(kind, place);
       counts.set(kind, count + 1);

@@ -2,6 +2,7 @@ import { recordPath } from '../compile/spread.ts';
 import type { Decision } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { recordTest } from '../reading/record-test.ts';
+import { SiteSet } from '../reading/site-set.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Repair } from '../views.ts';
 import { type Site, TAG } from '../xml/site.ts';
@@ -14,19 +15,8 @@ type Params = Repair['params'];
 /** More decisions than this are no repair any more; look at the list instead. */
 export const MOST_DECISIONS = 200;
 
-/** A test whether a secret stands at a site; most nodes hold none, so a mark for each is asked first. */
-export const secretTest = once(
-  (reading): ((node: number, attr: number) => boolean) => {
-    const sites = new Set<number>();
-    let most = -1;
-    for (const { site } of reading.secrets) if (site.node > most) most = site.node;
-    const marks = new Uint8Array(most + 1);
-    for (const { site } of reading.secrets) {
-      sites.add(siteKey(site.node, site.attr));
-      marks[site.node] = 1;
-    }
-    return (node, attr) => marks[node] === 1 && sites.has(siteKey(node, attr));
-  },
+export const secretSites = once(
+  (reading) => new SiteSet(reading.secrets),
   (reading) => reading.secrets,
 );
 
@@ -45,9 +35,9 @@ export function setTo(
   params: Params,
   values: readonly NewValue[],
 ): Repair[] {
-  const isSecret = secretTest(reading);
+  const secrets = secretSites(reading);
   if (values.length === 0 || values.length > MOST_DECISIONS) return [];
-  if (values.some(({ site }) => site.attr === TAG || isSecret(site.node, site.attr))) return [];
+  if (values.some(({ site }) => site.attr === TAG || secrets.has(site.node, site.attr))) return [];
   const decisions: Decision[] = [];
   for (const { site, value, was, from } of values) {
     const { path } = place(site);

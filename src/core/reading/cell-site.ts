@@ -1,17 +1,6 @@
 import { attributeValue, type Site, TEXT, textOf } from '../xml/site.ts';
 import { attributesOf, elementsOf, firstElement, isLeaf, nameOf, nextElement, type Tree } from '../xml/tree.ts';
-import { type Tables, tablesOf } from './tables.ts';
-
-const tablesIn = new WeakMap<Tree, { readonly tables: Tables | null }>();
-
-function columnsOf(tree: Tree): Tables['columnOf'] | null {
-  let held = tablesIn.get(tree);
-  if (!held) {
-    held = { tables: tablesOf(tree) };
-    tablesIn.set(tree, held);
-  }
-  return held.tables?.columnOf ?? null;
-}
+import { tablesOf } from './tables.ts';
 
 const columnStep = /^([^[]+)\[(.*)\]$/s;
 
@@ -27,7 +16,7 @@ export function cellSite(tree: Tree, row: number, step: string): Site | null {
   if (tag === undefined || column === undefined) return null;
   for (const cell of elementsOf(tree, row)) {
     if (nameOf(tree, cell) !== tag) continue;
-    if (columnsOf(tree)?.get(cell) === step) return { node: cell, attr: TEXT };
+    if (tablesOf(tree)?.columnOf.get(cell) === step) return { node: cell, attr: TEXT };
     const [first, end] = attributesOf(tree, cell);
     for (let attr = first; attr < end; attr++)
       if (attributeValue(tree, attr) === column) return valueBeside(tree, cell, attr, first, end);

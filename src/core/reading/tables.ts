@@ -55,11 +55,22 @@ interface Candidate {
   readonly told: boolean;
 }
 
+const cache = new WeakMap<Tree, Tables | null>();
+
 /**
  * Tables of the form header, row, row …: the header has as many cells as each row, and its own name. Cells are called alike
  * in header and rows, or each by the type of its value; where some tables of a school are so, the others are.
  */
 export function tablesOf(tree: Tree): Tables | null {
+  let tables = cache.get(tree);
+  if (tables === undefined) {
+    tables = findTables(tree);
+    cache.set(tree, tables);
+  }
+  return tables;
+}
+
+function findTables(tree: Tree): Tables | null {
   const columnOf = new Map<number, string>();
   const headers = new Set<number>();
   const candidates: Candidate[] = [];
