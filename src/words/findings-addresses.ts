@@ -12,6 +12,7 @@ type AddressCode = Extract<
   | 'subnets-overlap'
   | 'network-host-bits'
   | 'lease-outside'
+  | 'client-doubled'
   | `next-hop-${string}`
 >;
 
@@ -70,6 +71,13 @@ export const addressWords: Record<AddressCode, (params: Params) => FindingWords>
   'lease-outside': ({ address, role, subnet }) => ({
     what: say`${value(address)} is kept for a client of ${value(role)} and lies outside ${value(subnet)}.`,
     why: 'The client gets an address with which it reaches nobody, or none at all.',
+  }),
+  'client-doubled': ({ mac, address, other, role }) => ({
+    what:
+      address === other
+        ? say`${value(address)} of ${value(role)} is kept for the client ${value(mac)} twice.`
+        : say`The client ${value(mac)} is kept two addresses in ${value(role)}: ${value(other)} and ${value(address)}.`,
+    why: 'A client is told by its hardware address, so it gets one of them and never the other. Some boxes refuse the second entry. Look which one is meant.',
   }),
   'next-hop-unreachable': ({ address, role, subnet }) => ({
     what: role

@@ -111,6 +111,10 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     what: say`Accented letters may be wrong: some stand as two signs each.`,
     why: 'The text may have been saved in another encoding once. It goes across as it is.',
   }),
+  'saved-ahead': ({ savedAt }) => ({
+    what: say`The file says that it was saved at ${value(savedAt)}, and that time has not come yet.`,
+    why: 'The clock of the old box was wrong, or the one of this computer is. Certificates, rules with hours and logs go by the box’s clock: set the clock of the new box before you load the file.',
+  }),
   'prefix-unbound': ({ prefix }) => ({
     what: say`The prefix ${value(prefix)} is used and not declared.`,
     why: 'A reader that knows namespaces refuses the file.',
@@ -187,6 +191,7 @@ const kinds: Record<FindingCode, string> = {
   'encoding-contradicts': 'The file itself',
   'encoding-suspect': 'The file itself',
   'prefix-unbound': 'The file itself',
+  'saved-ahead': 'The file itself',
   'character-unseen': 'The file itself',
   'blank-in-value': 'Values',
   'value-outlier': 'Values',

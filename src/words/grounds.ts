@@ -50,6 +50,7 @@ const grounds: Record<FindingCode, string> = {
   'caution-mentioned': 'a word in the file; local codes and licensed people decide',
   'caution-swap': 'common practice; local codes and licensed people decide',
   'version-differs': practice,
+  'saved-ahead': 'the file, by this computer’s clock',
   'way-in-left-out': practice,
   'way-in-closed': practice,
   'way-in-lost': rule,
@@ -78,6 +79,7 @@ const grounds: Record<FindingCode, string> = {
   'pool-over-router': 'RFC 5227, 1, from memory',
   'pool-over-lease': practice,
   'lease-outside': 'RFC 2131, 4.3.1, from memory',
+  'client-doubled': 'RFC 2131, 2.1 and 4.3.1, from memory',
   'next-hop-unreachable': 'RFC 1812, 5.2.4.2, from memory',
   'next-hop-own': 'RFC 1812, 5.2.4.2, from memory',
   'address-special': 'RFC 6890, and the IANA registries of special addresses',
@@ -99,7 +101,8 @@ const grounds: Record<FindingCode, string> = {
 export const groundOf = (code: FindingCode): string => grounds[code];
 
 /** Whether a finding goes by the clock of the computer, so that the clock is shown with it. */
-export const isTimed = (code: FindingCode): boolean => /^certificate-(?:expired|expiring|not-yet)$/.test(code);
+export const isTimed = (code: FindingCode): boolean =>
+  /^(?:certificate-(?:expired|expiring|not-yet)|saved-ahead)$/.test(code);
 
 /** `2026-11-28, 21:27 UTC` */
 export const clockWords = (time: string): string => `${time.slice(0, 10)}, ${time.slice(11, 16)} UTC`;

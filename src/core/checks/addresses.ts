@@ -1,10 +1,9 @@
-import type { Reading } from '../reading/reading.ts';
 import { contains, formatAddress } from '../values/ip.ts';
 import { specialBlock } from '../values/special-addresses.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
-import { instancesOf } from './apart.ts';
 import { addressesOfRoles } from './automatic.ts';
+import { checkClients, checkDoubles, checkLeases } from './clients.ts';
 import type { CheckInput } from './input.ts';
 import { type Block, finder, type NetworkFacts, networksOf, type Written } from './networks.ts';
 import { checkPools } from './pool-checks.ts';
@@ -52,6 +51,7 @@ function addressFindings(input: CheckInput, facts: NetworkFacts): Finding[] {
   checkHosts(facts, roleName, add);
   checkOverlaps(facts, roleName, add);
   checkDoubles(facts, reading, roleName, add);
+  checkClients(facts, roleName, add);
   checkPools(input, facts, roleName, add);
   checkLeases(facts, roleName, add);
   checkHops(facts, roleName, add);
@@ -112,32 +112,6 @@ function checkOverlaps(facts: NetworkFacts, roleName: RoleName, add: Add): void 
       other: roleName(outer.role),
       otherSubnet: blockText(outer),
     });
-}
-
-/** The same address of two roles, or for two clients, or for a client and the box. */
-function checkDoubles({ blocks, leases }: NetworkFacts, reading: Reading, roleName: RoleName, add: Add): void {
-  const seen = new Map<string, number>();
-  const instances = instancesOf(reading);
-  for (const { address, role, site, enabled } of [...blocks, ...leases.map(asEnabled)]) {
-    if (!enabled || isLinkLocal(address)) continue;
-    const text = formatAddress(address);
-    const key = `${text} ${instances[role] ?? 0}`;
-    const other = seen.get(key);
-    if (other === undefined) seen.set(key, role);
-    else add('address-doubled', 'warning', site, { address: text, role: roleName(role), other: roleName(other) });
-  }
-}
-
-const asEnabled = <T>(held: T) => ({ ...held, enabled: true });
-
-function checkLeases({ blocks, leases }: NetworkFacts, roleName: RoleName, add: Add): void {
-  const ofRole = byRole(blocks);
-  for (const { address, role, site } of leases) {
-    const own = (ofRole.get(role) ?? []).filter((block) => block.address.version === address.version);
-    if (own.length === 0 || own.some(({ extent }) => contains(extent, address))) continue;
-    const params = { address: formatAddress(address), role: roleName(role), subnet: own.map(blockText).join(', ') };
-    add('lease-outside', 'warning', site, params);
-  }
 }
 
 /** A next hop is a neighbour: it lies in the network of its role, or of any where none is told (RFC 1812, 5.2.4.2). */

@@ -1,6 +1,7 @@
 import { contains, extentOf, type IpRange, parseAddress, parsePrefix } from '../values/ip.ts';
 import { linksByRow } from './links.ts';
-import type { Context, Gateway, NetworkFacts, Own, Pool, Route } from './networks.ts';
+import type { Context, Gateway, NetworkFacts, Own, Route } from './networks.ts';
+import type { Pool } from './pools.ts';
 import { bare, type Column, rowsByElement, siteOf, type Table, tablesOf } from './tables.ts';
 
 const hopWords = new Set(

@@ -12,6 +12,7 @@ import { checkPorts } from './ports.ts';
 import { checkReferences } from './references.ts';
 import { withRoles } from './role-of.ts';
 import { checkRules } from './rules.ts';
+import { checkSaved } from './saved.ts';
 import { checkSeats } from './seats.ts';
 import { checkSecrets } from './secrets.ts';
 import { checkStandard } from './standard.ts';
@@ -37,6 +38,7 @@ const families = [
   checkSecrets,
   checkUnused,
   checkVersion,
+  checkSaved,
   checkWayIn,
   checkCautions,
 ];

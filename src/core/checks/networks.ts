@@ -15,7 +15,7 @@ import { instancesOf } from './apart.ts';
 import { switchedOff } from './enabled.ts';
 import { gatewaysAndRoutes } from './hops.ts';
 import { linksByRow } from './links.ts';
-import { poolsAndLeases } from './pools.ts';
+import { type Lease, type Pool, poolsAndLeases } from './pools.ts';
 import { bare, type Column, isBeside, once, rowsByElement, siteOf, tablesOf } from './tables.ts';
 
 /** An address as it is written somewhere. */
@@ -33,21 +33,6 @@ export interface Block extends Written {
   readonly enabled: boolean;
   /** See apart.ts. */
   readonly instance: number;
-}
-
-/** Addresses that are given out: both ends as written, `role` -1 where nothing tells whose they are. */
-export interface Pool {
-  readonly role: number;
-  readonly first: Written;
-  readonly last: Written;
-  readonly row: number;
-  /** What stands around both ends; see tables.ts. */
-  readonly container: string;
-}
-
-/** An address that one client always gets. */
-export interface Lease extends Written {
-  readonly role: number;
 }
 
 export interface Gateway extends Written {

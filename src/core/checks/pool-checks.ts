@@ -2,7 +2,8 @@ import { contains, formatAddress, type IpAddress, type IpRange } from '../values
 import type { Repair } from '../views.ts';
 import type { Add, RoleName } from './addresses.ts';
 import type { CheckInput } from './input.ts';
-import type { Block, NetworkFacts, Pool, Written } from './networks.ts';
+import type { Block, NetworkFacts, Written } from './networks.ts';
+import type { Pool } from './pools.ts';
 import { setTo } from './repairs.ts';
 import { valueIn } from './set-value.ts';
 import { blockText, byRole, compareBits, reservedIn } from './subnet-map.ts';

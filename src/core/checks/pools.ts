@@ -1,6 +1,27 @@
 import { contains, parseAddress, parseAddressRange } from '../values/ip.ts';
-import type { Context, Lease, NetworkFacts, Own, Pool, Written } from './networks.ts';
+import { parseMac } from '../values/mac.ts';
+import { switchedOff } from './enabled.ts';
+import type { Context, NetworkFacts, Own, Written } from './networks.ts';
 import { bare, type Column, isBeside, siteOf, tablesOf } from './tables.ts';
+
+/** Addresses that are given out: both ends as written, `role` -1 where nothing tells whose they are. */
+export interface Pool {
+  readonly role: number;
+  readonly first: Written;
+  readonly last: Written;
+  readonly row: number;
+  /** What stands around both ends; see tables.ts. */
+  readonly container: string;
+}
+
+/** An address that one client always gets. */
+export interface Lease extends Written {
+  readonly role: number;
+  readonly row: number;
+  readonly enabled: boolean;
+  /** The client's hardware address as written; null where none, or more than one, stands beside it. */
+  readonly mac: string | null;
+}
 
 const firstWords = new Set(
   'start begin first low lower lowest min minimum beginning anfang erste beginn von inicio primera primero desde debut premier nachalo начало первый αρχη πρωτη 開始 开始 起始 始'.split(
@@ -135,6 +156,7 @@ function leasesIn(
   taken: ReadonlySet<Column>,
 ): Lease[] {
   const { above } = context.reading.values;
+  const isOff = switchedOff(context.reading);
   /** The pool whose record this row is or lies in; beside the range itself stand options of the pool, not clients. */
   const poolAround = (row: number, { container }: Column): Pool | null => {
     for (let at = row; at !== -1; at = above[at]!) {
@@ -151,7 +173,14 @@ function leasesIn(
     if (free.length !== 1) continue;
     const address = free[0]!;
     const inPool = poolAround(address.field.rows[0]!, address) !== null;
-    if (!inPool && !columns.some((column) => column.kind === 'mac' && isBeside(column, address))) continue;
+    const macs = columns.filter((column) => column.kind === 'mac' && isBeside(column, address));
+    if (!inPool && macs.length === 0) continue;
+    const macOf = (row: number) => {
+      const [mac] = macs;
+      const place = macs.length === 1 && !mac!.field.several ? mac!.placeOf.get(row) : undefined;
+      const text = place === undefined ? '' : mac!.field.values[place]!;
+      return parseMac(text) ? text : null;
+    };
     const found: Lease[] = [];
     let apart = 0;
     for (let place = 0; place < address.field.values.length; place++) {
@@ -162,7 +191,7 @@ function leasesIn(
       const role = named !== -1 ? named : (poolAround(row, address)?.role ?? own.holding(held.address));
       if (role === -1) continue;
       if (!(own.ofRole.get(role) ?? []).some(({ extent }) => contains(extent, held.address))) apart++;
-      found.push({ ...held, role });
+      found.push({ ...held, role, row, enabled: !isOff(row), mac: macOf(row) });
     }
     // Where most do not lie in the network that they seem to belong to, the field is about something else.
     if (apart <= found.length / 2) leases.push(...found);

@@ -50,6 +50,40 @@ export function toIso(text: string): string | null {
   return Number.isNaN(time.getTime()) ? null : time.toISOString().replace(/\.000Z$/, 'Z');
 }
 
+/** The zone that is furthest ahead, in milliseconds: UTC+14. From memory, IANA time zone database. */
+const AHEAD = 14 * 3_600_000;
+
+/**
+ * The earliest moment that a time may mean, in milliseconds since 1970; null for what is none. Where no zone is told it is
+ * that of the zone furthest ahead, and of two readings of day and month the earlier one.
+ */
+export function earliest(text: string): number | null {
+  const told = toIso(text);
+  if (told !== null) return new Date(told).getTime();
+  if (!isDate(text)) return null;
+  const whole = iso.exec(text);
+  const parts = whole ?? numeric.exec(text)!;
+  const clock = (whole ? whole.slice(4, 7) : parts.slice(5, 8)).map((part) => Number(part ?? 0)) as [
+    number,
+    number,
+    number,
+  ];
+  const [a, b] = [Number(parts[whole ? 2 : 1]), Number(parts[3])];
+  const year = Number(parts[whole ? 1 : 4]);
+  const days = (
+    whole
+      ? [[a, b]]
+      : [
+          [a, b],
+          [b, a],
+        ]
+  ) as [number, number][];
+  const times = days
+    .filter(([month, day]) => isDay(year, month, day))
+    .map(([month, day]) => Date.UTC(year, month - 1, day, ...clock));
+  return Math.min(...times) - AHEAD;
+}
+
 /** A time of day, `8:30` or `08:30:00`; or a span of two, `08:00-20:00`. */
 export function isTimeOfDay(text: string): boolean {
   const parts = /^(\d{1,2}):(\d\d)(?::(\d\d))?(?: ?[-–] ?(\d{1,2}):(\d\d)(?::(\d\d))?)?$/.exec(text);
