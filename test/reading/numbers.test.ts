@@ -97,4 +97,39 @@ describe('numbers of records', () => {
     for (const number of [byItself, ofAll])
       expect(read(yard(number, orders)).links.filter((link) => !link.startsWith('at '))).toEqual([]);
   });
+
+  test('a word joined on to numbers, between names of other records, tells whose numbers they are', () => {
+    const shores = [1, 2, 3, 4, 5].map(
+      (no) => `<shore><no>${no}</no><nick>shore-${no}</nick><ip>10.0.${no}.1</ip></shore>`,
+    );
+    const crates = ['saw', 'rope'].map((nick) => `<crate><nick>${nick}-set</nick><has>10.0.1.7</has></crate>`);
+    const pools = [2, 3, 4].map((no) => `<pool><at>${no}</at><low>10.0.${no}.100</low></pool>`);
+    const orders = [
+      ['1/net', 'any'],
+      ['not 2/net', 'rope-set'],
+      ['3/net', '1/net'],
+      ['saw-set', 'any'],
+      ['4/net', 'not rope-set'],
+      ['5/net', 'any'],
+      ['1/net', 'saw-set'],
+      ['1/net', 'any'],
+    ].map(([from, goes], at) => `<order><no>${at + 1}</no><from>${from}</from><goes>${goes}</goes></order>`);
+    const { links } = read(`<y>${[...shores, ...crates, ...pools, ...orders].join('')}</y>`);
+    expect(links.filter((link) => link.startsWith('from '))).toEqual([
+      'from 1 → shore[1]',
+      'from 2 → shore[2]',
+      'from 3 → shore[3]',
+      'from saw-set → crate[1]',
+      'from 4 → shore[4]',
+      'from 5 → shore[5]',
+      'from 1 → shore[1]',
+      'from 1 → shore[1]',
+    ]);
+    expect(links.filter((link) => link.startsWith('goes '))).toEqual([
+      'goes rope-set → crate[2]',
+      'goes 1 → shore[1]',
+      'goes rope-set → crate[2]',
+      'goes saw-set → crate[1]',
+    ]);
+  });
 });

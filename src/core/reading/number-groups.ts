@@ -1,12 +1,13 @@
 import { isBuiltIn } from './dangling.ts';
 import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
-import type { Kind } from './literals.ts';
+import { type Kind, kindOf } from './literals.ts';
 import type { Fit } from './number-chance.ts';
 import { isOrder } from './number-company.ts';
 import { basesOf, letters, nameBelow } from './number-names.ts';
 import { holdsDevices, numberOf, type Table, titlesOf } from './number-tables.ts';
-import type { TokenCounts } from './tokens.ts';
+import { operatorKey } from './operators.ts';
+import type { Reader, TokenCounts } from './tokens.ts';
 
 /** Of fields that name no record by a number. */
 export const NOTHING: ReadonlyMap<number, Fit> = new Map();
@@ -58,8 +59,9 @@ export function groupsOf(
       if (itself || endings.includes(letters(nameBelow(field, structure)))) fit.set(field.index, NOTHING);
       continue;
     }
-    const { counts: tokens } = readers[field.index]!;
-    if (!areNumbers(tokens)) continue;
+    const reader = readers[field.index]!;
+    const word = wordAround(field, reader);
+    if (word === null && !areNumbers(reader.counts)) continue;
     const name = letters(nameBelow(field, structure));
     if (endings.includes(name)) {
       // The number of a record itself names no other.
@@ -68,7 +70,7 @@ export function groupsOf(
     }
     const ending = endings.find((one) => name.length > one.length + 1 && name.endsWith(one));
     const stem = ending ? name.slice(0, name.length - ending.length) : name;
-    sources.push({ index: field.index, name: leaf[field.index]!, stem, suffixed: ending !== undefined });
+    sources.push({ index: field.index, name: word ?? leaf[field.index]!, stem, suffixed: ending !== undefined });
   }
   const baseOf = basesOf(
     sources.flatMap(({ suffixed, stem }) => (suffixed ? [stem] : [])),
@@ -131,6 +133,24 @@ export function groupsOf(
     if (field.several || field.values.length < nodes || !isOrder(field.values)) group.order = false;
   }
   return [...groups.values()].filter(({ values }) => values.size > 0);
+}
+
+/** The operator with a word in it that stands around all numbers of a field: what it says of one kind; null for none. */
+function wordAround({ distinct }: FieldData, { operators, pieces }: Reader): string | null {
+  if (!pieces) return null;
+  let around = operators.filter(({ before, after }) => /\p{L}/u.test(before + after));
+  let numbers = 0;
+  for (let at = 0; at < distinct.length && around.length > 0; at++) {
+    const value = distinct[at]!;
+    for (const { text, from } of pieces[at]!) {
+      if (kindOf(text) !== 'integer') continue;
+      numbers++;
+      around = around.filter(
+        ({ before, after }) => value.startsWith(after, from + text.length) && value.slice(0, from).endsWith(before),
+      );
+    }
+  }
+  return numbers > 0 && around.length > 0 ? operatorKey(around[0]!) : null;
 }
 
 /** True where there are numbers, and nothing beside them but addresses and words that stand for themselves. */

@@ -110,6 +110,8 @@ export function tablesOf(
   const byName = new Set<number>();
   for (const { shape, field, kind } of keys.keys)
     if (kind === 'integer' && endings.includes(letters(leafName(field)))) byName.add(shape);
+  const first = new Map<number, FieldData>();
+  for (const field of fields) if (!field.tag && !first.has(field.rowShape)) first.set(field.rowShape, field);
   // A record of two values, or of a device and no address, rather joins two others.
   const sequences = new Set(
     keys.keys.filter(
@@ -117,7 +119,13 @@ export function tablesOf(
         bestOfKind && isSequence(field) && !byName.has(shape) && !held.has(shape) && (widths.get(shape) ?? 0) > 2,
     ),
   );
-  if (sequences.size + byName.size < 3) sequences.clear();
+  if (sequences.size + byName.size < 3) {
+    // Two are enough where they begin their records and are called alike.
+    const begin = [...sequences].filter(({ field }) => first.get(field.rowShape) === field);
+    const called = (one: KeyField) => begin.filter(({ field }) => leafName(field) === leafName(one.field)).length;
+    sequences.clear();
+    for (const key of begin) if (called(key) >= 2) sequences.add(key);
+  }
   return keys.keys.flatMap((key): Table[] => {
     const { kind, field, best, bestOfKind } = key;
     if (kind !== 'integer') return [];

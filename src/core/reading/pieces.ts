@@ -1,3 +1,4 @@
+import { isSetting } from './dangling.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 
@@ -52,16 +53,18 @@ export function inner(token: string, keys: KeyTable, field: FieldData): { text: 
   return best;
 }
 
-/** A key that a token begins or ends with, the rest a word joined on: `office_network`, `12 net`; null for none. */
+/** A key that a token begins or ends with, the rest a word joined on: `office_network`, `12 net`, `4/lan`; null for none. */
 export function joined(token: string, keys: KeyTable, field: FieldData): { text: string; from: number } | null {
   if (token.length > 80) return null;
-  if (!/^(?:[\p{L}\p{M}\p{N}_]+|\d+ \p{L}+)$/u.test(token)) {
+  const number = /^(\d+)[ /:@](\p{L}+)$/u.exec(token);
+  if (number) return keys.has(number[1]!, field) && !isSetting(number[2]!) ? { text: number[1]!, from: 0 } : null;
+  if (!/^[\p{L}\p{M}\p{N}_]+$/u.test(token)) {
     // Of a name with marks or blanks in it only what stands behind the last underscore.
     const head = /^(.+)_\p{L}+$/u.exec(token)?.[1];
     return head !== undefined && keys.has(head, field) ? { text: head, from: 0 } : null;
   }
-  for (const { index } of token.matchAll(/[_ ]|(?<=[\p{Ll}\d])(?=\p{Lu})/gu)) {
-    const after = index + (/[_ ]/.test(token[index]!) ? 1 : 0);
+  for (const { index } of token.matchAll(/_|(?<=[\p{Ll}\d])(?=\p{Lu})/gu)) {
+    const after = index + (token[index] === '_' ? 1 : 0);
     const [head, tail] = [token.slice(0, index), token.slice(after)];
     if (head === '' || tail === '') continue;
     if (/^\p{L}+$/u.test(tail) && keys.has(head, field)) return { text: head, from: 0 };
