@@ -37,6 +37,14 @@ test('a name makes a short passphrase one, in many languages and letter cases', 
   expect(Object.keys(secretsOf(xml))).toHaveLength(words.length);
 });
 
+// Common practice, no source: one shared secret for many peers.
+test('one of two texts that many records share is a draw, however seldom it stands: both are secrets', () => {
+  const peer = (at: number) =>
+    `<peer><ip>10.20.0.${at + 1}</ip><k>${at % 5 ? 'gulls over pier 7' : 'J+81TWXtMdImcbixGoQoazUA'}</k></peer>`;
+  const found = secretsOf(`<box>${Array.from({ length: 20 }, (_, at) => peer(at)).join('')}</box>`);
+  expect(Object.keys(found)).toHaveLength(20);
+});
+
 describe('settings about secrets are none', () => {
   test.each([
     'password_min_length',

@@ -31,7 +31,7 @@ export interface Group {
   order: boolean | null;
   /** True where they tell records apart that hold a device and no address: these join it with what the number names. */
   joins: boolean;
-  /** True where they stand in a logical network that has either this or another number: each a kind of device. */
+  /** True where they stand in a logical network that has either this or a device, or another number: each a kind of device. */
   seats: boolean;
 }
 
@@ -113,9 +113,10 @@ export function groupsOf(
     const nodes = shape === -1 ? 0 : structure.shapes[shape]!.nodes.length;
     if (!unique.has(index) || siblings.length > 5 || !siblings.some((other) => holdsDevices(other, devices)))
       group.joins = false;
-    for (const other of networks.has(shape) && suffixed ? siblings : [])
-      if (named.has(other.index) && field.rows.length + other.rows.length >= nodes * 0.9 && areApart(field, other))
-        group.seats = true;
+    for (const other of networks.has(shape) ? siblings : []) {
+      if (!(suffixed && named.has(other.index)) && !holdsDevices(other, devices)) continue;
+      if (field.rows.length + other.rows.length >= nodes * 0.9 && areApart(field, other)) group.seats = true;
+    }
     for (const other of siblings) {
       if (other === field || named.has(other.index) || !areApart(field, other)) continue;
       const { kinds } = readers[other.index]!.counts;

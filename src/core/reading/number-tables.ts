@@ -148,7 +148,7 @@ export function tablesOf(
         network: called.has(key.shape) && addressed.has(key.shape),
         width: widths.get(key.shape) ?? 0,
         literals: literalsOf(key),
-        ports: numbered.has(key.shape) && !hasAddresses.has(key.shape),
+        ports: numbered.has(key.shape) && !hasAddresses.has(key.shape) && !held.has(key.shape),
         device: held.has(key.shape),
       },
     ];

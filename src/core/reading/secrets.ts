@@ -1,14 +1,14 @@
 import { decodeBase64 } from '../values/base64.ts';
-import { looksDrawn } from '../values/ids.ts';
 import { x25519Public } from '../values/key-pair.ts';
 import { passwordInUrl } from '../values/names.ts';
-import { isHexDigest, isPasswordHash, maybeDesHash } from '../values/password-hash.ts';
+import { isPasswordHash, maybeDesHash } from '../values/password-hash.ts';
 import type { FieldData } from './fields.ts';
 import type { HeldMaterial } from './material.ts';
 import { passphrases } from './passphrases.ts';
 import type { Secret } from './reading.ts';
-import { type NameSays, nameSays } from './secret-names.ts';
-import { couldBePhrase, isKey32, isOtherKind, isPlaceholder, isWrappedText } from './secret-values.ts';
+import { ENOUGH, isNamed, type Look, lookAt, outspoken, saysOf } from './secret-look.ts';
+import type { NameSays } from './secret-names.ts';
+import { isOtherKind, isPlaceholder } from './secret-values.ts';
 import { secretInLines } from './secrets-in-lines.ts';
 import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
@@ -156,87 +156,6 @@ function holdsOpen({ field, places }: Strand, open: ReadonlyMap<FieldData, Reado
   return known !== undefined && places.some((place) => known.has(place));
 }
 
-interface Look {
-  /** Places that name nothing and are no empty marks. The rest are counts among these. */
-  free: number;
-  hashes: number;
-  drawn: number;
-  keys32: number;
-  digests: number;
-  urls: number;
-  /** Texts that could be thought up as a password and are nothing else. */
-  plain: number;
-  /** Of these, those of several words. */
-  phrases: number;
-  taken: number;
-  called: number;
-  distinct: number;
-}
-
-function isNamed(field: FieldData, place: number, says: NameSays | Kind, named: SiteSet): boolean {
-  return named.has(field.nodes[place]!, field.attrs[place]!) && !outspoken(says, field.values[place]!);
-}
-
-/** The parts of a key that stand in one line may be one name: `preshared.key`. */
-function saysOf({ name, company, scattered }: Strand): NameSays {
-  return nameSays(name, scattered ? company.slice(company.lastIndexOf('/') + 1) : '');
-}
-
-/**
- * One passphrase in two places looks like a key and a reference to it: where the name says secret, several words or a
- * draw are believed to be one.
- */
-function outspoken(says: NameSays | Kind, value: string): boolean {
-  return (says === 'password' || says === 'shared-secret') && (/\s/.test(value) || looksDrawn(value));
-}
-
-/** No more than this many values of a field are looked at closely; a secret field says so early. */
-const ENOUGH = 400;
-
-function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: ReadonlySet<string>): Look {
-  const look: Look = {
-    free: 0,
-    hashes: 0,
-    drawn: 0,
-    keys32: 0,
-    digests: 0,
-    urls: 0,
-    plain: 0,
-    phrases: 0,
-    taken: 0,
-    called: 0,
-    distinct: 0,
-  };
-  const seen = new Set<string>();
-  const { field, places } = strand;
-  const { values, nodes, attrs } = field;
-  const says = saysOf(strand);
-  for (const place of places) {
-    const value = values[place]!;
-    const first = value.charCodeAt(0);
-    if (value.length > 512) continue;
-    // Past the sample only what tells itself at the first letter is still looked for.
-    const marked = first === 36 || first === 123 || first === 95;
-    if (look.free >= ENOUGH && !marked && !value.includes('://')) continue;
-    if (isPlaceholder(value) || isNamed(field, place, says, named)) continue;
-    look.free++;
-    if (taken.has(nodes[place]!, attrs[place]!)) look.taken++;
-    if (called.has(value) && !outspoken(says, value)) look.called++;
-    if (marked && isPasswordHash(value)) look.hashes++;
-    else if (value.length === 44 && isKey32(value)) look.keys32++;
-    else if (isHexDigest(value)) look.digests++;
-    else if (value.includes('://')) look.urls += passwordInUrl(value) ? 1 : 0;
-    else if (value.length <= 128 && looksDrawn(value)) look.drawn += says === null && isWrappedText(value) ? 0 : 1;
-    else if (value.length >= 6 && value.length <= 64 && couldBePhrase(value)) {
-      look.plain++;
-      if (value.includes(' ')) look.phrases++;
-    }
-    if (seen.size < ENOUGH) seen.add(value);
-  }
-  look.distinct = seen.size;
-  return look;
-}
-
 /** Whether a field holds secrets, by its values and its name; and of which kind. */
 function judge({ field, places }: Strand, says: NameSays, look: Look): Kind | null {
   const kind =
@@ -247,7 +166,8 @@ function judge({ field, places }: Strand, says: NameSays, look: Look): Kind | nu
   if (!kind && look.taken * 2 >= look.free) return null;
   // One secret may stand in many places; without a word for it, only draws and phrases side by side are no other mark.
   const isMark = !kind && look.distinct * 2 <= look.free && look.drawn + look.phrases < look.free;
-  if (look.drawn > 0 && look.drawn * 4 >= look.free && !isMark) return kind ?? 'shared-secret';
+  if (look.draws > 0 && (look.drawn * 4 >= look.free || look.draws * 4 >= look.distinct) && !isMark)
+    return kind ?? 'shared-secret';
   if (!kind) return null;
   if (look.digests * 2 >= look.free) return kind === 'password' ? 'hash' : kind;
   // A name alone: believed where no value is of another kind, a method's name, or one of a few words.

@@ -1,0 +1,99 @@
+import { looksDrawn } from '../values/ids.ts';
+import { passwordInUrl } from '../values/names.ts';
+import { isHexDigest, isPasswordHash } from '../values/password-hash.ts';
+import type { FieldData } from './fields.ts';
+import type { Secret } from './reading.ts';
+import { type NameSays, nameSays } from './secret-names.ts';
+import { couldBePhrase, isKey32, isPlaceholder, isWrappedText } from './secret-values.ts';
+import type { SiteSet } from './site-set.ts';
+import type { Strand } from './strands.ts';
+
+type Kind = Secret['kind'];
+
+/** What the values of a strand look like. */
+export interface Look {
+  /** Places that name nothing and are no empty marks. The rest are counts among these. */
+  free: number;
+  hashes: number;
+  drawn: number;
+  /** How many different ones these are. */
+  draws: number;
+  keys32: number;
+  digests: number;
+  urls: number;
+  /** Texts that could be thought up as a password and are nothing else. */
+  plain: number;
+  /** Of these, those of several words. */
+  phrases: number;
+  taken: number;
+  called: number;
+  distinct: number;
+}
+
+export function isNamed(field: FieldData, place: number, says: NameSays | Kind, named: SiteSet): boolean {
+  return named.has(field.nodes[place]!, field.attrs[place]!) && !outspoken(says, field.values[place]!);
+}
+
+/** The parts of a key that stand in one line may be one name: `preshared.key`. */
+export function saysOf({ name, company, scattered }: Strand): NameSays {
+  return nameSays(name, scattered ? company.slice(company.lastIndexOf('/') + 1) : '');
+}
+
+/**
+ * One passphrase in two places looks like a key and a reference to it: where the name says secret, several words or a
+ * draw are believed to be one.
+ */
+export function outspoken(says: NameSays | Kind, value: string): boolean {
+  return (says === 'password' || says === 'shared-secret') && (/\s/.test(value) || looksDrawn(value));
+}
+
+/** No more than this many values of a field are looked at closely; a secret field says so early. */
+export const ENOUGH = 400;
+
+export function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: ReadonlySet<string>): Look {
+  const look: Look = {
+    free: 0,
+    hashes: 0,
+    drawn: 0,
+    draws: 0,
+    keys32: 0,
+    digests: 0,
+    urls: 0,
+    plain: 0,
+    phrases: 0,
+    taken: 0,
+    called: 0,
+    distinct: 0,
+  };
+  const seen = new Set<string>();
+  const { field, places } = strand;
+  const { values, nodes, attrs } = field;
+  const says = saysOf(strand);
+  for (const place of places) {
+    const value = values[place]!;
+    const first = value.charCodeAt(0);
+    if (value.length > 512) continue;
+    // Past the sample only what tells itself at the first letter is still looked for.
+    const marked = first === 36 || first === 123 || first === 95;
+    if (look.free >= ENOUGH && !marked && !value.includes('://')) continue;
+    if (isPlaceholder(value) || isNamed(field, place, says, named)) continue;
+    look.free++;
+    if (taken.has(nodes[place]!, attrs[place]!)) look.taken++;
+    if (called.has(value) && !outspoken(says, value)) look.called++;
+    if (marked && isPasswordHash(value)) look.hashes++;
+    else if (value.length === 44 && isKey32(value)) look.keys32++;
+    else if (isHexDigest(value)) look.digests++;
+    else if (value.includes('://')) look.urls += passwordInUrl(value) ? 1 : 0;
+    else if (value.length <= 128 && looksDrawn(value)) {
+      const isKey = says !== null || !isWrappedText(value);
+      if (isKey) look.drawn++;
+      if (isKey && !seen.has(value)) look.draws++;
+    } else if (value.length >= 6 && value.length <= 64 && couldBePhrase(value)) {
+      look.plain++;
+      if (value.includes(' ')) look.phrases++;
+    }
+    if (seen.size < ENOUGH) seen.add(value);
+  }
+  look.distinct = seen.size;
+  return look;
+}
