@@ -132,4 +132,30 @@ describe('numbers of records', () => {
       'goes saw-set → crate[1]',
     ]);
   });
+
+  test('a logical network that has a number where others have a device sits on the device of that number', () => {
+    const shores = [2, 3, 0, 5, 0].map((no, at) => [
+      `nick=shore ${'abcde'[at]}`,
+      no ? `sock=eno${no}` : `chan=${at / 2}`,
+      `ip=10.0.${at}.1`,
+    ]);
+    const lists = {
+      shores,
+      tagged: [40, 203].map((tag) => ['trunk=eno4', `tag=${tag}`, `dev=eno4_${tag}`]),
+      doors: [80, 554].map((port) => [`nick=door ${port}`, `has=${port}`]),
+      orders: [1, 2, 3, 4, 5, 1, 2].map((no, at) => [`at=${no}`, `sort=${[53, 1, 2, 1194][at % 4]}`, 'then=pass']),
+    };
+    const lines = Object.entries(lists).flatMap(([list, records]) =>
+      records.flatMap((record, at) => record.map((field) => `<p>${list}.${at + 1}.${field}</p>`)),
+    );
+    const tree = readXml(`<y>${lines.join('').replaceAll(/<p>([^=]+)=/g, '<p k="$1">')}</y>`);
+    const { bindings } = readMeaning(tree.ok ? tree.value : (null as never));
+    expect(bindings.map(({ role, port }) => `${role} ${port}`).sort()).toEqual([
+      'shore a eno2',
+      'shore b eno3',
+      'shore c eno4_40',
+      'shore d eno5',
+      'shore e eno4_203',
+    ]);
+  });
 });
