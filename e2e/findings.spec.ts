@@ -198,9 +198,40 @@ test('what would break something cannot be set aside', async ({ page }) => {
   await page.getByRole('checkbox', { name: 'Carry networks', exact: true }).uncheck();
   await goTo(page, 'Findings');
   await page.getByRole('button', { name: /^Break \d/ }).click();
+  await page
+    .getByRole('row')
+    .getByRole('button', { name: /^\d+ places/ })
+    .first()
+    .click();
   await page.getByRole('row').getByRole('button', { name: /^line/ }).first().click();
-  await expect(page.getByText('Ground:')).toBeVisible();
+  await expect(page.getByText('Ground:')).toHaveCount(2);
   await expect(page.getByRole('button', { name: 'Set aside, with a reason' })).toHaveCount(0);
+});
+
+test('what one decision takes away is one row, and one step takes along what is needed', async ({ page }) => {
+  await page.goto('/');
+  await open(page, 'quay.xml', plain());
+  await goTo(page, 'Carry');
+  await page.getByRole('checkbox', { name: 'Carry networks', exact: true }).uncheck();
+  await goTo(page, 'Findings');
+  const all = row(page, /^Break\d+ references name \d+ records that you left out with networks/);
+  await expect(all).toHaveCount(1);
+  await expect(row(page, 'reachable-from names office')).toHaveCount(0);
+  const opener = all.getByRole('button', { name: /^\d+ places/ });
+  await opener.focus();
+  await page.keyboard.press('Enter');
+  await expect(row(page, 'reachable-from names office')).toHaveCount(1);
+  await expect(page.getByRole('button', { name: 'Put networks back' })).toBeVisible();
+  await goTo(page, 'Hand-over');
+  await expect(
+    page.getByRole('row').filter({ hasText: 'records that you left out with networks' }).first(),
+  ).toContainText('from line');
+  await goTo(page, 'Findings');
+  await all.getByRole('button', { name: /^Take these \d+ along, and what they need/ }).click();
+  await expect(row(page, 'left out with networks')).toHaveCount(0);
+  await expect(row(page, 'and you left')).toHaveCount(0);
+  await page.keyboard.press('Control+z');
+  await expect(all).toHaveCount(1);
 });
 
 test('the list is searched, shown in part, and grouped', async ({ page }) => {

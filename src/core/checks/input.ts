@@ -35,6 +35,8 @@ export interface CheckInput {
   readonly leaves: boolean;
   /** Whether the plan leaves a node out. */
   readonly gone: (node: number) => boolean;
+  /** Subject of the decision that leaves a node out, null where none does. */
+  readonly leftBy: (node: number) => string | null;
   readonly place: (site: Site) => Place;
   readonly recordNamed: (node: number) => string;
   /** Whether the plan decides anything about the result; corrections of the reading do not count. */

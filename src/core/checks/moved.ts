@@ -2,7 +2,7 @@ import type { RoleSeat } from '../compile/seats.ts';
 import type { Finding } from '../views.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
-import { carry } from './repairs.ts';
+import { carry, causeOf } from './repairs.ts';
 import { moveBack } from './seats.ts';
 import { siteKey } from './tables.ts';
 
@@ -58,6 +58,7 @@ export function checkMoved(input: CheckInput): Finding[] {
         place: place(site),
         params: { value: devices.renamed(record.device), field: role.name, target: recordNamed(record.node) },
         byPlan: true,
+        cause: causeOf(input, record.node),
         repairs: [...carry(input, record.node, { name: recordNamed(record.node) }), ...moveBack(one)],
       },
     ];

@@ -2,7 +2,7 @@ import type { Dangling, Reading } from '../reading/reading.ts';
 import type { Finding } from '../views.ts';
 import type { CheckInput } from './input.ts';
 import { movedSites } from './moved.ts';
-import { carry, leaveOut, recordAround, setTo } from './repairs.ts';
+import { carry, causeOf, leaveOut, recordAround, setTo } from './repairs.ts';
 import { keyIn } from './set-value.ts';
 import { siteKey } from './tables.ts';
 
@@ -48,6 +48,7 @@ export function checkReferences(input: CheckInput): Finding[] {
       place: place(site),
       params: { value, field: reading.fields[field]?.name ?? '', target: recordNamed(to) },
       byPlan: true,
+      cause: causeOf(input, to),
       repairs: [
         ...carry(input, to, { name: recordNamed(to) }),
         ...leaveOut(input, recordAround(input, site.node), 'leave-out', { too: 1 }),

@@ -4,7 +4,8 @@ import type { Reading } from '../reading/reading.ts';
 import { recordTest } from '../reading/record-test.ts';
 import { SiteSet } from '../reading/site-set.ts';
 import { lowerBound } from '../text/lower-bound.ts';
-import type { Repair } from '../views.ts';
+import type { Cause, Repair } from '../views.ts';
+import { pathOf } from '../xml/path.ts';
 import { type Site, TAG } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
@@ -97,6 +98,12 @@ export function carry(input: CheckInput, at: number, params: Params = {}): Repai
   return own && around.length === 0
     ? [{ code: 'carry', params, decisions: [], withdraws: [`leave-out ${path}`] }]
     : [{ code: 'carry', params, decisions: [{ kind: 'keep', path }] }];
+}
+
+/** What the plan leaves behind with a record. */
+export function causeOf(input: CheckInput, lost: number): Cause {
+  const decision = input.leftBy(lost);
+  return { key: decision ?? '', decision, lost: pathOf(input.tree, recordAround(input, lost)) };
 }
 
 /** Gives decisions up. */

@@ -69,6 +69,11 @@ function inputOf(
     renames,
     leaves: edits.leftOut.size > 0,
     gone: withinAny(tree, [...edits.leftOut.keys()]),
+    leftBy: (node) => {
+      let at = node;
+      while (at !== -1 && !edits.leftOut.has(at)) at = tree.parent[at]!;
+      return edits.leftOut.get(at) ?? null;
+    },
     place: (site) => placeOf(backup, site),
     recordNamed,
     seats: seatsOf(tree, amended.reading, plan),

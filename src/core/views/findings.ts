@@ -49,12 +49,24 @@ export interface Finding {
   readonly byPlan: boolean;
   /** Name of the one role that it is about, where there is one. */
   readonly role?: string;
+  /** What it has in common with others; they are told as one. */
+  readonly cause?: Cause;
   /** What would mend it, the best first; none where only people can tell. */
   readonly repairs?: readonly Repair[];
   /** What `set-aside` calls it; none where it cannot be set aside. */
   readonly mark?: FindingMark;
   /** Why the technician set it aside, and the subject of the decision that says so. */
   readonly aside?: { readonly reason: string; readonly decision: string };
+}
+
+/** Why several findings of one code stand. */
+export interface Cause {
+  /** The same for all of them. */
+  readonly key: string;
+  /** Subject of the decision that left behind what they name; null where it was wrong already. */
+  readonly decision: string | null;
+  /** Path of the record that this one names and that is not there; null for none. */
+  readonly lost: string | null;
 }
 
 /** Decisions after which a finding is gone, taken together as one step. */

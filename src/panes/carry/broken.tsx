@@ -2,9 +2,11 @@ import { useOpened } from '../../state/selectors.ts';
 import { useDesk } from '../../state/session.ts';
 import { Said } from '../../ui/said.tsx';
 import { Weight } from '../../ui/weight.tsx';
+import { bundleWords } from '../../words/bundles.ts';
 import { findingWords } from '../../words/findings.ts';
 import { count, number, verb } from '../../words/numbers.ts';
 import { isOpen, weightOf } from '../../words/weights.ts';
+import { bundlesOf } from '../findings/bundles.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
 
 const FEW = 5;
@@ -14,6 +16,7 @@ export function Broken({ onLook }: { onLook: (place: SourcePlace) => void }) {
   const { view } = useOpened();
   const broken = view.findings.filter((finding) => finding.code === 'reference-left-out' && isOpen(finding));
   if (broken.length === 0) return null;
+  const bundles = bundlesOf(broken, (finding) => finding);
   return (
     <section className="quiet">
       <h3>
@@ -22,22 +25,22 @@ export function Broken({ onLook }: { onLook: (place: SourcePlace) => void }) {
         </Weight>
       </h3>
       <ul className="lines">
-        {broken.slice(0, FEW).map((finding) => (
-          <li key={finding.place?.path}>
+        {bundles.slice(0, FEW).map(({ key, items: [finding, ...others] }) => (
+          <li key={key}>
             <span>
-              <Said parts={findingWords(finding).what} />
+              <Said parts={others.length > 0 ? bundleWords([finding!, ...others]) : findingWords(finding!).what} />
             </span>
-            {finding.place && (
-              <button type="button" className="link nowrap" onClick={() => onLook(finding.place!)}>
-                line {number(finding.place.line)}
+            {finding!.place && (
+              <button type="button" className="link nowrap" onClick={() => onLook(finding!.place!)}>
+                {others.length > 0 && 'from '}line {number(finding!.place.line)}
               </button>
             )}
           </li>
         ))}
       </ul>
-      {broken.length > FEW && (
+      {(bundles.length > FEW || bundles.length < broken.length) && (
         <button type="button" className="link" onClick={() => useDesk.setState({ sheet: 'findings' })}>
-          {number(broken.length - FEW)} more, on sheet 4
+          {bundles.length > FEW ? `${number(bundles.length - FEW)} more` : 'All of them'}, on sheet 4
         </button>
       )}
     </section>

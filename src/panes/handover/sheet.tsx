@@ -5,10 +5,12 @@ import { useNewBox, useOpened, usePlan } from '../../state/selectors.ts';
 import { Said } from '../../ui/said.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { Weight } from '../../ui/weight.tsx';
+import { bundleWords } from '../../words/bundles.ts';
 import { decisionName, knownNames } from '../../words/decisions.ts';
 import { findingWords } from '../../words/findings.ts';
 import { count, number } from '../../words/numbers.ts';
 import { isOpen, weightNames, weightOf } from '../../words/weights.ts';
+import { bundlesOf } from '../findings/bundles.ts';
 import { cablesOf, cablingOf, roleTitle } from '../ports/cords.ts';
 
 const MOST = 60;
@@ -26,7 +28,10 @@ export function Paper({ receiver }: { receiver: ReceiverLedger | null }) {
   const known = useMemo(() => knownNames(backup, view), [backup, view]);
   const { ledger } = view;
   const said = saidIn(plan);
-  const open = view.findings.filter((finding) => isOpen(finding) && weightOf(finding) !== 'note');
+  const open = bundlesOf(
+    view.findings.filter((finding) => isOpen(finding) && weightOf(finding) !== 'note'),
+    (finding) => finding,
+  );
   const aside = view.findings.filter((finding) => !isOpen(finding));
   return (
     <Scroll className="paper" label="The sheet for the night">
@@ -129,15 +134,17 @@ export function Paper({ receiver }: { receiver: ReceiverLedger | null }) {
         ) : (
           <table>
             <tbody>
-              {open.slice(0, MOST).map((finding, at) => (
-                <tr key={at}>
+              {open.slice(0, MOST).map(({ key, items }) => (
+                <tr key={key}>
                   <td className="nowrap">
-                    <Weight weight={weightOf(finding)}>{weightNames[weightOf(finding)].name}</Weight>
+                    <Weight weight={weightOf(items[0]!)}>{weightNames[weightOf(items[0]!)].name}</Weight>
                   </td>
                   <td>
-                    <Said parts={findingWords(finding).what} />
+                    <Said parts={items.length > 1 ? bundleWords(items) : findingWords(items[0]!).what} />
                   </td>
-                  <td className="nowrap dim">{finding.place && `line ${number(finding.place.line)}`}</td>
+                  <td className="nowrap dim">
+                    {items[0]!.place && `${items.length > 1 ? 'from ' : ''}line ${number(items[0]!.place.line)}`}
+                  </td>
                 </tr>
               ))}
             </tbody>

@@ -1,0 +1,85 @@
+import { useOpened } from '../../state/selectors.ts';
+import { Said } from '../../ui/said.tsx';
+import { Weight } from '../../ui/weight.tsx';
+import { pathWords } from '../../words/decisions.ts';
+import { findingWords } from '../../words/findings.ts';
+import { clockWords, groundOf, isTimed } from '../../words/grounds.ts';
+import { number } from '../../words/numbers.ts';
+import { plain } from '../../words/said.ts';
+import { weightNames } from '../../words/weights.ts';
+import type { Member } from './finding-list.ts';
+import { Actions, RepairButton } from './mend.tsx';
+
+/** What the rows of the list share. */
+export interface Doing {
+  readonly chosen: string | null;
+  readonly onChoose: (key: string | null) => void;
+  /** After a decision the row may be gone. */
+  readonly onDone: () => void;
+}
+
+/** One finding; opened, with its reason, its ground and all that can be done about it. */
+export function Row({ member, inner = false, chosen, onChoose, onDone }: { member: Member; inner?: boolean } & Doing) {
+  const { finding, weight, key } = member;
+  const { repairs = [], place, byPlan, aside } = finding;
+  const { what, why } = findingWords(finding);
+  const { clock } = useOpened().view;
+  const open = key === chosen;
+  const toggle = () => onChoose(open ? null : key);
+  return (
+    <>
+      <tr className={[open && 'sel', inner && 'inner'].filter(Boolean).join(' ') || undefined}>
+        <td className="m">
+          <Weight weight={weight} />
+        </td>
+        <td className="weight">
+          <span className={`sev ${weight}`}>{weightNames[weight].name}</span>
+        </td>
+        <td>
+          <Said parts={what} />
+          {aside && (
+            <div className="mine">
+              <span className="cap">Set aside:</span> {aside.reason}
+            </div>
+          )}
+        </td>
+        <td className={`cap from ${byPlan ? 'mine' : ''}`}>{byPlan ? 'your plan' : 'old file'}</td>
+        <td className="repair">
+          {!aside && repairs.length === 1 && <RepairButton repair={repairs[0]!} {...{ finding, onDone }} />}
+          {!aside && repairs.length > 1 && (
+            <button type="button" className="btn small" aria-expanded={open} onClick={toggle}>
+              {number(repairs.length)} ways
+              <span className="spoken"> to mend: {plain(what)}</span>
+            </button>
+          )}
+        </td>
+        <td className="num where">
+          <button type="button" className="link" aria-expanded={open} onClick={toggle}>
+            {open ? 'Close' : place ? `line ${number(place.line)}` : 'Look'}
+            <span className="spoken">, {plain(what)}</span>
+          </button>
+        </td>
+      </tr>
+      {open && (
+        <tr className="why">
+          <td className="m" />
+          <td colSpan={5}>
+            <p>
+              {why}{' '}
+              <span className="dim">
+                {place && (
+                  <>
+                    Where: <code>{pathWords(place.path) || place.path}</code>.{' '}
+                  </>
+                )}
+                Ground: {groundOf(finding.code)}.
+                {clock !== null && isTimed(finding.code) && ` It says ${clockWords(clock)}.`}
+              </span>
+            </p>
+            <Actions {...{ finding, onDone }} />
+          </td>
+        </tr>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,67 @@
+import type { Finding, Repair } from '../core/index.ts';
+import { lastStep } from './decisions.ts';
+import { findingWords } from './findings.ts';
+import { count, number } from './numbers.ts';
+import { repairWords } from './repairs.ts';
+import { plain, type Said, say, value } from './said.ts';
+
+/** How many names are told; the list below the row has all of them. */
+const FEW = 3;
+
+/** `a`, `b` and 7 more; each name apart, since names hold commas. */
+function names(all: readonly string[]): Said {
+  const shown = all.length > FEW + 1 ? all.slice(0, FEW) : all;
+  const rest = all.length - shown.length;
+  return shown.reduce<Said>((said, name, at) => {
+    const sign = at === 0 ? '' : at === all.length - 1 ? ' and ' : ', ';
+    const end = at === shown.length - 1 && rest > 0 ? ` and ${number(rest)} more` : '';
+    return say`${said}${sign}${value(name)}${end}`;
+  }, []);
+}
+
+/** Why it matters that they all stand, and what you can do. */
+export const bundleWhy = (findings: readonly Finding[]): string =>
+  findings[0]!.code === 'reference-left-out'
+    ? 'Carried like this, they point at nothing. Take along what they name, or leave them out too.'
+    : findingWords(findings[0]!).why;
+
+/** What findings of one cause say together, in one sentence. */
+export function bundleWords(findings: readonly Finding[]): Said {
+  const [first] = findings;
+  const { code, params, cause } = first!;
+  const many = `${count(findings.length, 'reference')} name`;
+  switch (code) {
+    case 'reference-left-out': {
+      const lost = new Map(findings.map((finding) => [finding.cause?.lost, nameOf(finding)]));
+      if (lost.size === 1) return say`${many} ${value(nameOf(first!))}, and you left it out.`;
+      const from = lastStep((cause?.decision ?? '').replace(/^leave-out /, ''));
+      return say`${many} ${count(lost.size, 'record')} that you left out with ${value(from)}: ${names([...lost.values()])}.`;
+    }
+    case 'reference-case':
+      return say`${many} ${value(params.value)}, and the record is written ${value(params.written)}.`;
+    case 'reference-dangling':
+      return say`${many} ${value(params.value)}, and no such record is there.${params.nearest === undefined ? '' : say` There is ${value(params.nearest)}.`}`;
+    default:
+      return say`${number(findings.length)} times: ${plain(findingWords(first!).what)}`;
+  }
+}
+
+const nameOf = ({ params }: Finding) => String(params.target ?? params.value);
+
+/** What one repair for all of them does, for its button. */
+export function bundleRepairWords(repair: Pick<Repair, 'code' | 'params'>, findings: readonly Finding[]): Said {
+  const lost = new Set(findings.map(({ cause }) => cause?.lost)).size;
+  switch (repair.code) {
+    case 'carry':
+      return lost === 1
+        ? say`Take ${value(nameOf(findings[0]!))} along`
+        : say`Take these ${number(lost)} along, and what they need`;
+    case 'leave-out':
+      return say`Leave ${number(findings.length)} out too`;
+    case 'name-nearest':
+    case 'name-as-written':
+      return say`Name ${value(repair.params.to)} in all ${number(findings.length)}`;
+    default:
+      return repairWords(repair);
+  }
+}
