@@ -150,11 +150,11 @@ function judgedAsWritten(tree: Tree, format: KnownFormat): Before | null {
   return known;
 }
 
-/** Judged again only where the plan leaves something out or sets a value: new names of ports keep their types and meet again. */
+/** Judged again where the plan leaves something out or sets a value: new names of ports keep their types and meet again. */
 function judged({ tree, set, leaves, gone }: CheckInput, format: KnownFormat, before: Judgement): Judgement {
   if (set.size === 0 && !leaves) return before;
   const own = asWritten(tree);
   const view = { value: (node: number) => set.get(siteKey(node, TEXT))?.value.trim() ?? own.value(node), gone };
   const changed = [...set.values()].map(({ site }) => site.node);
-  return (leaves ? null : judgeAgain(tree, format, view, before, changed)) ?? judge(tree, format, view)!;
+  return judgeAgain(tree, format, view, before, changed) ?? judge(tree, format, view)!;
 }

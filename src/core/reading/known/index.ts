@@ -8,7 +8,8 @@ import ietfSchema from './schema/ietf.json' with { type: 'json' };
 export type { KnownReading } from './apply.ts';
 export type { KnownFormat } from './format.ts';
 export { overlay } from './overlay.ts';
-export { asWritten, type Fault, type Judgement, judge, judgeAgain } from './schema/judge.ts';
+export { judgeAgain } from './schema/again.ts';
+export { asWritten, type Fault, type Judgement, judge } from './schema/judge.ts';
 
 /** Formats that are known, each a table; add one here. */
 export const formats: readonly KnownFormat[] = [{ ...(ietf as KnownFormat), schema: ietfSchema as KnownSchema }];

@@ -2,11 +2,11 @@ import { namespacesOf } from '../../../xml/namespaces.ts';
 import { textOf } from '../../../xml/site.ts';
 import { elementsOf, isLeaf, type Tree } from '../../../xml/tree.ts';
 import type { KnownFormat } from '../format.ts';
-import { walk } from '../placed.ts';
 import { type Asked, askedBy } from './condition.ts';
 import { Data, type DocumentView, type Item } from './data.ts';
 import { type Cause, Evaluator } from './evaluate.ts';
-import { isData, modelOf, type SchemaModel, type SchemaNode } from './model.ts';
+import { isData, type SchemaNode } from './model.ts';
+import { isInside, type Placing, placingOf } from './placing.ts';
 import { type Misfit, misfit } from './types.ts';
 import type { Expression } from './xpath.ts';
 
@@ -27,84 +27,35 @@ export type Fault = { readonly node: number; readonly module: string } & (
   | { readonly is: 'not-there'; readonly name: string }
 );
 
+/** A condition or a type that could not be told. */
+export interface Untold {
+  readonly node: number;
+  readonly test: string;
+}
+
+/** What was found when one element was judged. */
+export interface Verdict {
+  /** The element: -1 for the elements at the top of the data, beyond the last one for what the schema does not have. */
+  readonly at: number;
+  readonly faults: readonly Fault[];
+  readonly untold: readonly Untold[];
+}
+
 export interface Judgement {
   readonly faults: readonly Fault[];
-  /** Conditions and types that could not be told, each once, with the first element that asks for it. */
-  readonly untold: readonly { readonly node: number; readonly test: string }[];
+  /** What could not be told, each once, with the first element that asks for it. */
+  readonly untold: readonly Untold[];
+  /** The same by the elements that were judged, in the order of the document; where there is nothing to say, there is none. */
+  readonly verdicts: readonly Verdict[];
 }
-
-/** Where a document's elements stand in the schema; made once for a tree. */
-interface Placing {
-  readonly model: SchemaModel;
-  readonly schemaOf: Int32Array;
-  readonly scope: Int32Array;
-  readonly tops: ReadonlyMap<number, readonly number[]>;
-  /** 0 for elements that are not judged, 1 for those of which only types are, 2 for whole data trees. */
-  readonly depth: Uint8Array;
-  /** Elements of known modules that the schema does not have, the outermost. */
-  readonly strange: readonly number[];
-}
-
-const placings = new WeakMap<Tree, Placing | null>();
 
 /**
  * What a document owes to a known format. Linear in its size.
  * @returns null where the format has no schema or the document nothing of it.
  */
 export function judge(tree: Tree, format: KnownFormat, view: Omit<DocumentView, 'tree'>): Judgement | null {
-  let placing = placings.get(tree);
-  if (placing === undefined) {
-    placing = placingOf(tree, format);
-    placings.set(tree, placing);
-  }
-  return placing && new Judge(format, placing, { ...view, tree }).judge();
-}
-
-/**
- * Judges again where only the values of some leaves changed and nothing else rests on them: they are no keys, stand in no
- * condition of a module, and may come once.
- * @returns null where more has to be judged again
- */
-export function judgeAgain(
-  tree: Tree,
-  format: KnownFormat,
-  view: Omit<DocumentView, 'tree'>,
-  before: Judgement,
-  changed: readonly number[],
-): Judgement | null {
-  const placing = placings.get(tree);
-  if (!placing || !changed.every((node) => standsAlone(placing, node))) return null;
-  const again = new Judge(format, placing, { ...view, tree });
-  const own = again.judgeValues(changed);
-  const nodes = new Set(changed);
-  const ofValue = ({ is }: Fault) => is === 'type' || is === 'when' || is === 'must';
-  return {
-    faults: [...before.faults.filter((fault) => !nodes.has(fault.node) || !ofValue(fault)), ...own.faults],
-    untold: [...before.untold.filter(({ node }) => !nodes.has(node)), ...own.untold],
-  };
-}
-
-function standsAlone({ model, schemaOf }: Placing, node: number): boolean {
-  const id = schemaOf[node]!;
-  if (id <= 0) return true;
-  const { row, module } = model.nodes[id]!;
-  return row.is === 'leaf' && !askedAbout(model).has(`${module}:${row.name}`);
-}
-
-const asked = new WeakMap<SchemaModel, ReadonlySet<string>>();
-
-/** Names, with their modules, that conditions and keys look at. */
-function askedAbout(model: SchemaModel): ReadonlySet<string> {
-  const known = asked.get(model);
-  if (known) return known;
-  const names = new Set<string>();
-  for (const { whens, musts, row, module } of model.nodes) {
-    for (const { test } of [...whens, ...musts])
-      for (const [name] of test.matchAll(/[A-Za-z_][\w.-]*:[A-Za-z_][\w.-]*/g)) names.add(name);
-    for (const key of row.keys ?? []) names.add(`${module}:${key}`);
-  }
-  asked.set(model, names);
-  return names;
+  const placing = placingOf(tree, format);
+  return placing && summed(new Judge(format, placing, { ...view, tree }).judge());
 }
 
 export const asWritten = (tree: Tree): Omit<DocumentView, 'tree'> => ({
@@ -112,53 +63,23 @@ export const asWritten = (tree: Tree): Omit<DocumentView, 'tree'> => ({
   gone: () => false,
 });
 
-function placingOf(tree: Tree, format: KnownFormat): Placing | null {
-  const model = modelOf(format);
-  const found =
-    model &&
-    walk(tree, format, (from, module, local) => model.nodes[from]!.members.get(`${module}:${local}`)?.id ?? -1);
-  if (!found) return null;
-  const { path: schemaOf, scope, tops } = found;
-  const byScope = new Map<number, number[]>();
-  const depth = new Uint8Array(tree.size);
-  for (const top of tops) {
-    const list = byScope.get(scope[top]!);
-    if (list) list.push(top);
-    else byScope.set(scope[top]!, [top]);
-    depth.fill(depthAt(tree, format, top), top, tree.after[top]!);
-  }
-  // Where a box tells its state, what it does may break what its configuration may not (RFC 8342, 5.3).
-  const telling = new Set<number>();
-  for (let node = 0; node < tree.size; node++)
-    if (schemaOf[node]! > 0 && model.nodes[schemaOf[node]!]!.row.state) telling.add(scope[node]!);
-  for (const top of tops) if (telling.has(scope[top]!) && depth[top] === 2) depth.fill(1, top, tree.after[top]!);
-  const strange: number[] = [];
-  for (const node of found.strange) {
-    const above = model.nodes[schemaOf[tree.parent[node]!]!];
-    if (depth[node]! > 0 && above && isInside(above)) strange.push(node);
-  }
-  return { model, schemaOf, scope, tops: byScope, depth, strange };
+/** @param verdicts in the order of the document */
+export function summed(verdicts: readonly Verdict[]): Judgement {
+  const untold = new Map<string, number>();
+  for (const verdict of verdicts)
+    for (const { node, test } of verdict.untold) if (!untold.has(test)) untold.set(test, node);
+  return {
+    faults: verdicts.flatMap(({ faults }) => faults),
+    untold: [...untold].map(([test, node]) => ({ node, test })),
+    verdicts,
+  };
 }
 
-const isInside = ({ row }: SchemaNode) => row.is === 'container' || row.is === 'list';
-
-/** A filter names what it asks for, an edit and a notification hold a part. */
-function depthAt(tree: Tree, format: KnownFormat, top: number): 0 | 1 | 2 {
-  const spaces = namespacesOf(tree);
-  let depth: 0 | 1 | 2 = 2;
-  for (let node = tree.parent[top]!; node !== -1; node = tree.parent[node]!) {
-    const local = spaces.local[tree.name[node]!]!;
-    const space = spaces.of[node]!;
-    if (!format.envelope.some(({ namespace }) => namespace === spaces.uris[space])) continue;
-    if (local === 'filter') return 0;
-    if (['edit-config', 'notification', 'action'].includes(local)) depth = 1;
-  }
-  return depth;
-}
-
-class Judge {
-  private readonly faults: Fault[] = [];
-  private readonly untold = new Map<string, number>();
+/** Judges the elements of one document, one by one. */
+export class Judge {
+  private faults: Fault[] = [];
+  private untold: Untold[] = [];
+  private readonly verdicts: Verdict[] = [];
   private readonly data: Data;
   private readonly evaluators = new Map<number, Evaluator>();
 
@@ -170,44 +91,64 @@ class Judge {
     this.data = new Data(format, placing.model, view, placing.schemaOf, placing.tops);
   }
 
-  judge(): Judgement {
-    const { schemaOf, depth, model, strange } = this.placing;
+  judge(): readonly Verdict[] {
     const { tree, gone } = this.view;
-    for (const tops of this.placing.tops.values()) this.judgeDoubled(tops.filter((node) => depth[node] === 2));
+    this.judgeTops();
     for (let node = 0; node < tree.size; node++) {
-      const id = schemaOf[node]!;
-      if (id <= 0 || depth[node] === 0) continue;
-      if (gone(node)) {
-        node = tree.after[node]! - 1;
-        continue;
-      }
-      const schema = model.nodes[id]!;
-      if (schema.type) this.judgeValue(node, schema);
-      // The rest of an edit is in what it is put into.
-      if (depth[node] === 1) continue;
+      if (gone(node)) node = tree.after[node]! - 1;
+      else this.judgeElement(node);
+    }
+    this.judgeStrange();
+    return this.verdicts;
+  }
+
+  /** @param nodes elements that are there, in the order of the document; -1 for the top of the data */
+  judgeOnly(nodes: readonly number[]): readonly Verdict[] {
+    for (const node of nodes) {
+      if (node === -1) this.judgeTops();
+      else this.judgeElement(node);
+    }
+    return this.verdicts;
+  }
+
+  private judgeTops(): void {
+    for (const tops of this.placing.tops.values())
+      this.judgeDoubled(tops.filter((node) => this.placing.depth[node] === 2));
+    this.close(-1);
+  }
+
+  private judgeElement(node: number): void {
+    const { schemaOf, depth, model } = this.placing;
+    const id = schemaOf[node]!;
+    if (id <= 0 || depth[node] === 0) return;
+    const schema = model.nodes[id]!;
+    if (schema.type) this.judgeValue(node, schema);
+    // The rest of an edit is in what it is put into.
+    if (depth[node] === 2) {
       if (schema.demands) this.judgeInside(this.data.itemOf(node), schema, node);
-      if (isInside(schema)) this.judgeDoubled(elementsOf(tree, node));
+      if (isInside(schema)) this.judgeDoubled(elementsOf(this.view.tree, node));
       this.judgeConditions(node, schema);
     }
+    this.close(node);
+  }
+
+  private judgeStrange(): void {
+    const { schemaOf, model, strange } = this.placing;
+    const { tree, gone } = this.view;
     const spaces = namespacesOf(tree);
     for (const node of strange) {
       if (gone(node)) continue;
       const module = model.nodes[schemaOf[tree.parent[node]!]!]!.module;
       this.faults.push({ node, module, is: 'not-there', name: spaces.local[tree.name[node]!]! });
     }
-    return { faults: this.faults, untold: [...this.untold].map(([test, node]) => ({ node, test })) };
+    this.close(tree.size);
   }
 
-  /** What leaves owe by their own values: their types, and conditions that are asked at them. */
-  judgeValues(nodes: readonly number[]): Judgement {
-    const { schemaOf, depth, model } = this.placing;
-    for (const node of nodes) {
-      const id = schemaOf[node]!;
-      if (id <= 0 || depth[node] === 0) continue;
-      if (model.nodes[id]!.type) this.judgeValue(node, model.nodes[id]!);
-      if (depth[node] === 2) this.judgeConditions(node, model.nodes[id]!);
-    }
-    return { faults: this.faults, untold: [...this.untold].map(([test, node]) => ({ node, test })) };
+  private close(at: number): void {
+    if (this.faults.length === 0 && this.untold.length === 0) return;
+    this.verdicts.push({ at, faults: this.faults, untold: this.untold });
+    this.faults = [];
+    this.untold = [];
   }
 
   private judgeConditions(node: number, schema: SchemaNode): void {
@@ -310,7 +251,7 @@ class Judge {
   }
 
   private couldNotTell(node: number, test: string): void {
-    if (!this.untold.has(test)) this.untold.set(test, node);
+    this.untold.push({ node, test });
   }
 
   private evaluator(node: number): Evaluator {
