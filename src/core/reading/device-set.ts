@@ -24,16 +24,17 @@ export class Devices {
   readonly derivations: Derivation[] = [];
   /** Names that records without one are called by elsewhere: shape → name → row. */
   readonly composed = new Map<number, Map<string, number>>();
-  private patterns: Set<string> | null = null;
+  /** How many ports have a form, see `patternOf`. */
+  private readonly patterns = new Map<string, number>();
+  private readonly patternOf = new Map<string, string>();
   private readonly denied = new Set<string>();
 
   /** Takes a name out for good: someone who knows said that it is no device. */
   deny(name: string): void {
     this.denied.add(name);
-    this.bases.delete(name);
+    if (this.bases.delete(name)) this.count(name, -1);
     this.derived.delete(name);
     this.named.delete(name);
-    this.patterns = null;
   }
 
   has(token: string): boolean {
@@ -59,14 +60,29 @@ export class Devices {
   addBase(name: string): void {
     if (this.bases.has(name) || this.derived.has(name)) return;
     this.bases.add(name);
-    this.patterns = null;
+    this.count(name, 1);
+  }
+
+  addDerived(name: string, base: string, tag: number): void {
+    this.derived.set(name, { base, tag });
+    if (this.bases.delete(name)) this.count(name, -1);
   }
 
   matchesPattern(token: string): boolean {
-    if (!this.patterns) {
-      this.patterns = new Set();
-      for (const base of this.bases) this.patterns.add(patternOf(base));
+    return (this.patterns.get(this.pattern(token)) ?? 0) > 0;
+  }
+
+  private count(name: string, more: number): void {
+    const pattern = this.pattern(name);
+    this.patterns.set(pattern, (this.patterns.get(pattern) ?? 0) + more);
+  }
+
+  private pattern(token: string): string {
+    let known = this.patternOf.get(token);
+    if (known === undefined) {
+      known = patternOf(token);
+      this.patternOf.set(token, known);
     }
-    return this.patterns.has(patternOf(token));
+    return known;
   }
 }

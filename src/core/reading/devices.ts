@@ -230,8 +230,7 @@ function hasKin(value: string, whole: ReadonlyMap<string, number>): boolean {
 
 function addDerived(devices: Devices, name: string, parent: string, marks: string, tag: number): void {
   devices.addBase(parent);
-  devices.derived.set(name, { base: parent, tag });
-  devices.bases.delete(name);
+  devices.addDerived(name, parent, tag);
   devices.separators.set(marks, (devices.separators.get(marks) ?? 0) + 1);
 }
 

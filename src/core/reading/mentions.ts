@@ -1,3 +1,4 @@
+import { naturalOrder } from '../text/natural-order.ts';
 import type { Tree } from '../xml/tree.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
@@ -56,7 +57,7 @@ export function portsOf(mentions: readonly PortMention[], devices: Devices, keys
       const kind = osAggregate(name) ? 'aggregate' : 'physical';
       return { name, kind, parent: null, tag: null, node: recordOf(name) };
     })
-    .sort((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name, 'en', { numeric: true }));
+    .sort((a, b) => rank(a) - rank(b) || naturalOrder(a.name, b.name));
 }
 
 const rank = (port: Port) => ({ physical: 0, aggregate: 1, tagged: 2, other: 3 })[port.kind];

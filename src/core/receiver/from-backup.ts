@@ -1,4 +1,5 @@
 import type { Reading } from '../reading/reading.ts';
+import { naturalOrder } from '../text/natural-order.ts';
 import { bad, good, type Result } from '../trouble.ts';
 import { attributeValue, textOf } from '../xml/site.ts';
 import { attributesOf, isElement, isLeaf, isWithin, type Tree } from '../xml/tree.ts';
@@ -65,7 +66,7 @@ export function portsOfBackup(tree: Tree, reading: Reading): ReceiverPort[] {
         parent: kind === 'tagged' ? parent : null,
       };
     })
-    .sort((a, b) => a.name.localeCompare(b.name, 'en', { numeric: true }));
+    .sort((a, b) => naturalOrder(a.name, b.name));
 }
 
 /** The element whose attribute holds the value, or the one around the leaf that does. */
