@@ -26,7 +26,8 @@ export class Devices {
   readonly composed = new Map<number, Map<string, number>>();
   /** How many ports have a form, see `patternOf`. */
   private readonly patterns = new Map<string, number>();
-  private readonly patternOf = new Map<string, string>();
+  /** First units of these, which rule out most tokens. */
+  private readonly starts = new Set<number>();
   private readonly denied = new Set<string>();
 
   /** Takes a name out for good: someone who knows said that it is no device. */
@@ -69,20 +70,21 @@ export class Devices {
   }
 
   matchesPattern(token: string): boolean {
-    return (this.patterns.get(this.pattern(token)) ?? 0) > 0;
+    return this.starts.has(startOf(token)) && (this.patterns.get(patternOf(token)) ?? 0) > 0;
   }
 
   private count(name: string, more: number): void {
-    const pattern = this.pattern(name);
+    const pattern = patternOf(name);
     this.patterns.set(pattern, (this.patterns.get(pattern) ?? 0) + more);
-  }
-
-  private pattern(token: string): string {
-    let known = this.patternOf.get(token);
-    if (known === undefined) {
-      known = patternOf(token);
-      this.patternOf.set(token, known);
-    }
-    return known;
+    this.starts.add(startOf(name));
   }
 }
+
+/** The unit that a form begins with: digits are one, letters are small. */
+function startOf(token: string): number {
+  const unit = token.charCodeAt(0);
+  if (unit < 128) return unit >= 48 && unit <= 57 ? HASH : unit >= 65 && unit <= 90 ? unit + 32 : unit;
+  return token.slice(0, 2).toLowerCase().charCodeAt(0);
+}
+
+const HASH = 35;

@@ -47,8 +47,8 @@ export class KeyTable {
   private readonly rows: number[] = [];
   /** For each entry the next one of its chain that another field has, -1 for none. */
   private readonly elsewhere: number[] = [];
-  /** By length and first unit, whether a token of that kind may be a key. */
-  private readonly starts = new Uint8Array(1 << 15);
+  /** By length, first and last unit, whether a token of that kind may be a key. */
+  private readonly forms = new Uint8Array(1 << FORM_BITS);
 
   constructor(private readonly contexts: Contexts) {}
 
@@ -62,7 +62,7 @@ export class KeyTable {
       this.chain.push(next);
       this.elsewhere.push(next === -1 || this.fieldOf(next) !== key.field ? next : this.elsewhere[next]!);
       this.heads.set(token, entry);
-      if (token.length < 128) this.starts[startOf(token.length, token.charCodeAt(0))] = 1;
+      this.forms[formOf(token, 0, token.length)] = 1;
     }
   }
 
@@ -73,9 +73,9 @@ export class KeyTable {
     return except === null || this.fieldOf(entry) !== except || this.elsewhere[entry] !== -1;
   }
 
-  /** False where no key has that length and first unit: saves cutting text out to look it up. */
-  mayHave(length: number, first: number): boolean {
-    return length >= 128 || this.starts[startOf(length, first)] === 1;
+  /** False where no key has the length and the ends of a part of a text: saves cutting it out to look it up. */
+  mayHave(text: string, from: number, to: number): boolean {
+    return this.forms[formOf(text, from, to)] === 1;
   }
 
   private fieldOf(entry: number): FieldData {
@@ -135,7 +135,12 @@ export class KeyTable {
   }
 }
 
-const startOf = (length: number, first: number) => (length << 8) | (first & 255);
+const FORM_BITS = 16;
+
+function formOf(text: string, from: number, to: number): number {
+  const form = Math.imul(Math.imul(to - from, 31) + text.charCodeAt(from), 127) + text.charCodeAt(to - 1);
+  return (form ^ (form >>> FORM_BITS)) & ((1 << FORM_BITS) - 1);
+}
 
 /** Key candidates of every record shape, strongest first within a shape. */
 export function keysOf(

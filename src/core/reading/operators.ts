@@ -23,6 +23,7 @@ export function operatorKey({ before, after }: Operator): string {
 
 /** The marks and at most one word around an address: `~10.0.0.1`, `except(10.0.0.1)`; null for anything else. */
 function aroundAddress(token: string): Operator | null {
+  if (!holdsAddress.test(token)) return null;
   const core = unwrapped(token);
   if (core === token || kindOf(core) !== 'address') return null;
   const from = token.indexOf(core);
@@ -30,8 +31,15 @@ function aroundAddress(token: string): Operator | null {
   return mayBeOperator(operator) ? operator : null;
 }
 
+/** What every address has: three dots or two colons. */
+const holdsAddress = /\..*\..*\.|:.*:/;
+
 /** Keys that stand as a whole in another field, by themselves or behind a mark: `exit:gw-north` has `gw-north`. */
-function wholeElsewhere(fields: readonly FieldData[], called: ReadonlySet<number>): ReadonlySet<string> {
+function wholeElsewhere(
+  fields: readonly FieldData[],
+  called: ReadonlySet<number>,
+  keys: KeyTable,
+): ReadonlySet<string> {
   const owner = new Map<string, number>();
   for (const { index, distinct } of fields)
     if (called.has(index)) for (const value of distinct) owner.set(value, owner.has(value) ? -1 : index);
@@ -43,12 +51,26 @@ function wholeElsewhere(fields: readonly FieldData[], called: ReadonlySet<number
   for (const { index, distinct } of fields) {
     for (const value of distinct) {
       look(value, index);
-      if (value.length <= MAX_LIST && /[\s,;|:!@()]/.test(value))
-        for (const piece of value.split(/[\s,;|:!@()]+/)) look(piece, index);
+      if (value.length > MAX_LIST) continue;
+      let from = 0;
+      for (let at = 0; at <= value.length; at++) {
+        if (at < value.length && !isMark(value, at)) continue;
+        if (at > from && at - from < value.length && keys.mayHave(value, from, at)) look(value.slice(from, at), index);
+        from = at + 1;
+      }
     }
   }
   return found;
 }
+
+/** What stands between the parts of a value: white space, commas and such. */
+function isMark(value: string, at: number): boolean {
+  const unit = value.charCodeAt(at);
+  if (unit >= 128) return /\s/.test(value[at]!);
+  return unit <= 32 ? /\s/.test(value[at]!) : between.has(unit);
+}
+
+const between = new Set(Array.from(',;|:!@()', (mark) => mark.charCodeAt(0)));
 
 /** The mark between the kind of record and its name: `:` of `zone:office`; null for any other operator. */
 function markAfterKind({ before, after }: Operator): string | null {
@@ -82,7 +104,7 @@ export function learnOperators(
     glued: boolean;
   }
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
-  const whole = wholeElsewhere(fields, called);
+  const whole = wholeElsewhere(fields, called, keys);
   const seen = new Map<string, Seen>();
   const onAddresses = new Map<string, { field: number; operator: Operator }>();
   const names: number[] = [];

@@ -91,7 +91,8 @@ function echoesAmong(strands: readonly Strand[], candidates: readonly Strand[]):
   for (const { field, places } of strands) {
     for (const place of places) {
       const value = field.values[place]!;
-      if (value.length >= 3 && value.length <= 120 && /\p{L}/u.test(value)) rows.get(field.rows[place]!)?.push(value);
+      const beside = value.length >= 3 && value.length <= 120 ? rows.get(field.rows[place]!) : undefined;
+      if (beside && /\p{L}/u.test(value)) beside.push(value);
     }
   }
   return new Set(

@@ -22,7 +22,7 @@ export function piecesOf(value: string, separator: RegExp | null): { text: strin
 
 /** The longest key inside a token that stands between marks; null for none. */
 export function inner(token: string, keys: KeyTable, field: FieldData): { text: string; from: number } | null {
-  if (token.length > 80 || !/[^\p{L}\p{M}\p{N}_]/u.test(token)) return null;
+  if (token.length > 80) return null;
   const bounds: number[] = [0];
   let before = false;
   for (let at = 0; at < token.length; at++) {
@@ -30,22 +30,20 @@ export function inner(token: string, keys: KeyTable, field: FieldData): { text: 
     if (at > 0 && (word !== before || !word)) bounds.push(at);
     before = word;
   }
+  if (bounds.length === 1 || bounds.length > 23) return null;
   bounds.push(token.length);
-  if (bounds.length > 24) return null;
   let best: { text: string; from: number } | null = null;
   for (let a = 0; a < bounds.length - 1; a++) {
+    const from = bounds[a]!;
+    if (!isWord(token, from)) continue;
     for (let b = bounds.length - 1; b > a; b--) {
       if (a === 0 && b === bounds.length - 1) continue;
-      const length = bounds[b]! - bounds[a]!;
-      if (best && length <= best.text.length) break;
-      if (!keys.mayHave(length, token.charCodeAt(bounds[a]!))) continue;
-      const text = token.slice(bounds[a]!, bounds[b]!);
-      if (
-        isWord(text, 0) &&
-        keys.has(text, field) &&
-        !(/^\d+$/.test(text) && !/[([{<:!=]$/.test(token.slice(0, bounds[a])))
-      ) {
-        best = { text, from: bounds[a]! };
+      const to = bounds[b]!;
+      if (best && to - from <= best.text.length) break;
+      if (!keys.mayHave(token, from, to)) continue;
+      const text = token.slice(from, to);
+      if (keys.has(text, field) && !(/^\d+$/.test(text) && !/[([{<:!=]$/.test(token.slice(0, from)))) {
+        best = { text, from };
         break;
       }
     }

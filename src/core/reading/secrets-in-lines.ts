@@ -21,9 +21,10 @@ export function secretInLines(text: string): Secret['kind'] | null {
   const words = text.split(/\s+/);
   if (words.some((word) => isPasswordHash(word))) return 'hash';
   for (let at = 1; at < words.length; at++) {
-    const kind = kindOf(words[at - 1]!);
-    if (kind && looksDrawn(words[at]!)) return kind;
+    const kind = looksDrawn(words[at]!) ? kindOf(words[at - 1]!) : null;
+    if (kind) return kind;
   }
+  if (!text.includes('\n')) return null;
   const lines = text.split('\n').filter((line) => line.trim() !== '');
   const pairs = lines.flatMap((line) => {
     const found = setting.exec(line);
