@@ -87,17 +87,17 @@ async function firstLoad(browser: Browser) {
   return { first_load_kb: Math.round(bytes / 1024), monaco_loaded_at_start: monaco };
 }
 
-/** A backup of about the given size: a corpus file's rules and sets, repeated under names of their own. */
+/** A backup of about the given size: a corpus file's rules again and again, each with a key and a label of its own. */
 function backupOf(mb: number): string {
-  const one = readFileSync(`${root}test/fixtures/corpus/a01.xml`, 'latin1');
+  const one = readFileSync(`${root}test/fixtures/corpus/a01.xml`, 'latin1').replace('ISO-8859-1', 'UTF-8');
   const rules = /<policy>([\s\S]*)<\/policy>/.exec(one)![1]!;
-  const parts: string[] = [];
-  let size = one.length;
-  while (size < mb * 1e6) {
-    parts.push(rules);
-    size += rules.length;
+  const parts = [rules];
+  for (let size = one.length; size < mb * 1e6; size += parts.at(-1)!.length) {
+    const copy = parts.length;
+    const key = copy.toString(16).padStart(8, '0');
+    parts.push(rules.replace(/(<rule id=")\w{8}/g, `$1${key}`).replaceAll('</label>', ` (${copy})</label>`));
   }
-  return one.replace('ISO-8859-1', 'UTF-8').replace(rules, () => rules + parts.join(''));
+  return one.replace(rules, () => parts.join(''));
 }
 
 async function measure(browser: Browser, mb: number): Promise<Row> {
