@@ -50,7 +50,7 @@ function wholeElsewhere(
   };
   for (const { index, distinct } of fields) {
     for (const value of distinct) {
-      look(value, index);
+      if (keys.mayHave(value, 0, value.length)) look(value, index);
       if (value.length > MAX_LIST) continue;
       let from = 0;
       for (let at = 0; at <= value.length; at++) {
@@ -66,11 +66,12 @@ function wholeElsewhere(
 /** What stands between the parts of a value: white space, commas and such. */
 function isMark(value: string, at: number): boolean {
   const unit = value.charCodeAt(at);
-  if (unit >= 128) return /\s/.test(value[at]!);
-  return unit <= 32 ? /\s/.test(value[at]!) : between.has(unit);
+  return unit < 128 ? marksBetween[unit] === 1 : /\s/.test(value[at]!);
 }
 
-const between = new Set(Array.from(',;|:!@()', (mark) => mark.charCodeAt(0)));
+const marksBetween = Uint8Array.from({ length: 128 }, (_, unit) =>
+  /[\s,;|:!@()]/.test(String.fromCharCode(unit)) ? 1 : 0,
+);
 
 /** The mark between the kind of record and its name: `:` of `zone:office`; null for any other operator. */
 function markAfterKind({ before, after }: Operator): string | null {

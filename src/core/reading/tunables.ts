@@ -3,27 +3,33 @@ import { nodeAround } from '../xml/around.ts';
 import { TEXT } from '../xml/site.ts';
 import { isElement, nameOf, type Tree } from '../xml/tree.ts';
 import { wordsOfCommand } from './commands.ts';
+import type { FieldData } from './fields.ts';
 import { type Add, type Holders, SMALL } from './holders.ts';
 import type { Strand } from './strands.ts';
 
 /** Variables of drivers and the machine, each as the record of its name and value. */
 export function readTunables(tree: Tree, strands: readonly Strand[], holders: Holders, add: Add): void {
   const kin = new Kin(strands);
+  const signs = new Map<FieldData, readonly (Sign | null)[] | null>();
   for (const strand of strands) {
     const { field, places, scattered } = strand;
     // A cell or an element that is called by the variable: `<p n="hw.igb.num_queues" v="2"/>`.
-    if (isColumn(strand) && mayBeTunable(strand.name) && parseTunable(strand.name)?.bound)
+    if (isColumn(strand) && isBound(strand.name))
       for (const place of places) add(holders.holder(field.nodes[place]!), TEXT, 'driver-setting', strand.name);
-    const told = field.distinct.map((value) =>
-      value.includes('.')
-        ? wordsOfCommand(value).find((word) => mayBeTunable(word) && parseTunable(word)?.bound)
-        : undefined,
-    );
+    let own = signs.get(field);
+    if (own === undefined) {
+      own = signsIn(field);
+      signs.set(field, own);
+    }
+    if (!own) continue;
     for (const place of places) {
-      const sign = field.values[place]!;
-      const variable = told[field.which[place]!];
-      if (variable !== undefined) add(field.nodes[place]!, field.attrs[place]!, 'driver-setting', variable);
-      if (variable !== undefined || !mayBeTunable(sign) || !parseTunable(sign)?.bound) continue;
+      const found = own[field.which[place]!];
+      if (!found) continue;
+      const { sign } = found;
+      if (found.inCommand) {
+        add(field.nodes[place]!, field.attrs[place]!, 'driver-setting', sign);
+        continue;
+      }
       if (scattered)
         for (const other of kin.of(strand, place)) add(holders.holder(other), TEXT, 'driver-setting', sign);
       const record = field.records[place]!;
@@ -39,6 +45,24 @@ export function readTunables(tree: Tree, strands: readonly Strand[], holders: Ho
   readTunableNames(tree, add);
   readTunableKeys(tree, holders, add);
 }
+
+/** A variable that a value is, or that the command has which it is. */
+interface Sign {
+  readonly sign: string;
+  readonly inCommand: boolean;
+}
+
+/** For each distinct value of a field; null where no value has any. */
+function signsIn({ distinct }: FieldData): readonly (Sign | null)[] | null {
+  const signs = distinct.map((value): Sign | null => {
+    if (isBound(value)) return { sign: value, inCommand: false };
+    const word = value.includes('.') ? wordsOfCommand(value).find(isBound) : undefined;
+    return word === undefined ? null : { sign: word, inCommand: true };
+  });
+  return signs.some((sign) => sign !== null) ? signs : null;
+}
+
+const isBound = (word: string): boolean => mayBeTunable(word) && Boolean(parseTunable(word)?.bound);
 
 const isColumn = ({ field: { steps } }: Strand) => steps.some((step) => step.endsWith(']'));
 
