@@ -2,6 +2,7 @@ import type { Contexts } from './contexts.ts';
 import { isSetting } from './dangling.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
+import { Forms } from './forms.ts';
 import {
   averageLength,
   averageWords,
@@ -48,7 +49,7 @@ export class KeyTable {
   /** For each entry the next one of its chain that another field has, -1 for none. */
   private readonly elsewhere: number[] = [];
   /** By length, first and last unit, whether a token of that kind may be a key. */
-  private readonly forms = new Uint8Array(1 << FORM_BITS);
+  private readonly forms = new Forms();
 
   constructor(private readonly contexts: Contexts) {}
 
@@ -62,7 +63,7 @@ export class KeyTable {
       this.chain.push(next);
       this.elsewhere.push(next === -1 || this.fieldOf(next) !== key.field ? next : this.elsewhere[next]!);
       this.heads.set(token, entry);
-      this.forms[formOf(token, 0, token.length)] = 1;
+      this.forms.add(token);
     }
   }
 
@@ -75,7 +76,7 @@ export class KeyTable {
 
   /** False where no key has the length and the ends of a part of a text: saves cutting it out to look it up. */
   mayHave(text: string, from: number, to: number): boolean {
-    return this.forms[formOf(text, from, to)] === 1;
+    return this.forms.mayHave(text, from, to);
   }
 
   private fieldOf(entry: number): FieldData {
@@ -133,13 +134,6 @@ export class KeyTable {
       entry = this.chain[entry]!;
     }
   }
-}
-
-const FORM_BITS = 16;
-
-function formOf(text: string, from: number, to: number): number {
-  const form = Math.imul(Math.imul(to - from, 31) + text.charCodeAt(from), 127) + text.charCodeAt(to - 1);
-  return (form ^ (form >>> FORM_BITS)) & ((1 << FORM_BITS) - 1);
 }
 
 /** Key candidates of every record shape, strongest first within a shape. */

@@ -1,5 +1,6 @@
 import { isBuiltIn, unwrapped } from './dangling.ts';
 import type { FieldData } from './fields.ts';
+import { Marks } from './forms.ts';
 import type { KeyTable } from './keys.ts';
 import { isLiteral, kindOf } from './literals.ts';
 import { inner, joined, MAX_LIST, numberIn, piecesOf } from './pieces.ts';
@@ -52,26 +53,15 @@ function wholeElsewhere(
     for (const value of distinct) {
       if (keys.mayHave(value, 0, value.length)) look(value, index);
       if (value.length > MAX_LIST) continue;
-      let from = 0;
-      for (let at = 0; at <= value.length; at++) {
-        if (at < value.length && !isMark(value, at)) continue;
-        if (at > from && at - from < value.length && keys.mayHave(value, from, at)) look(value.slice(from, at), index);
-        from = at + 1;
-      }
+      between.split(value, (from, to) => {
+        if (to - from < value.length && keys.mayHave(value, from, to)) look(value.slice(from, to), index);
+      });
     }
   }
   return found;
 }
 
-/** What stands between the parts of a value: white space, commas and such. */
-function isMark(value: string, at: number): boolean {
-  const unit = value.charCodeAt(at);
-  return unit < 128 ? marksBetween[unit] === 1 : /\s/.test(value[at]!);
-}
-
-const marksBetween = Uint8Array.from({ length: 128 }, (_, unit) =>
-  /[\s,;|:!@()]/.test(String.fromCharCode(unit)) ? 1 : 0,
-);
+const between = new Marks(/[\s,;|:!@()]/);
 
 /** The mark between the kind of record and its name: `:` of `zone:office`; null for any other operator. */
 function markAfterKind({ before, after }: Operator): string | null {

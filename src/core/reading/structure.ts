@@ -1,3 +1,4 @@
+import { Forms, Marks } from './forms.ts';
 import { contextsAmong, holdsRecords, SAMPLE, signature, signatureCohesion } from './kinds-of-element.ts';
 import { kindsOf } from './layouts.ts';
 import type { Outline } from './outline.ts';
@@ -34,11 +35,7 @@ export interface Structure {
 export function structureOf(outline: Outline): Structure {
   const shapes: Shape[] = [];
   const shapeOf = new Int32Array(outline.size).fill(-1);
-  const valueSet = new Set<string>();
-  for (const value of outline.values) if (value.length <= 64) valueSet.add(value);
-  const listed = listedWords(outline, valueSet);
-  // What columns are called is a name of fields, though it stands in a value.
-  for (const label of outline.labels) if (label.endsWith(']')) listed.delete(label.slice(label.indexOf('[') + 1, -1));
+  const listed = labelsInValues(outline);
   const times = new Int32Array(outline.values.length);
   for (const value of outline.value) if (value !== -1) times[value]!++;
   const numbers = Uint8Array.from(outline.labels, (label) => (/^\d+$/.test(label) ? 1 : 0));
@@ -107,15 +104,30 @@ export function structureOf(outline: Outline): Structure {
   return { shapes, shapeOf };
 }
 
-/** Values, and the items of values that look like lists: where a tag occurs among them it is likely a key. */
-function listedWords(outline: Outline, values: Set<string>): Set<string> {
-  for (const value of outline.values) {
-    if (value.length > 200 || !/[,;|\s:/]/.test(value)) continue;
-    const items = value.split(/[,;|\s:/]+/);
-    if (items.length <= 12) for (const item of items) if (item) values.add(item);
+/** Labels that are values, or items of values that look like lists: where a tag is one it is likely a key. */
+function labelsInValues({ labels, values }: Outline): Set<string> {
+  const all = new Set(labels);
+  // What columns are called is a name of fields, though it stands in a value.
+  for (const label of labels) if (label.endsWith(']')) all.delete(label.slice(label.indexOf('[') + 1, -1));
+  const forms = new Forms();
+  for (const label of all) forms.add(label);
+  const found = new Set<string>();
+  for (const value of values) {
+    if (value.length > 200) continue;
+    if (value.length <= 64 && forms.mayHave(value, 0, value.length) && all.has(value)) found.add(value);
+    const items: string[] = [];
+    const marks = betweenItems.split(value, (from, to) => {
+      if (!forms.mayHave(value, from, to)) return;
+      const item = value.slice(from, to);
+      if (all.has(item)) items.push(item);
+    });
+    if (marks > 0 && marks < MOST_ITEMS) for (const item of items) found.add(item);
   }
-  return values;
+  return found;
 }
+
+const betweenItems = new Marks(/[,;|\s:/]/);
+const MOST_ITEMS = 12;
 
 interface Group {
   readonly name: string;
