@@ -53,7 +53,6 @@ export * from './receiver/receiver.ts';
 export * from './receiver/save.ts';
 export * from './receiver/suggest.ts';
 export type { Encoding } from './text/encodings.ts';
-export { naturalOrder } from './text/natural-order.ts';
 export type { Result, Trouble, TroubleCode } from './trouble.ts';
 export type * from './views.ts';
 export { pathOf } from './xml/path.ts';

@@ -1,4 +1,4 @@
-import { type BackupView, naturalOrder, type PlanView, type RoleState, type RoleView } from '../../core/index.ts';
+import type { BackupView, PlanView, RoleState, RoleView } from '../../core/index.ts';
 
 /** A device that hangs on a port of the old box: the port itself, or one derived from it. */
 export interface Device {
@@ -52,6 +52,10 @@ export interface Cabling {
 /** What people call a role: its label where the file has one. */
 export const roleTitle = (role: RoleView): string => role.label || role.name;
 
+const natural = new Intl.Collator('en', { numeric: true });
+
+export const byName = (a: string, b: string): number => natural.compare(a, b);
+
 /** The ports that stand alone, each with its devices and the roles on them; cords are numbered in their order. */
 export function cablingOf(backup: BackupView, view: PlanView): Cabling {
   const states = new Map(view.ports.map((state) => [state.from, state]));
@@ -93,7 +97,7 @@ export function cablingOf(backup: BackupView, view: PlanView): Cabling {
       const state = view.roles[at]!;
       return { no: ++no, role: backup.roles[at]!, state, end: endOf(state) };
     });
-  const rows = [...states.keys()].sort(naturalOrder).map((name): PortRow => {
+  const rows = [...states.keys()].sort(byName).map((name): PortRow => {
     const { to, clashes } = states.get(name)!;
     const partOf = known.get(name)?.partOf ?? null;
     const device = (own: string): Device => ({
@@ -109,7 +113,7 @@ export function cablingOf(backup: BackupView, view: PlanView): Cabling {
       kind: known.get(name)?.kind ?? 'other',
       mentions: known.get(name)?.mentions ?? 0,
       partOf: partOf === null ? null : (states.get(partOf)?.to ?? partOf),
-      devices: [name, ...(below.get(name) ?? []).sort(naturalOrder)].map(device),
+      devices: [name, ...(below.get(name) ?? []).sort(byName)].map(device),
     };
   });
   return { rows, portless: cords(null) };

@@ -1,5 +1,5 @@
-import { type Finding, naturalOrder, type Receiver, type ReceiverPort } from '../../core/index.ts';
-import { allCords, type Cabling, type Cord, type PortRow } from './cords.ts';
+import type { Finding, Receiver, ReceiverPort } from '../../core/index.ts';
+import { allCords, byName, type Cabling, type Cord, type PortRow } from './cords.ts';
 
 /** One port of the new box, with what ends there. */
 export interface Socket {
@@ -49,7 +49,7 @@ export function socketsOf(cabling: Cabling, receiver: Receiver | null, findings:
   // What is to be settled comes first; what the new box makes from the file, such as an aggregate, comes last.
   const isMissed = (name: string) => receiver === null || at.has(name);
   const [missed, made] = [lacking.filter(isMissed), lacking.filter((name) => !isMissed(name))];
-  const names = [...missed.sort(naturalOrder), ...has.map(({ name }) => name), ...made.sort(naturalOrder)];
+  const names = [...missed.sort(byName), ...has.map(({ name }) => name), ...made.sort(byName)];
   const sockets = names.map((name) => ({
     name,
     port: told.get(name) ?? null,
