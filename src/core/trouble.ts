@@ -44,6 +44,7 @@ export type TroubleCode =
   | 'plan-role-no-place'
   | 'plan-role-many-ports'
   | 'plan-role-is-port'
+  | 'plan-role-in-text'
   | 'plan-tag-no-record'
   | 'plan-tag-out-of-range'
   | 'plan-tag-taken'

@@ -84,6 +84,11 @@ export const planTroubles = {
     sentence: say`${value(role)} is written in the record of its own device, so it cannot leave it.`,
     advice: 'Give the port a new name on sheet 2. A tagged device can move to another port or VLAN ID.',
   }),
+  'plan-role-in-text': ({ role }) => ({
+    title: 'This port stands in a line of several settings',
+    sentence: say`The line that names the port of ${value(role)} holds other settings, and nothing shows how it is written without one.`,
+    advice: 'Move the role to another port, or take it off its port on the new box.',
+  }),
   'plan-tag-no-record': ({ port, tag }) => ({
     title: 'No pattern for a tagged device',
     sentence: say`Nothing defines VLAN ${tag ?? 0} on ${value(port)}, and the file has no tagged device to write it like.`,

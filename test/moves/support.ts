@@ -31,7 +31,7 @@ export const schoolFiles = ['casket', 'harbourd', 'limani', 'onelet', 'pierbase'
   file(name, readFileSync(`${fixtures}schools/${name}.xml`)),
 );
 /** Files of other layouts that are open to look at; without those whose contexts have roles of one name. */
-export const layoutFiles = ['breakwater', 'ensign', 'lodge', 'moorage', 'sextant'].map((name) =>
+export const layoutFiles = ['anchorage', 'breakwater', 'ensign', 'lodge', 'logbook', 'moorage', 'sextant'].map((name) =>
   file(name, readFileSync(`${fixtures}layouts/${name}.xml`)),
 );
 export const dialectFiles = seeds.map((seed) => file(`dialect ${seed}`, generateDialect(seed).bytes));

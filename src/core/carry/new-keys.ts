@@ -43,8 +43,8 @@ export function keyDecisions(
   return decisions;
 }
 
-/** The site of a record's key, for `set-value`; null where it has none that can be set. */
+/** The path of a record's key, for `set-value`; null where it has none that can be set: none, or a part of a text. */
 export function keyPath(tree: Tree, key: Key, node: number): string | null {
   const site = keySite(tree, key, node);
-  return site && sitePath(tree, site);
+  return site && !site.part ? sitePath(tree, site) : null;
 }

@@ -5,7 +5,7 @@ import { lowerBound } from '../text/lower-bound.ts';
 import type { Site } from '../xml/site.ts';
 import { isWithin, type Tree } from '../xml/tree.ts';
 import { NamesInValues } from './names-in-values.ts';
-import { keyIn, type SetValue } from './set-value.ts';
+import { keyIn, type SetValue, spotAfter } from './set-value.ts';
 import { eachCellAt, siteKey } from './tables.ts';
 
 type SetValues = ReadonlyMap<number, SetValue>;
@@ -87,8 +87,8 @@ export function amendLinks(
     }),
     bindings: reading.bindings.flatMap((one) => {
       const own = at(one);
-      if (!own || own.before.trim() !== one.port) return [one];
-      const port = own.value.trim();
+      if (!own || (!one.site.part && own.before.trim() !== one.port)) return [one];
+      const port = one.site.part ? (spotAfter(own, ...one.site.part)?.text ?? one.port) : own.value.trim();
       return port === '' ? [] : [{ ...one, port }];
     }),
     aggregates: reading.aggregates.map((one) => ({
@@ -118,6 +118,7 @@ function readAnew(reading: Reading, set: SetValues, touched: readonly (Reference
     }),
   );
   eachCellAt(reading, sites, ({ field }, key) => {
+    if (field.begins) return;
     const own = set.get(key)!;
     if (own.parts === null || across.has(own)) anew.set(own, field.index);
   });
@@ -130,37 +131,6 @@ function namesInValues(tree: Tree, reading: Reading): NamesInValues {
   const reader = readers.get(reading) ?? new NamesInValues(tree, reading);
   readers.set(reading, reader);
   return reader;
-}
-
-interface Spot {
-  readonly text: string;
-  readonly from: number;
-  readonly same: boolean;
-}
-
-/** What stands after a change where [from, to) stood before it; null where that cannot be told, or is nothing. */
-function spotAfter({ before, value, parts }: SetValue, from: number, to: number): Spot | null {
-  const word = before.slice(from, to);
-  if (parts) {
-    let shift = 0;
-    for (const part of parts) {
-      if (part.from === from && part.to === to) return { text: part.text, from: from + shift, same: false };
-      if (part.from < to && from < part.to) return null;
-      if (part.to <= from) shift += part.text.length - (part.to - part.from);
-    }
-    return { text: word, from: from + shift, same: true };
-  }
-  // All that stands before and behind it, marks and other names, has to be the same.
-  const [head, tail] = [before.slice(0, from).trimStart(), before.slice(to).trimEnd()];
-  const inner = value.trim();
-  if (inner.length <= head.length + tail.length || !inner.startsWith(head) || !inner.endsWith(tail)) return null;
-  const text = inner.slice(head.length, inner.length - tail.length).trim();
-  if (text === '') return null;
-  return {
-    text,
-    from: value.indexOf(text, value.length - value.trimStart().length + head.length),
-    same: text === word,
-  };
 }
 
 /** Records by the names that they have once values are set. */

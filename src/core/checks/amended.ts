@@ -7,7 +7,7 @@ import { type Site, TEXT } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { amendCertificates, unreadCertificates } from './amended-certificates.ts';
 import { amendLinks } from './amended-links.ts';
-import { type SetValue, setIn, valueIn } from './set-value.ts';
+import { type SetValue, setIn, spotAfter, valueIn } from './set-value.ts';
 import { eachCellAt, siteKey, siteOf } from './tables.ts';
 
 /**
@@ -86,13 +86,30 @@ function amendFields(reading: Reading, set: ReadonlyMap<number, SetValue>): read
   const sites = [...set.values()].map(({ site }) => site);
   eachCellAt(reading, sites, ({ field, place }, key) => {
     const values = amended.get(field) ?? [...field.values];
-    values[place] = set.get(key)!.value.trim();
+    values[place] = valueAfter(field, place, set.get(key)!);
     amended.set(field, values);
   });
   return reading.values.fields.map((field) => {
     const values = amended.get(field);
     return values ? withValues(field, values) : field;
   });
+}
+
+/** What a place holds once the value there is set; of a text of several its own part, as it was where that cannot be told. */
+function valueAfter({ begins, values }: FieldData, place: number, set: SetValue): string {
+  if (!begins) return set.value.trim();
+  const before = values[place]!;
+  const begin = begins[place]!;
+  const end = begin + before.length;
+  if (!set.parts) return spotAfter(set, begin, end)?.text ?? before;
+  let value = '';
+  let at = begin;
+  for (const { from, to, text } of set.parts) {
+    if (from < begin || to > end) continue;
+    value += before.slice(at - begin, from - begin) + text;
+    at = to;
+  }
+  return value + before.slice(at - begin);
 }
 
 function withValues(field: FieldData, values: readonly string[]): FieldData {

@@ -100,6 +100,7 @@ const holdersOf = once((reading): Holders => {
     reading,
     [...reading.certificates.map(({ site }) => site), ...keys, ...fitting],
     ({ field, place }, key) => {
+      if (field.begins) return;
       rowOf.set(key, field.rows[place]!);
       fieldOf.set(key, field.index);
       textOf.set(key, field.values[place]!);

@@ -55,13 +55,17 @@ const lastOf = ({ steps }: FieldData) => steps.slice(steps[steps.length - 2]?.ma
 function devicesByRow(reading: Reading): ReadonlyMap<number, string> {
   const found = new Map<number, string>();
   const several = new Set<number>();
-  const bySite = new Map(reading.mentions.map(({ site, value }) => [`${site.node} ${site.attr}`, value]));
+  const bySite = new Map<string, string | null>();
+  for (const { site, value } of reading.mentions) {
+    const key = `${site.node} ${site.attr}`;
+    bySite.set(key, !bySite.has(key) || bySite.get(key) === value ? value : null);
+  }
   const sites = reading.mentions.map(({ site }) => site);
   eachCellAt(reading, sites, ({ field, place }) => {
     const row = field.rows[place]!;
-    const value = bySite.get(`${field.nodes[place]} ${field.attrs[place]}`)!;
-    if ((found.get(row) ?? value) !== value) several.add(row);
-    found.set(row, value);
+    const value = bySite.get(`${field.nodes[place]} ${field.attrs[place]}`) ?? null;
+    if (value === null || (found.get(row) ?? value) !== value) several.add(row);
+    else found.set(row, value);
   });
   for (const row of several) found.delete(row);
   return found;

@@ -57,9 +57,13 @@ export class NamesInValues {
       firsts.set(siteKey(site.node, site.attr), index);
       return site;
     });
-    eachCellAt(reading, sites, ({ field }, key) => this.fieldOf.set(field.index, firsts.get(key)!));
+    eachCellAt(reading, sites, ({ field }, key) => {
+      if (!field.begins) this.fieldOf.set(field.index, firsts.get(key)!);
+    });
     const ports = reading.mentions.map(({ site }) => site);
-    eachCellAt(reading, ports, ({ field }) => this.portFields.add(field.index));
+    eachCellAt(reading, ports, ({ field }) => {
+      if (!field.begins) this.portFields.add(field.index);
+    });
   }
 
   /** How names stand in a field of the reading's values; null where it names nothing. */

@@ -39,6 +39,9 @@ export function setTo(
   const secrets = secretSites(reading);
   if (values.length === 0 || values.length > MOST_DECISIONS) return [];
   if (values.some(({ site }) => site.attr === TAG || secrets.has(site.node, site.attr))) return [];
+  // Where a text holds several values, only a word of it can be set.
+  const { texts } = reading.values;
+  if (values.some(({ site, was }) => was === undefined && texts.has(site.node, site.attr))) return [];
   const decisions: Decision[] = [];
   for (const { site, value, was, from } of values) {
     const { path } = place(site);

@@ -8,6 +8,7 @@ import type { Site } from '../xml/site.ts';
 import { TEXT } from '../xml/site.ts';
 import { isLeaf, nameOf } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
+import { secretSites } from './repairs.ts';
 import { eachCellAt, once, siteKey } from './tables.ts';
 
 /** Words that stand in for a password until somebody chooses one; from memory, common practice. */
@@ -31,9 +32,11 @@ interface Held {
 
 const heldIn = once((reading): readonly Held[] => {
   const secrets = new Map(reading.secrets.map((secret) => [siteKey(secret.site.node, secret.site.attr), secret]));
+  const marked = secretSites(reading);
   const held: Held[] = [];
   const sites = reading.secrets.map(({ site }) => site);
   eachCellAt(reading, sites, ({ field, place }, key) => {
+    if (!marked.hasValue(field, place)) return;
     const { site, kind } = secrets.get(key)!;
     const value = field.values[place]!;
     const span = passwordInUrl(value);

@@ -55,5 +55,38 @@ export function keyIn(tree: Tree, set: ReadonlyMap<number, SetValue>, key: Key, 
   if (set.size === 0) return keyValue(tree, key, record);
   const site = keySite(tree, key, record);
   const own = site && set.get(siteKey(site.node, site.attr));
-  return own ? own.value.trim() : keyValue(tree, key, record);
+  if (!own) return keyValue(tree, key, record);
+  return site.part ? (spotAfter(own, ...site.part)?.text ?? '') : own.value.trim();
+}
+
+/** A word of a value once that is set. */
+export interface Spot {
+  readonly text: string;
+  readonly from: number;
+  readonly same: boolean;
+}
+
+/** What stands after a change where [from, to) stood before it; null where that cannot be told, or is nothing. */
+export function spotAfter({ before, value, parts }: SetValue, from: number, to: number): Spot | null {
+  const word = before.slice(from, to);
+  if (parts) {
+    let shift = 0;
+    for (const part of parts) {
+      if (part.from === from && part.to === to) return { text: part.text, from: from + shift, same: false };
+      if (part.from < to && from < part.to) return null;
+      if (part.to <= from) shift += part.text.length - (part.to - part.from);
+    }
+    return { text: word, from: from + shift, same: true };
+  }
+  // All that stands before and behind it, marks and other names, has to be the same.
+  const [head, tail] = [before.slice(0, from).trimStart(), before.slice(to).trimEnd()];
+  const inner = value.trim();
+  if (inner.length <= head.length + tail.length || !inner.startsWith(head) || !inner.endsWith(tail)) return null;
+  const text = inner.slice(head.length, inner.length - tail.length).trim();
+  if (text === '') return null;
+  return {
+    text,
+    from: value.indexOf(text, value.length - value.trimStart().length + head.length),
+    same: text === word,
+  };
 }

@@ -5,10 +5,11 @@ import type { Trouble } from '../trouble.ts';
 import type { Fits } from '../xml/edit.ts';
 import { likeSite } from '../xml/like-site.ts';
 import { pathOf } from '../xml/path.ts';
-import { type Site, valueAt } from '../xml/site.ts';
+import { type PartSite, type Site, valueAt } from '../xml/site.ts';
 import { isWithin, type Tree } from '../xml/tree.ts';
 import { type AddedField, addField } from './add-field.ts';
 import { type AddedAttribute, type AddedRecord, siteKey } from './edits.ts';
+import { PlaceWriter } from './place-writer.ts';
 import { type Defined, DeviceIndex, donorSeat, type RoleSeat, sameSeat, seatsOf } from './seats.ts';
 import type { SpanChange } from './set-values.ts';
 import { keyOf, type Made, TaggedRecords, type Wanted } from './tagged-record.ts';
@@ -46,16 +47,15 @@ interface Moving extends RoleSeat {
 
 /** Where a role names its device: by its name, or by the key of its record. */
 interface Place {
-  readonly site: Site;
-  readonly tag: Site | null;
+  readonly site: PartSite;
+  readonly tag: PartSite | null;
   readonly linked: boolean;
 }
 
 const wantedKey = ({ port, tag }: { port: string; tag: number }) => `${tag} ${port}`;
 
 class Mover {
-  private readonly parts: SpanChange[] = [];
-  private readonly whole = new Map<string, { site: Site; value: string; owner: string }>();
+  private readonly values: PlaceWriter;
   private readonly devices: DeviceIndex;
   private readonly made = new Map<string, Made>();
   private readonly fields: AddedField[] = [];
@@ -74,6 +74,7 @@ class Mover {
     private readonly gone: (node: number) => boolean,
     private readonly troubles: Trouble[],
   ) {
+    this.values = new PlaceWriter(tree);
     this.devices = new DeviceIndex(reading, renamesOf(plan));
     for (const tagging of reading.tagging)
       for (const record of tagging.records) this.defined.set(record.node, { tagging, record });
@@ -95,7 +96,7 @@ class Mover {
     const attributes = new Map(
       this.fields.flatMap((field) => (field.kind === 'attribute' ? [[field.node, field.added] as const] : [])),
     );
-    return { parts: this.parts, whole: this.whole, added, attributes, patches };
+    return { parts: this.values.parts, whole: this.values.whole, added, attributes, patches };
   }
 
   /** Records for tagged devices that have none, in the order of ports and VLAN IDs, whatever order they were asked in. */
@@ -166,33 +167,49 @@ class Mover {
       return;
     }
     if (this.gone(place.site.node)) return;
+    if (this.wouldEmptyPart(move, place)) {
+      this.trouble('plan-role-in-text', role, {});
+      return;
+    }
     if (this.writesTagBeside(move)) {
       this.moveBeside(role, place, seat, owner);
       return;
     }
-    if (seat.on === 'none') this.empty(place.site, owner);
+    if (seat.on === 'none') this.values.empty(place.site, owner);
     else {
-      const right = this.placeFor(place, role, seat);
+      const other = this.placeFor(place, role, seat);
+      const right = other !== place && place.site.part ? null : other;
       const text = right ? this.nameOf(right, seat) : null;
       if (!right) this.trouble('plan-role-no-place', role, { what: 'port' });
       else if (text !== null) {
-        if (right !== place) this.empty(place.site, owner);
-        this.write(right.site, text, owner);
+        if (right !== place) this.values.empty(place.site, owner);
+        this.values.write(right.site, text, owner);
       }
     }
     if (!own || !binding) return;
     for (const { holds, site } of own.record.spots)
-      if ((holds === 'parent' || holds === 'tag') && siteKey(site) !== siteKey(place.site)) this.empty(site, owner);
+      if ((holds === 'parent' || holds === 'tag') && siteKey(site) !== siteKey(place.site))
+        this.values.empty(site, owner);
+  }
+
+  /** Whether a role would lose its port or VLAN ID where that is a part of a text. */
+  private wouldEmptyPart(move: Moving, { site: at, tag }: Place): boolean {
+    if (move.seat.on === 'none' && at.part) return true;
+    const { texts } = this.reading.values;
+    for (const { holds, site, from } of this.defined.get(move.role.node)?.record.spots ?? [])
+      if ((holds === 'parent' || holds === 'tag') && texts.has(site.node, site.attr) && from !== at.part?.[0])
+        return true;
+    return tag?.part !== undefined && move.seat.on !== 'tag' && this.writesTagBeside(move);
   }
 
   /** A role that names port and VLAN ID apart. */
   private moveBeside(role: Role, place: Place, seat: Seat, owner: string): void {
     const tag = place.tag ?? (seat.on === 'tag' ? this.emptyTag(role) : null);
     if (seat.on === 'tag' && !tag && !this.addTag(role, seat.tag, owner)) return;
-    if (seat.on === 'none') this.empty(place.site, owner);
-    else this.write(place.site, this.devices.renamed(seat.port), owner);
-    if (tag && seat.on === 'tag') this.write(tag, String(seat.tag), owner);
-    else if (tag) this.empty(tag, owner);
+    if (seat.on === 'none') this.values.empty(place.site, owner);
+    else this.values.write(place.site, this.devices.renamed(seat.port), owner);
+    if (tag && seat.on === 'tag') this.values.write(tag, String(seat.tag), owner);
+    else if (tag) this.values.empty(tag, owner);
   }
 
   /** A role that is itself the record of a tagged device: its own parts change, and whoever names the device follows. */
@@ -214,11 +231,12 @@ class Mover {
     for (const spot of record.spots) {
       const { holds, site, from, to } = spot;
       const now = holds === 'tag' ? String(seat.tag) : holds === 'parent' ? text : holds === 'device' ? device : null;
-      if (now !== null) this.parts.push({ site, from, to, text: now, owner });
+      if (now !== null) this.values.parts.push({ site, from, to, text: now, owner });
     }
     const own = new Set(record.spots.map(({ site }) => siteKey(site)));
     for (const { site, from, to, value } of this.reading.mentions)
-      if (value === record.device && !own.has(siteKey(site))) this.parts.push({ site, from, to, text: device, owner });
+      if (value === record.device && !own.has(siteKey(site)))
+        this.values.parts.push({ site, from, to, text: device, owner });
   }
 
   /** What a role writes to sit on a device of the result; null, with trouble, where the file gives it no name. */
@@ -284,7 +302,13 @@ class Mover {
    */
   private emptyPlace(role: Role, holder: number): Place | null {
     for (const other of this.reading.bindings) {
-      if (other.node === role.node || other.node === -1 || !isWithin(this.tree, other.site.node, other.node)) continue;
+      if (
+        other.node === role.node ||
+        other.node === -1 ||
+        other.site.part ||
+        !isWithin(this.tree, other.site.node, other.node)
+      )
+        continue;
       if (holder !== -1 && this.isLinked(other) && this.linkedHolder(other.site) !== holder) continue;
       const site = likeSite(this.tree, other.site, other.node, role.node);
       if (site && valueAt(this.tree, site).trim() === '') return { site, tag: null, linked: this.isLinked(other) };
@@ -295,7 +319,7 @@ class Mover {
   /** Gives a role the field for the VLAN ID that others have; false, with trouble, where it has no room for it. */
   private addTag(role: Role, value: number, owner: string): boolean {
     for (const { tag, node } of this.reading.bindings) {
-      if (!tag || node === -1 || !isWithin(this.tree, tag.node, node)) continue;
+      if (!tag || tag.part || node === -1 || !isWithin(this.tree, tag.node, node)) continue;
       const made = addField(this.tree, tag, node, role.node, String(value), this.fits, owner);
       if (!made.ok) {
         this.troubles.push(made.trouble);
@@ -312,7 +336,7 @@ class Mover {
 
   private emptyTag(role: Role): Site | null {
     for (const { tag, node } of this.reading.bindings) {
-      if (!tag || node === role.node || node === -1 || !isWithin(this.tree, tag.node, node)) continue;
+      if (!tag || tag.part || node === role.node || node === -1 || !isWithin(this.tree, tag.node, node)) continue;
       const site = likeSite(this.tree, tag, node, role.node);
       if (site && valueAt(this.tree, site).trim() === '') return site;
     }
@@ -321,18 +345,6 @@ class Mover {
 
   private isLinked({ site, port }: Binding): boolean {
     return valueAt(this.tree, site).trim() !== port;
-  }
-
-  /** The whole value, but for white space around it. */
-  private write(site: Site, text: string, owner: string): void {
-    const value = valueAt(this.tree, site);
-    const from = value.length - value.trimStart().length;
-    if (from === value.length) this.whole.set(siteKey(site), { site, value: text, owner });
-    else this.parts.push({ site, from, to: value.trimEnd().length, text, owner });
-  }
-
-  private empty(site: Site, owner: string): void {
-    if (valueAt(this.tree, site) !== '') this.whole.set(siteKey(site), { site, value: '', owner });
   }
 
   private trouble(code: Trouble['code'], role: Role, params: Record<string, string | number>): void {

@@ -139,7 +139,7 @@ function secretFields(backup: Backup, reading: Reading): SecretFieldView[] {
     for (let at = 0; at < field.values.length; at++) {
       const node = field.nodes[at]!;
       const attr = field.attrs[at]!;
-      if (!marked.has(node, attr)) continue;
+      if (!marked.hasValue(field, at)) continue;
       if (first === -1) first = at;
       count++;
       kinds.add(kindOf.get(`${node} ${attr}`)!);

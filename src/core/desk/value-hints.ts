@@ -30,7 +30,7 @@ const few = new Set<FieldKind>(['enumeration', 'boolean']);
 const fieldsBySite = once((reading): ReadonlyMap<string, FieldData> => {
   const fields = new Map<string, FieldData>();
   for (const field of reading.values.fields)
-    for (let place = 0; place < field.nodes.length; place++)
+    for (let place = 0; !field.begins && place < field.nodes.length; place++)
       fields.set(siteKey({ node: field.nodes[place]!, attr: field.attrs[place]! }), field);
   return fields;
 });
@@ -69,7 +69,7 @@ export interface Switch {
 export function switchOf({ tree }: Backup, reading: Reading, record: number): Switch | null {
   for (const field of reading.values.fields) {
     const sense = switchSense(wordsOf(leafName(field)));
-    if (!sense || field.tag || field.virtual) continue;
+    if (!sense || field.tag || field.virtual || field.begins) continue;
     for (let place = 0; place < field.nodes.length; place++) {
       const node = field.nodes[place]!;
       const attr = field.attrs[place]!;

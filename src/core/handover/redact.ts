@@ -12,7 +12,9 @@ export function secretSpans(tree: Tree, secrets: readonly { readonly site: Site 
     if (site.attr >= 0) spans.push([tree.valueStart[site.attr]!, tree.valueEnd[site.attr]!]);
     else for (const run of runsOf(tree, site.node)) spans.push([run.start, run.end]);
   }
-  return Int32Array.from(spans.sort((a, b) => a[0] - b[0]).flat());
+  spans.sort((a, b) => a[0] - b[0]);
+  // A text of several settings may hold two secrets.
+  return Int32Array.from(spans.filter(([start], at) => at === 0 || spans[at - 1]![0] !== start).flat());
 }
 
 /** As `secretSpans`, with a span of no length for each place where a secret would stand. */

@@ -87,7 +87,7 @@ function readNumbers(strands: readonly Strand[], named: SiteSet, { called, certi
       const value = field.values[place]!;
       const node = field.nodes[place]!;
       const attr = field.attrs[place]!;
-      if (value.length < 6 || value.length > 200 || named.has(node, attr)) continue;
+      if (value.length < 6 || value.length > 200 || named.hasValue(field, place)) continue;
       if (looksLicence(value) || licenceName.test(joined)) add(node, attr, 'licence', value);
       else if (looksSerialNumber(value) && (serialName.test(joined) || /^serial$/.test(joined)))
         add(node, attr, 'serial-number', value);

@@ -16,8 +16,8 @@ const LEAST_DATA = 120;
  */
 export function readEmbedded(fields: readonly FieldData[], known: SiteSet): readonly Embedded[] {
   const embedded: Embedded[] = [];
-  for (const { tag, nodes, attrs, distinct, which } of fields) {
-    if (tag) continue;
+  for (const { tag, begins, nodes, attrs, distinct, which } of fields) {
+    if (tag || begins) continue;
     const formats = new Map<number, Embedded['format']>();
     for (const [at, value] of distinct.entries()) {
       const format = value.length < 8 ? null : formatOf(value);

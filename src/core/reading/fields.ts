@@ -1,5 +1,6 @@
 import { TAG } from '../xml/site.ts';
 import type { Outline } from './outline.ts';
+import { SiteSet } from './site-set.ts';
 import type { Shape, Structure } from './structure.ts';
 import type { Padded } from './value-pool.ts';
 
@@ -21,6 +22,8 @@ export interface Field {
   readonly attrs: readonly number[];
   /** Decoded and trimmed. */
   readonly values: readonly string[];
+  /** Where each value begins in the decoded text that it is a part of; null where values are all that stands there. */
+  readonly begins: readonly number[] | null;
   /** Index of the innermost collection around it, -1 for none. */
   readonly collection: number;
   /** The innermost record around each place, as an element; -1 for none. */
@@ -83,6 +86,8 @@ export interface ValueTable {
   readonly padded: Padded;
   /** Heads of tables, as elements: the names of columns, no values. */
   readonly headers: ReadonlySet<number>;
+  /** Places whose text is several values. */
+  readonly texts: SiteSet;
 }
 
 /** Leaves of one shape that are empty. Parallel arrays in document order. */
@@ -116,6 +121,9 @@ export function valueTableOf(
     marks: marksOf(outline, structure, above),
     padded: outline.padded,
     headers: outline.headers,
+    texts: new SiteSet(
+      [...outline.begins.keys()].map((at) => ({ site: { node: outline.node[at]!, attr: outline.attr[at]! } })),
+    ),
   };
 }
 
@@ -213,7 +221,9 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
     }
     const path = tag ? [...steps[shape.index]!, 'name()'] : steps[shape.index]!;
     const { index } = shape;
-    const counts = { rowShape: own, several, tag, virtual, distinct, times, which };
+    const isPart = outline.begins.size > 0 && !tag && at.some((node) => outline.begins.has(node));
+    const begins = isPart ? at.map((node) => outline.begins.get(node) ?? 0) : null;
+    const counts = { rowShape: own, several, tag, virtual, distinct, times, which, begins };
     fields.push(new Places(outline, { index: fields.length, steps: path, shape: index, at, values, rows, ...counts }));
   };
   for (const shape of structure.shapes) {
@@ -241,6 +251,7 @@ class Places implements FieldData {
   readonly distinct: readonly string[];
   readonly times: readonly number[];
   readonly which: readonly number[];
+  readonly begins: readonly number[] | null;
   private nodeList: readonly number[] | null = null;
   private attrList: readonly number[] | null = null;
   private recordList: readonly number[] | null = null;
@@ -263,6 +274,7 @@ class Places implements FieldData {
     this.distinct = own.distinct;
     this.times = own.times;
     this.which = own.which;
+    this.begins = own.begins;
   }
 
   get nodes(): readonly number[] {

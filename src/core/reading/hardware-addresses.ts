@@ -138,7 +138,7 @@ function rowsWith(strands: readonly Strand[], sites: SiteSet): ReadonlySet<numbe
   const rows = new Set<number>();
   for (const { field, places } of strands) {
     for (const place of places) {
-      if (field.rows[place] !== -1 && sites.has(field.nodes[place]!, field.attrs[place]!)) rows.add(field.rows[place]!);
+      if (field.rows[place] !== -1 && sites.hasValue(field, place)) rows.add(field.rows[place]!);
     }
   }
   return rows;

@@ -4,6 +4,7 @@ import { parseTunable } from '../values/tunable.ts';
 import { type Site, TEXT, textOf, valueAt } from '../xml/site.ts';
 import { elementsOf, isLeaf, type Tree } from '../xml/tree.ts';
 import type { BoxBoundReason } from './reading.ts';
+import { settingsIn } from './settings-in-text.ts';
 import type { SiteSet } from './site-set.ts';
 
 /** Records of a setting hold no more values than this; a larger element is about more than one thing. */
@@ -96,10 +97,13 @@ export class Holders {
   private own(node: number): number {
     const { tree } = this;
     if (tree.kind[node] !== 0) return 0;
-    let count = isLeaf(tree, node) && textOf(tree, node).trim() !== '' ? 1 : 0;
+    const several = settingsIn(tree);
+    let count = several?.ofText.get(node)?.settings.length ?? 0;
+    if (count === 0 && isLeaf(tree, node) && textOf(tree, node).trim() !== '') count = 1;
     for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++) {
       if (count > 0 && this.isMarker(attr)) continue;
-      if (tree.valueEnd[attr]! > tree.valueStart[attr]!) count++;
+      const settings = several?.ofAttribute.get(attr)?.settings.length;
+      if (tree.valueEnd[attr]! > tree.valueStart[attr]!) count += settings ?? 1;
     }
     return count;
   }

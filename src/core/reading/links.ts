@@ -74,7 +74,7 @@ export function linksOf(source: LinkSource): Links {
       }
       if (!hit && !missing.has(token)) return;
       const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
-      const from = begin + leadOf(tree, site.node, site.attr);
+      const from = begin + leadOf(tree, field, place);
       if (!hit) {
         const nearest = missing.get(token)!;
         dangling.push({ site, from, to: from + text.length, value: text, field: index, tier, nearest });

@@ -125,8 +125,7 @@ function scatteredRecord(companies: Companies, company: string, explained: SiteS
   for (const { field, places } of companies.within(company)) {
     for (const place of places) {
       const value = field.values[place]!;
-      if (nodes.length === SMALL || explained.has(field.nodes[place]!, field.attrs[place]!) || isOfTheNetwork(value))
-        return [];
+      if (nodes.length === SMALL || explained.hasValue(field, place) || isOfTheNetwork(value)) return [];
       nodes.push(field.nodes[place]!);
     }
   }

@@ -25,7 +25,7 @@ export function mentionsOf(
       if (!devices.has(text)) return;
       const node = field.nodes[place]!;
       const attr = field.attrs[place]!;
-      const start = from + leadOf(tree, node, attr);
+      const start = from + leadOf(tree, field, place);
       const port = devices.bases.has(text) || devices.named.has(text) ? text : devices.split(text)!.base;
       mentions.push({ site: { node, attr }, from: start, to: start + text.length, value: text, port, portAt: 0 });
     });

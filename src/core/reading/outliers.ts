@@ -1,6 +1,6 @@
 import type { ValueKind } from '../values/classify.ts';
 import { isIpv4, isIpv6, parseAddressRange, parsePrefix } from '../values/ip.ts';
-import type { Field } from './fields.ts';
+import type { Field, FieldData } from './fields.ts';
 import type { HeldMaterial } from './material.ts';
 import type { Outlier } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
@@ -71,7 +71,7 @@ function oddAddresses(values: readonly string[]): readonly OddPlace[] {
 
 /** Values that look like a slip in their field, and certificates or keys that cannot be read. */
 export function readOutliers(
-  fields: readonly Field[],
+  fields: readonly FieldData[],
   material: readonly HeldMaterial[],
   explained: SiteSet,
 ): readonly Outlier[] {
@@ -79,7 +79,7 @@ export function readOutliers(
   for (const field of fields)
     for (const { place, expected } of oddPlaces(field)) {
       const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
-      if (!explained.has(site.node, site.attr)) outliers.push({ site, expected });
+      if (!explained.hasValue(field, place)) outliers.push({ site, expected });
     }
   for (const { kind, der, site } of material) {
     if (der === null && kind === 'certificate') outliers.push({ site, expected: 'certificate' });

@@ -11,6 +11,8 @@ export class Builder {
   readonly attr: Int32Array;
   readonly value: Int32Array;
   readonly part: Uint8Array;
+  /** Where values begin that are a part of the text at their site. */
+  readonly begins = new Map<number, number>();
 
   constructor(capacity: number) {
     this.label = new Int32Array(capacity);

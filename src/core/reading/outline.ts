@@ -10,6 +10,7 @@ import { addEntries } from './open-properties.ts';
 import { Builder } from './outline-builder.ts';
 import { pairsOf } from './pairs.ts';
 import { propertiesOf } from './properties.ts';
+import { settingsIn, type TextOfSettings } from './settings-in-text.ts';
 import { tablesOf } from './tables.ts';
 import { valueAttributesOf } from './value-attributes.ts';
 import { type Padded, ValuePool } from './value-pool.ts';
@@ -44,6 +45,8 @@ export interface Outline {
   readonly headers: ReadonlySet<number>;
   /** 1 for nodes that stand for a part of a key: their label is written in no tag. */
   readonly part: Uint8Array;
+  /** Of values that are a part of the text at their site: where they begin in it. */
+  readonly begins: ReadonlyMap<number, number>;
   /** Elements that only name the one behind them; they have no node. */
   readonly captions: Captions;
 }
@@ -59,10 +62,13 @@ export function outlineOf(tree: Tree): Outline {
   const valueAttributes = valueAttributesOf(tree);
   const captions = captionsOf(tree);
   const numbered = numberedTagsOf(tree);
+  const several = settingsIn(tree);
   const isCaption = new Set(captions.values());
   const pairs = properties || captions.size > 0 ? null : pairsOf(tree);
   let extra = 0;
   if (properties) for (const list of properties.entries.values()) for (const { parts } of list) extra += parts.length;
+  for (const texts of several ? [several.ofText, several.ofAttribute] : [])
+    for (const { settings } of texts.values()) extra += settings.length;
   const b = new Builder(tree.size + tree.attrName.length + extra);
   const pool = new ValuePool(tree);
   const place = new Int32Array(tree.size).fill(-1);
@@ -81,7 +87,9 @@ export function outlineOf(tree: Tree): Outline {
     for (let a = tree.attrFirst[node]!; a < tree.attrFirst[node + 1]!; a++) {
       const name = tree.attrName[a]!;
       if (isSpace[name] || a === except) continue;
-      b.add(labelOfAttribute(name), owner, node, node, a, pool.ofAttribute(a));
+      const settings = several?.ofAttribute.get(a);
+      if (settings) addSettings(settings, owner, node, a);
+      else b.add(labelOfAttribute(name), owner, node, node, a, pool.ofAttribute(a));
     }
   };
   for (let at = 0; at < tree.size; at++) {
@@ -156,6 +164,16 @@ export function outlineOf(tree: Tree): Outline {
         continue;
       }
     }
+    const settings = several && textOfSettings(at);
+    if (settings) {
+      const { kind } = settings;
+      const label = kind === null ? labelOfElement(name) : b.labelOf(`${tree.names[name]}{${kind}}`);
+      const own = b.add(label, above, at, at, TEXT, -1);
+      place[at] = own;
+      if (several.ofText.has(at)) addSettings(settings, own, at, TEXT);
+      addAttributes(at, own, -1);
+      continue;
+    }
     const column = columns?.attributeOf(at) ?? -1;
     const sole = leaf ? valueAttributeOf(at) : -1;
     if (sole !== -1) {
@@ -165,6 +183,17 @@ export function outlineOf(tree: Tree): Outline {
     const own = b.add(columnLabel(at), above, at, at, TEXT, leaf ? pool.ofText(at) : -1);
     place[at] = own;
     addAttributes(at, own, column);
+  }
+  /** What a leaf says in its text, or in its one attribute, where that is several settings. */
+  function textOfSettings(at: number): TextOfSettings | undefined {
+    const own = several!.ofText.get(at);
+    const sole = tree.attrFirst[at]!;
+    return own ?? (tree.attrFirst[at + 1]! - sole === 1 ? several!.ofAttribute.get(sole) : undefined);
+  }
+  function addSettings({ settings }: TextOfSettings, owner: number, node: number, attr: number): void {
+    const text = valueAt(tree, { node, attr });
+    for (const { name, from, to } of settings)
+      b.begins.set(b.add(b.labelOf(name), owner, node, node, attr, pool.ofString(text.slice(from, to))), from);
   }
   /** The attribute that holds the value of a leaf; -1 for none. */
   function valueAttributeOf(at: number): number {
@@ -239,6 +268,7 @@ export function outlineOf(tree: Tree): Outline {
     padded: pool.padded,
     headers: tables?.headers ?? new Set(),
     part: b.part.subarray(0, size),
+    begins: b.begins,
     captions,
   };
 }

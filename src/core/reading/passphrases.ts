@@ -31,9 +31,7 @@ export function passphrases(
   const remarks = remarksAmong(strands);
   const plain = plainNames(strands);
   const naming = new Set(
-    strands
-      .filter(({ field, places }) => places.some((place) => named.has(field.nodes[place]!, field.attrs[place]!)))
-      .map(({ name }) => name),
+    strands.filter(({ field, places }) => places.some((place) => named.hasValue(field, place))).map(({ name }) => name),
   );
   const partners = new Map<string, 'address' | 'account'>();
   for (const { field, places, company } of strands) {

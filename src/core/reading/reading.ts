@@ -1,4 +1,4 @@
-import type { Site } from '../xml/site.ts';
+import type { PartSite, Site } from '../xml/site.ts';
 import type { ValueTable } from './fields.ts';
 
 /**
@@ -124,11 +124,11 @@ export interface RemarkMention extends Span {
 export interface Binding {
   readonly role: string;
   readonly port: string;
-  readonly site: Site;
+  readonly site: PartSite;
   /** The role's record. */
   readonly node: number;
   /** Where the VLAN ID stands that the role has beside its port; null where the port's own name or record says it. */
-  readonly tag: Site | null;
+  readonly tag: PartSite | null;
 }
 
 /** One list of records that define tagged devices, as a pattern for one more. */
@@ -231,7 +231,8 @@ export interface Certificate {
 }
 
 export interface Secret {
-  readonly site: Site;
+  /** Of a text of several settings the one that is a secret; what is hidden is all of the text. */
+  readonly site: PartSite;
   readonly kind: 'private-key' | 'hash' | 'shared-secret' | 'password' | 'token';
 }
 

@@ -1,5 +1,5 @@
 import { lowerBound } from '../text/lower-bound.ts';
-import { attributeValue, type Site, TAG, TEXT, textOf, valueAt } from '../xml/site.ts';
+import { attributeValue, type PartSite, TAG, TEXT, textOf, valueAt } from '../xml/site.ts';
 import {
   attribute,
   attributesOf,
@@ -13,9 +13,10 @@ import {
 import { cellSite, isColumn } from './cell-site.ts';
 import { kindOf } from './literals.ts';
 import type { Collection, Key } from './reading.ts';
+import { settingSite } from './settings-in-text.ts';
 
 /** Where the key of a record stands; null where the record lacks it, or is told by its place alone. */
-export function keySite(tree: Tree, key: Key, record: number): Site | null {
+export function keySite(tree: Tree, key: Key, record: number): PartSite | null {
   switch (key.by) {
     case 'tag':
       return { node: record, attr: TAG };
@@ -24,7 +25,7 @@ export function keySite(tree: Tree, key: Key, record: number): Site | null {
       return attr === -1 ? null : { node: record, attr };
     }
     case 'leaf': {
-      let site: Site = { node: record, attr: TEXT };
+      let site: PartSite = { node: record, attr: TEXT };
       for (const step of key.path) {
         if (step.startsWith('@')) {
           const attr = attribute(tree, site.node, step.slice(1));
@@ -34,7 +35,12 @@ export function keySite(tree: Tree, key: Key, record: number): Site | null {
         }
         const cell = isColumn(step) ? cellSite(tree, site.node, step) : null;
         const node = cell ? cell.node : childNamed(tree, site.node, step);
-        if (node === -1) return null;
+        if (node === -1) {
+          const part = settingSite(tree, site.node, step);
+          if (!part) return null;
+          site = part;
+          continue;
+        }
         site = cell ?? { node, attr: TEXT };
       }
       return site;

@@ -36,7 +36,7 @@ export function remarksOf(
       for (const match of matches.get(field.which[place]!) ?? []) {
         const node = field.nodes[place]!;
         const attr = field.attrs[place]!;
-        const from = match.index + leadOf(tree, node, attr);
+        const from = match.index + (field.begins?.[place] ?? leadOf(tree, field, place));
         found.push({ site: { node, attr }, from, to: from + match[0].length, port: match[0] });
       }
     }

@@ -1,15 +1,17 @@
+import type { PartSite } from '../xml/site.ts';
 import { byRow, fieldsByShape, type TaggingSource } from './device-names.ts';
 import { type FieldData, leafName } from './fields.ts';
 import { osAggregate } from './os-names.ts';
 import { piecesOf } from './pieces.ts';
 import type { Aggregate, Binding } from './reading.ts';
+import { partSite } from './spans.ts';
 
 /** Where roles name what they sit on. */
 export function bindingsOf(source: TaggingSource): Binding[] {
   const { roles, outline } = source;
   const rowOf = new Map<string, number>();
   if (roles.name) for (const [place, row] of roles.name.rows.entries()) rowOf.set(roles.name.values[place]!, row);
-  const tags = new Map<FieldData, Map<number, { node: number; attr: number }>>();
+  const tags = new Map<FieldData, Map<number, PartSite>>();
   return roles.bindings.map(({ role, port, field, place }) => {
     let beside = tags.get(field);
     if (!beside) {
@@ -21,7 +23,7 @@ export function bindingsOf(source: TaggingSource): Binding[] {
     return {
       role,
       port,
-      site: { node: field.nodes[place]!, attr: field.attrs[place]! },
+      site: partSite(field, place),
       node: at === undefined ? -1 : outline.element[at]!,
       tag: beside.get(row) ?? null,
     };
@@ -32,8 +34,8 @@ export function bindingsOf(source: TaggingSource): Binding[] {
  * VLAN IDs that stand beside the port: a number that tells those roles apart that share a port, and that hardly any role
  * with a port of its own has. A file that defines tagged devices in records has none.
  */
-function tagsBeside(source: TaggingSource, field: FieldData): Map<number, { node: number; attr: number }> {
-  const none = new Map<number, { node: number; attr: number }>();
+function tagsBeside(source: TaggingSource, field: FieldData): Map<number, PartSite> {
+  const none = new Map<number, PartSite>();
   if (source.devices.derivations.length > 0) return none;
   const byPort = new Map<string, number[]>();
   for (const { field: own, port, place } of source.roles.bindings) {
@@ -59,8 +61,8 @@ function tagsBeside(source: TaggingSource, field: FieldData): Map<number, { node
     best = { field: other, elsewhere };
   }
   if (!best) return none;
-  const { rows, nodes, attrs } = best.field;
-  return new Map(rows.map((row, place) => [row, { node: nodes[place]!, attr: attrs[place]! }]));
+  const { field: found } = best;
+  return new Map(found.rows.map((row, place) => [row, partSite(found, place)]));
 }
 
 /** Records that are called like a device and list ports. */

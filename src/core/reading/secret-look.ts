@@ -31,7 +31,7 @@ export interface Look {
 }
 
 export function isNamed(field: FieldData, place: number, says: NameSays | Kind, named: SiteSet): boolean {
-  return named.has(field.nodes[place]!, field.attrs[place]!) && !outspoken(says, field.values[place]!);
+  return named.hasValue(field, place) && !outspoken(says, field.values[place]!);
 }
 
 /** The parts of a key that stand in one line may be one name: `preshared.key`. */

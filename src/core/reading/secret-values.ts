@@ -46,6 +46,7 @@ const typed = new Set<ValueKind>([
   'device',
   'domain-name',
 ]);
+const addressed = new Set<ValueKind>(['mac', 'ipv4', 'ipv6', 'prefix']);
 const methods =
   /^(?:none|psk|pre-?shared-?key|eap(?:-\w+)?|sae|open|wpa[23]?(?:-\w+)*|pap|(?:ms)?chap(?:v2)?|plain|clear(?:text)?|md5|sha-?\d{0,3}|bcrypt|scrypt|argon2\w*|crypt|local|radius|ldap|certificate|cert|rsa|x509|any|auto|default|all)$/i;
 
@@ -65,6 +66,8 @@ export function isOtherKind(value: string): boolean {
   if (methods.test(value) || value.length > 512) return true;
   const [kind] = classify(value);
   if (typed.has(kind!)) return true;
+  // An address that something follows, as where one fixes it to a client.
+  if (/^\S+\s/.test(value) && addressed.has(classify(value.split(/\s/, 1)[0]!)[0]!)) return true;
   // A number of fewer than four digits is a setting; a longer one may be a PIN.
   return /^-?\d+$/.test(value) && value.length < 4;
 }

@@ -11,6 +11,7 @@ import type { NameSays } from './secret-names.ts';
 import { isOtherKind, isPlaceholder } from './secret-values.ts';
 import { secretInLines } from './secrets-in-lines.ts';
 import type { SiteSet } from './site-set.ts';
+import { partSite } from './spans.ts';
 import type { Strand } from './strands.ts';
 
 type Kind = Secret['kind'];
@@ -126,7 +127,7 @@ class Findings {
     const secrets: Secret[] = [];
     for (const field of this.fields) {
       for (const [place, kind] of (this.kinds.get(field) ?? []).entries()) {
-        if (kind) secrets.push({ site: { node: field.nodes[place]!, attr: field.attrs[place]! }, kind });
+        if (kind) secrets.push({ site: partSite(field, place), kind });
       }
     }
     return secrets;

@@ -1,6 +1,6 @@
 import { classify } from '../values/classify.ts';
 import { nameOf, type Tree } from '../xml/tree.ts';
-import { type Field, type FieldData, localName } from './fields.ts';
+import { type FieldData, localName } from './fields.ts';
 import type { Outline } from './outline.ts';
 
 /**
@@ -122,11 +122,11 @@ function cutByName(names: Strand, values: Strand): readonly Strand[] {
 }
 
 /** Last steps of values that stand alone in an element, under elements of several names. */
-function wrapperNames(tree: Tree, fields: readonly Field[]): ReadonlySet<string> {
+function wrapperNames(tree: Tree, fields: readonly FieldData[]): ReadonlySet<string> {
   const counts = new Map<string, { alone: number; all: number; above: Set<number> }>();
   for (const field of fields) {
     const last = field.steps[field.steps.length - 1]!;
-    if (last === 'name()' || last === '*' || last.endsWith(']')) continue;
+    if (last === 'name()' || last === '*' || last.endsWith(']') || field.begins) continue;
     let count = counts.get(last);
     if (!count) {
       count = { alone: 0, all: 0, above: new Set() };

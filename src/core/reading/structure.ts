@@ -74,7 +74,7 @@ export function structureOf(outline: Outline): Structure {
     }
     for (const bucket of buckets) bucketOf[bucket.label] = -1;
     const labelText = (bucket: { label: number }) => outline.labels[bucket.label]!;
-    const elements = buckets.filter((b) => !b.repeated && !/^@|\]$/.test(labelText(b)));
+    const elements = buckets.filter((b) => !b.repeated && !/^@|[\]}]$/.test(labelText(b)));
     const map = mapAmong(
       outline,
       shape,

@@ -182,7 +182,7 @@ class TaggedTable {
           continue;
         }
         const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
-        const from = leadOf(tree, site.node, site.attr) + before.length;
+        const from = (field.begins?.[place] ?? leadOf(tree, field, place)) + before.length;
         const to = from + value.length - before.length - after.length;
         add(row, { site, from, to, field: field.index, holds });
       }

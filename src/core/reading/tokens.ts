@@ -174,16 +174,17 @@ export function readerOf(
   return { separator, operators, counts: new TokenCounts(tokens, times), pieces };
 }
 
-/** Every name of a field, place by place; `from` is where it begins in the trimmed value, `token` which one it is. */
+/** Every name of a field, place by place; `from` is where it begins in the trimmed value, or in the text that this is a part of, `token` which one it is. */
 export function eachToken(
   field: FieldData,
   { pieces }: Reader,
   visit: (text: string, place: number, from: number, token: number) => void,
 ): void {
-  const { which, values } = field;
+  const { which, values, begins } = field;
   for (let place = 0; place < which.length; place++) {
     const own = which[place]!;
-    if (pieces) for (const { text, from, token } of pieces[own]!) visit(text, place, from, token);
-    else visit(values[place]!, place, 0, own);
+    const begin = begins === null ? 0 : begins[place]!;
+    if (pieces) for (const { text, from, token } of pieces[own]!) visit(text, place, begin + from, token);
+    else visit(values[place]!, place, begin, own);
   }
 }

@@ -55,7 +55,8 @@ export class ValuePool {
     return start < end && (isBlank(text.charCodeAt(start)) || isBlank(text.charCodeAt(end - 1)));
   }
 
-  private ofString(text: string): number {
+  /** Number of a text that is a part of a value; -1 for none. */
+  ofString(text: string): number {
     const value = text.trim();
     if (value === '' || isNothing(value)) return -1;
     if (value.length > LONG) return this.add(value, 0, -1);

@@ -12,6 +12,11 @@ export interface Site {
   readonly attr: number;
 }
 
+/** A site, or the units [from, to) of the decoded value there. */
+export interface PartSite extends Site {
+  readonly part?: readonly [from: number, to: number];
+}
+
 /** A run of one element's own character data: plain text or the inside of a CDATA section. */
 export interface Run {
   readonly start: number;
@@ -55,8 +60,9 @@ export function attributeValue(tree: Tree, attr: number): string {
   return decodeReferences(tree.text.slice(tree.valueStart[attr]!, tree.valueEnd[attr]!), true);
 }
 
-/** The decoded value at a site, not trimmed. */
-export function valueAt(tree: Tree, site: Site): string {
+/** The decoded value at a site, or the part of it, not trimmed. */
+export function valueAt(tree: Tree, site: PartSite): string {
+  if (site.part) return valueAt(tree, { node: site.node, attr: site.attr }).slice(...site.part);
   if (site.attr >= 0) return attributeValue(tree, site.attr);
   return site.attr === TAG ? nameOf(tree, site.node) : textOf(tree, site.node);
 }

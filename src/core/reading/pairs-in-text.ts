@@ -1,0 +1,93 @@
+import type { Setting } from './settings-in-text.ts';
+
+/** How a text writes its settings: what stands between two of them, then between name and value. */
+export type PairForm = `${Between} ${Mark}`;
+type Between = 'line' | ';' | '|' | '&' | 'blank' | ',';
+type Mark = '=' | ':';
+
+const forms: readonly PairForm[] = [
+  'line =',
+  'line :',
+  '; =',
+  '| =',
+  '& =',
+  'blank =',
+  ', =',
+  '; :',
+  '| :',
+  'blank :',
+  ', :',
+];
+
+/** Share of the texts that have to be settings from end to end. */
+const PURE = 0.9;
+/** Texts that the form is told by. */
+const SAMPLE = 60;
+
+const name = '([\\p{L}_][\\p{L}\\p{M}\\p{N}_-]*)';
+const pair: Record<Mark, RegExp> = {
+  '=': new RegExp(`^(\\s*${name}\\s*=\\s*)(.*?)\\s*$`, 'su'),
+  // What follows a colon at once may be part of an address.
+  ':': new RegExp(`^(\\s*${name}\\s*:\\s*)((?![:/]).*?)\\s*$`, 'su'),
+};
+
+/** The settings of a text in a form; null where some of it is something else, or one name stands twice in a line. */
+export function pairsIn(text: string, form: PairForm): Setting[] | null {
+  const [between, mark] = form.split(' ') as [Between, Mark];
+  const settings: Setting[] = [];
+  const names = new Set<string>();
+  for (const [piece, at] of piecesOf(text, between)) {
+    const found = pair[mark].exec(piece);
+    if (!found) return null;
+    const [, before, own, value] = found as unknown as [string, string, string, string];
+    // An equals sign further on belongs to the value of a line, but shows that what was cut was none.
+    if (between !== 'line' && (names.has(own) || value.includes('='))) return null;
+    names.add(own);
+    const quoted = /^(["']).*\1$/su.test(value) && value.length > 1 ? 1 : 0;
+    const from = at + before.length + quoted;
+    const to = at + before.length + value.length - quoted;
+    if (to > from) settings.push({ name: own, from, to });
+  }
+  return settings.length > 0 ? settings : null;
+}
+
+/** The form in which texts of one name are several settings, with names that come again; null for none. */
+export function pairFormOf(texts: readonly string[], least: number): PairForm | null {
+  const step = Math.max(1, Math.floor(texts.length / SAMPLE));
+  const sample = texts.filter((_, at) => at % step === 0);
+  if (!sample.some((text) => /[=:]/.test(text))) return null;
+  return forms.find((form) => bearsOut(sample, form, least)) ?? null;
+}
+
+function bearsOut(texts: readonly string[], form: PairForm, least: number): boolean {
+  const times = new Map<string, number>();
+  let pure = 0;
+  let several = 0;
+  for (const text of texts) {
+    const settings = pairsIn(text, form);
+    if (!settings) continue;
+    pure++;
+    if (settings.length > 1) several++;
+    for (const { name: own } of settings) times.set(own, (times.get(own) ?? 0) + 1);
+  }
+  if (several < least || pure < texts.length * PURE || several * 2 < pure) return false;
+  const most = Math.max(...times.values());
+  // Behind a colon stands, more often than a value, what one of several kinds is called: `zone:office host:desk`.
+  const common = form.endsWith(':') && !form.startsWith('line') ? 0.9 : 0.5;
+  if (most < pure * common) return false;
+  const alone = [...times.values()].filter((count) => count === 1).length;
+  return pure === 1 || alone * 2 <= times.size;
+}
+
+/** The pieces of a text with their offsets; what stands in quotation marks is not cut. */
+function* piecesOf(text: string, between: Between): Generator<readonly [piece: string, at: number]> {
+  const cut = between === 'line' ? /\n+/g : between === 'blank' ? /[^\S\n]+/g : new RegExp(`\\${between}\\s*`, 'g');
+  const quotes = between === 'line' ? [] : [...text.matchAll(/(?<==\s*)(["'])[^"'\n]*\1/g)];
+  let from = 0;
+  for (const { 0: mark, index } of text.matchAll(cut)) {
+    if (quotes.some((quote) => quote.index < index && index < quote.index + quote[0].length)) continue;
+    if (text.slice(from, index).trim() !== '') yield [text.slice(from, index), from];
+    from = index + mark.length;
+  }
+  if (text.slice(from).trim() !== '') yield [text.slice(from), from];
+}

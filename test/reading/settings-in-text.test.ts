@@ -1,0 +1,186 @@
+import { describe, expect, test } from 'vitest';
+import { build, type Decision, type Plan, planOf, planView } from '../../src/core/index.ts';
+import { recordName } from '../../src/core/reading/record-name.ts';
+import { pathOf, sitePath } from '../../src/core/xml/path.ts';
+import { valueAt } from '../../src/core/xml/site.ts';
+import { type File, open } from '../carry/files.ts';
+
+const zones = [
+  ['office', 'eth1', '10.20.1.1/24'],
+  ['guests', 'eth2.30', '10.20.2.1/24'],
+  ['quay', 'eth2.40', '10.20.3.1/24'],
+  ['sea', 'eth0', '192.0.2.10/28'],
+] as const;
+const hosts = [
+  ['till', '10.20.1.20'],
+  ['crane', '10.20.3.9'],
+  ['gate', '10.20.3.7'],
+] as const;
+const rules = [
+  ['office', 'office', 'till'],
+  ['guests', 'guests', 'gate'],
+  ['quay', 'crane', 'sea'],
+  ['office', 'any', 'gone'],
+  ['sea', 'office', 'crane'],
+  ['quay', 'quay', 'till'],
+] as const;
+
+type Fields = readonly (readonly [name: string, value: string])[];
+
+/** A box whose records are texts: `write` makes one of its kind and its fields. */
+function box(write: (kind: string, fields: Fields) => string): string {
+  const list = (kind: string, all: readonly Fields[]) =>
+    `<${kind}s>${all.map((fields) => write(kind, fields)).join('')}</${kind}s>`;
+  return `<box>${[
+    list(
+      'zone',
+      zones.map(([name, port, address]) => [
+        ['zone', name],
+        ['port', port],
+        ['address', address],
+      ]),
+    ),
+    list(
+      'vlan',
+      [30, 40].map((tag) => [
+        ['vlan', `${tag}`],
+        ['on', 'eth2'],
+      ]),
+    ),
+    list(
+      'host',
+      hosts.map(([name, address]) => [
+        ['host', name],
+        ['at', address],
+      ]),
+    ),
+    list(
+      'rule',
+      rules.map(([zone, from, to], at) => [
+        ['rule', `${at * 10 + 10}`],
+        ['zone', zone],
+        ['from', from],
+        ['to', to],
+      ]),
+    ),
+    list('person', [
+      [
+        ['person', 'gull'],
+        ['passphrase', 'bollard-seven'],
+      ],
+      [
+        ['person', 'tern'],
+        ['passphrase', 'halyard-nine'],
+      ],
+    ]),
+  ].join('')}</box>`;
+}
+
+const joined = (fields: Fields, between: string, mark: string) =>
+  fields.map(([name, value]) => `${name}${mark}${value}`).join(between);
+
+const manners: readonly (readonly [title: string, text: string])[] = [
+  ['words of a command', box((_, fields) => `<line>${joined(fields, ' ', ' ')}</line>`)],
+  ['pairs with blanks between', box((kind, fields) => `<${kind}>${joined(fields, ' ', '=')}</${kind}>`)],
+  ['pairs with semicolons between', box((kind, fields) => `<${kind}>${joined(fields, '; ', '=')}</${kind}>`)],
+  ['pairs in lines', box((kind, fields) => `<${kind}>\n${joined(fields, '\n', ' = ')}\n</${kind}>`)],
+  ['pairs in lines, with colons', box((kind, fields) => `<${kind}>\n${joined(fields, '\n', ': ')}\n</${kind}>`)],
+  ['pairs in an attribute', box((kind, fields) => `<${kind} set="${joined(fields, ' ', '=')}"/>`)],
+  ['words in an attribute', box((_, fields) => `<line text="${joined(fields, ' ', ' ')}"/>`)],
+];
+
+/** The same box in elements of their own. */
+const plain = open(
+  box((kind, fields) => `<${kind}>${fields.map(([name, value]) => `<${name}>${value}</${name}>`).join('')}</${kind}>`),
+);
+
+/** What names what: the record, by its place in the file, the name, and the record that has it. */
+const named = ({ reading }: File) => {
+  const list = reading.collections.flatMap(({ records: all }) => all).sort((a, b) => a - b);
+  const at = (node: number) => list.findLastIndex((record) => record <= node);
+  return reading.references.map(({ site, value, to }) => `${at(site.node)} ${value} ${at(to)}`).sort();
+};
+
+function result({ backup, reading }: File, plan: Plan): string {
+  const built = build(backup, reading, plan);
+  if (!built.ok) throw new Error(JSON.stringify(built.trouble));
+  return new TextDecoder().decode(built.value.bytes);
+}
+
+const records = ({ reading, backup }: File, kind: string) =>
+  reading.collections.find(({ parent }) => pathOf(backup.tree, parent) === `/box[1]/${kind}s[1]`)!;
+
+describe.each(manners)('texts of several settings: %s', (_, text) => {
+  const file = open(text);
+  const { backup, reading } = file;
+  const zoneAt = (name: string) => pathOf(backup.tree, reading.roles.find((role) => role.name === name)!.node);
+
+  test('what they name is found, each where it stands in the text', () => {
+    expect(named(file)).toEqual(named(plain));
+    for (const { site, from, value } of reading.references)
+      expect(valueAt(backup.tree, site).slice(from, from + value.length)).toBe(value);
+    expect(reading.dangling.map(({ value }) => value)).toEqual(['gone']);
+    expect(reading.bindings.map(({ role, port }) => [role, port])).toEqual(zones.map(([name, port]) => [name, port]));
+  });
+
+  test('records are called by the setting that tells them apart', () => {
+    const list = records(file, 'host');
+    expect(list.records.map((node) => recordName(backup.tree, list, node))).toEqual(hosts.map(([name]) => name));
+  });
+
+  test('a port is renamed in the texts, and nothing else changes', () => {
+    const plan = planOf([
+      { kind: 'rename-port', from: 'eth1', to: 'ix3' },
+      { kind: 'rename-port', from: 'eth2', to: 'eth1' },
+    ]);
+    expect(result(file, plan)).toBe(text.replaceAll('eth1', 'ix3').replaceAll('eth2', 'eth1'));
+  });
+
+  test('a role moves in its text, and nothing else changes', () => {
+    const move: Decision = { kind: 'move-role', role: zoneAt('office'), to: { on: 'port', port: 'eth0' } };
+    const sea: Decision = { kind: 'move-role', role: zoneAt('sea'), to: { on: 'tag', port: 'eth2', tag: 40 } };
+    expect(result(file, planOf([move, sea]))).toBe(text.replace('eth0', 'eth2.40').replace('eth1', 'eth0'));
+  });
+
+  test('one VLAN more is written like the others', () => {
+    const move: Decision = { kind: 'move-role', role: zoneAt('office'), to: { on: 'tag', port: 'eth2', tag: 77 } };
+    const last = records(file, 'vlan').records[1]!;
+    const written = text.slice(backup.tree.start[last]!, backup.tree.end[last]!);
+    expect(result(file, planOf([move]))).toBe(
+      text.replace('eth1', 'eth2.77').replace(written, written + written.replace('40', '77')),
+    );
+  });
+
+  test('a role that would leave its port is told, and nothing is done', () => {
+    const move: Decision = { kind: 'move-role', role: zoneAt('office'), to: { on: 'none' } };
+    const { troubles } = planView(backup, reading, planOf([move]));
+    expect(troubles.map(({ code }) => code)).toEqual(['plan-role-in-text']);
+  });
+
+  test('a name that is set in its text is followed', () => {
+    const [{ site, value }] = reading.dangling as [(typeof reading.dangling)[0]];
+    const path = sitePath(backup.tree, site);
+    const plan = planOf([{ kind: 'set-value', path, was: value, value: 'gate' }]);
+    const codes = (one: Plan) => planView(backup, reading, one).findings.map(({ code }) => code);
+    expect(codes(planOf([]))).toContain('reference-dangling');
+    expect(codes(plan)).not.toContain('reference-dangling');
+    expect(result(file, plan)).toBe(text.replace('gone', 'gate'));
+  });
+
+  test('secrets are found in their texts', () => {
+    const held = reading.secrets.map(({ site }) => backup.tree.text.slice(backup.tree.start[site.node]!).slice(0, 80));
+    expect(held).toHaveLength(2);
+    expect(held[0]).toContain('bollard-seven');
+  });
+});
+
+test('remarks and lists are no settings', () => {
+  const remarks = ['Crew of the pier', 'Crew of the dock', 'Gate of the yard', 'Gate of the sea'];
+  const text = `<box>${remarks.map((one, at) => `<door><name>d${at}</name><text>${one}</text><uses>a=1</uses></door>`).join('')}</box>`;
+  const { reading } = open(text);
+  expect(reading.values.fields.map(({ template }) => template)).toEqual([
+    '/box/door/name',
+    '/box/door/text',
+    '/box/door/uses',
+  ]);
+});
