@@ -1,6 +1,6 @@
 import type { Repair, RepairCode } from '../core/index.ts';
 import type { Params } from './findings.ts';
-import { number } from './numbers.ts';
+import { count, number } from './numbers.ts';
 import { type Said, say, value } from './said.ts';
 
 const words: Record<RepairCode, (params: Params) => Said> = {
@@ -9,9 +9,14 @@ const words: Record<RepairCode, (params: Params) => Said> = {
   'remove-unseen': () => say`Take them out`,
   'name-nearest': ({ to }) => say`Name ${value(to)}`,
   'name-as-written': ({ to }) => say`Write ${value(to)}`,
-  'spell-usual': ({ to, count }) =>
-    Number(count ?? 1) > 1 ? say`Spell all ${number(Number(count))} as usual` : say`Write ${value(to)}`,
+  'rename-record': ({ name, to, count: uses }) =>
+    Number(uses ?? 0) > 0
+      ? say`Rename ${value(name)} to ${value(to)}, and in ${count(Number(uses), 'place')}`
+      : say`Rename ${value(name)} to ${value(to)}`,
+  'spell-usual': ({ to, count: all }) =>
+    Number(all ?? 1) > 1 ? say`Spell all ${number(Number(all))} as usual` : say`Write ${value(to)}`,
   'hardware-like-others': ({ to }) => say`Write ${value(to)}`,
+  'host-name-plain': ({ to }) => say`Write ${value(to)}`,
   'host-bits-off': ({ to }) => say`Write ${value(to)}`,
   'swap-ends': () => say`Swap both ends`,
   'shrink-pool': ({ first, last }) =>

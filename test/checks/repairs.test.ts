@@ -80,6 +80,12 @@ ${ports.map((port, at) => `<service><name>s${at}</name><port>${port}</port></ser
 </box>
 `;
 
+const hosts = (names: readonly string[]) => `${places}<seats>
+${names.map((name, at) => `<seat><name>s${at}</name><host>${name}</host><floor>1</floor></seat>`).join('\n')}
+</seats>
+</box>
+`;
+
 const fitted = (remark: string) => `${places.replace(
   '<prefix>24</prefix></place>\n</places>',
   `<prefix>24</prefix><remark>${remark}</remark></place>\n</places>`,
@@ -129,6 +135,19 @@ const cases: readonly Case[] = [
     of: 'key-doubled',
     text: list([...sets, 'crew'], twice),
     changes: ['<set><name>crew</name><host>10.20.0.19</host></set>\n', ''],
+  },
+  {
+    repair: 'rename-record',
+    of: 'key-doubled',
+    text: list([...sets, 'crew'], twice),
+    changes: ['<name>crew</name><host>10.20.0.19<', '<name>crew-2</name><host>10.20.0.19<'],
+  },
+  {
+    repair: 'host-name-plain',
+    of: 'host-name-malformed',
+    text: hosts(['desk-1', 'desk-2', 'printer', '3com', 'Grün desk']),
+    // RFC 1123, 2.1: letters, digits and inner dashes.
+    changes: ['<host>Grün desk</host>', '<host>Grun-desk</host>'],
   },
   {
     repair: 'carry',

@@ -6,6 +6,7 @@ import { TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
 import { checkCharacters } from './characters.ts';
 import type { CheckInput } from './input.ts';
+import { renameApart } from './renames.ts';
 import { leaveOut } from './repairs.ts';
 import { keyIn } from './set-value.ts';
 
@@ -112,7 +113,7 @@ function checkKeys(input: CheckInput): Finding[] {
         place: input.place({ node, attr: TEXT }),
         params: { key },
         byPlan: false,
-        repairs: leaveOut(input, node),
+        repairs: [...leaveOut(input, node), ...renameApart(input, node, key)],
       })),
   );
 }

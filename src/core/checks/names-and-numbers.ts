@@ -1,13 +1,15 @@
 import { isGroupMac, parseMac } from '../values/mac.ts';
-import { isDomainName, isHostName } from '../values/names.ts';
+import { isDomainName, isHostName, toHostName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
-import type { Finding, RepairCode } from '../views.ts';
+import type { Finding, Repair, RepairCode } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import { largeFrames } from './frames.ts';
 import type { CheckInput } from './input.ts';
+import { namedAt, renameRecord } from './renames.ts';
 import { setTo } from './repairs.ts';
 import { portInterval } from './rule-sets.ts';
 import { hasAny, portWords } from './rule-words.ts';
+import { valueIn } from './set-value.ts';
 import { type Column, once, siteOf, tablesOf } from './tables.ts';
 
 interface Slip {
@@ -26,8 +28,14 @@ export function checkNamesAndNumbers(input: CheckInput): Finding[] {
       ...slip,
       place: input.place(site),
       byPlan: false,
-      repairs: mended ? setTo(input, mended.code, { to: mended.value }, [{ site, value: mended.value }]) : [],
+      repairs: mended ? repairsOf(input, site, mended) : [],
     }));
+}
+
+function repairsOf(input: CheckInput, site: Site, { code, value }: NonNullable<Slip['mended']>): Repair[] {
+  const record = code === 'host-name-plain' ? namedAt(input, site) : null;
+  if (record !== null) return renameRecord(input, record, valueIn(input.tree, input.set, site).trim(), value);
+  return setTo(input, code, { to: value }, [{ site, value }]);
 }
 
 const slipsOf = once((reading): readonly Slip[] => {
@@ -137,7 +145,14 @@ function* hostSlips({ field, name, kind }: Column): Generator<Slip> {
     const value = values[place]!;
     // Addresses, lists and patterns stand in such fields by right.
     if (/[*%$(){}[\]:/,;|]/.test(value) || /^[\d.]+$/.test(value)) continue;
-    yield { code: 'host-name-malformed', severity: 'note', site: siteOf(field, place), params: { value, field: name } };
+    const plain = toHostName(value);
+    yield {
+      code: 'host-name-malformed',
+      severity: 'note',
+      site: siteOf(field, place),
+      params: { value, field: name },
+      ...(plain !== null && { mended: { code: 'host-name-plain', value: plain } }),
+    };
   }
 }
 

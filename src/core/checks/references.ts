@@ -1,41 +1,40 @@
 import type { Dangling, Reading } from '../reading/reading.ts';
-import type { Finding } from '../views.ts';
+import type { Finding, Repair } from '../views.ts';
 import type { CheckInput } from './input.ts';
 import { movedSites } from './moved.ts';
+import { recordsByName, renameRecord, usesOf } from './renames.ts';
 import { carry, causeOf, leaveOut, recordAround, setTo } from './repairs.ts';
-import { keyIn } from './set-value.ts';
 import { siteKey } from './tables.ts';
 
 /** References without a target: those that the donor already had, and those whose target the plan leaves out. */
 export function checkReferences(input: CheckInput): Finding[] {
   const { reading, gone, place, recordNamed, lost } = input;
   const findings: Finding[] = [];
-  const folded = otherCase(input);
+  const near = nearRecords(input);
   for (const dangling of reading.dangling) {
     const { site, value, from, field, tier, nearest } = dangling;
     if (gone(site.node)) continue;
-    const written = folded.get(dangling);
-    if (written !== undefined) {
-      findings.push({
-        code: 'reference-case',
-        severity: 'warning',
-        place: place(site),
-        params: { value, field: reading.fields[field]?.name ?? '', written },
-        byPlan: lost.has(dangling),
-        repairs: setTo(input, 'name-as-written', { to: written }, [{ site, was: value, value: written, from }]),
-      });
-      continue;
-    }
+    const byPlan = lost.has(dangling);
+    const close = near.get(dangling);
+    const name = close?.name ?? nearest;
+    const isCase = close !== undefined && isSameFolded(close.name, value);
+    const setName = (code: Repair['code'], to: string) =>
+      setTo(input, code, { to }, [{ site, was: value, value: to, from }]);
     findings.push({
-      code: 'reference-dangling',
-      severity: tier === 'possible' ? 'note' : 'warning',
+      code: isCase ? 'reference-case' : 'reference-dangling',
+      severity: !isCase && tier === 'possible' ? 'note' : 'warning',
       place: place(site),
-      params: { value, field: reading.fields[field]?.name ?? '', ...(nearest !== null && { nearest }) },
-      byPlan: lost.has(dangling),
-      repairs:
-        nearest === null
-          ? []
-          : setTo(input, 'name-nearest', { to: nearest }, [{ site, was: value, value: nearest, from }]),
+      params: {
+        value,
+        field: reading.fields[field]?.name ?? '',
+        ...(name !== null && { [isCase ? 'written' : 'nearest']: name }),
+      },
+      byPlan,
+      cause: { key: `${value}\n${name ?? ''}`, decision: null, lost: null },
+      repairs: [
+        ...(close && !byPlan ? renameAsNamed(input, close, value) : []),
+        ...(name === null ? [] : setName(isCase ? 'name-as-written' : 'name-nearest', name)),
+      ],
     });
   }
   if (!input.leaves) return findings;
@@ -58,31 +57,61 @@ export function checkReferences(input: CheckInput): Finding[] {
   return findings;
 }
 
-const caseOf = new WeakMap<Reading, ReadonlyMap<Dangling, string>>();
+/** The record that a name without one was meant for, by what it is called. */
+interface Near {
+  readonly record: number;
+  readonly name: string;
+  /** How many places name it otherwise, all alike. */
+  readonly asNamed: number;
+}
 
-/** References without a target whose letters are those of an existing name in another case, with that name. */
-function otherCase({ tree, reading, set }: CheckInput): ReadonlyMap<Dangling, string> {
-  const known = caseOf.get(reading);
+const isSameFolded = (a: string, b: string) => a.toLowerCase() === b.toLowerCase();
+
+const nearIn = new WeakMap<Reading, ReadonlyMap<Dangling, Near>>();
+
+/** For names without a record the one whose letters are the same in another case, else the nearest. */
+function nearRecords(input: CheckInput): ReadonlyMap<Dangling, Near> {
+  const { reading } = input;
+  const known = nearIn.get(reading);
   if (known) return known;
+  const found = new Map<Dangling, { record: number; name: string }>();
   const wanted = new Map<number, Map<string, Dangling[]>>();
-  for (const dangling of reading.dangling) {
+  for (const dangling of reading.dangling)
     for (const target of reading.fields[dangling.field]?.targets ?? []) {
       const names = wanted.get(target) ?? new Map<string, Dangling[]>();
-      const folded = dangling.value.toLowerCase();
-      names.set(folded, [...(names.get(folded) ?? []), dangling]);
+      for (const name of new Set([dangling.value.toLowerCase(), dangling.nearest?.toLowerCase() ?? ''])) {
+        const list = names.get(name);
+        if (list) list.push(dangling);
+        else names.set(name, [dangling]);
+      }
       wanted.set(target, names);
     }
-  }
-  const found = new Map<Dangling, string>();
-  for (const [target, names] of wanted) {
-    const { key, label, records } = reading.collections[target]!;
-    for (const node of records)
-      for (const by of label ? [key, label] : [key]) {
-        const name = keyIn(tree, set, by, node);
-        for (const dangling of names.get(name.toLowerCase()) ?? [])
-          if (name !== dangling.value && !found.has(dangling)) found.set(dangling, name);
+  for (const [target, names] of wanted)
+    for (const [name, records] of recordsByName(input, target))
+      for (const dangling of names.get(name.toLowerCase()) ?? []) {
+        if (name === dangling.value || records.length === 0) continue;
+        const isCase = isSameFolded(name, dangling.value);
+        const before = found.get(dangling);
+        if (before && (!isCase || isSameFolded(before.name, dangling.value))) continue;
+        if (isCase || name === dangling.nearest) found.set(dangling, { record: records[0]!, name });
       }
-  }
-  caseOf.set(reading, found);
-  return found;
+  const counts = new Map<string, number>();
+  const keyOf = (dangling: Dangling) => `${found.get(dangling)!.record} ${dangling.value}`;
+  for (const dangling of found.keys()) counts.set(keyOf(dangling), (counts.get(keyOf(dangling)) ?? 0) + 1);
+  const near = new Map(
+    [...found].map(([dangling, own]) => [dangling, { ...own, asNamed: counts.get(keyOf(dangling))! }]),
+  );
+  nearIn.set(reading, near);
+  return near;
+}
+
+const digits = (name: string) => name.replace(/\D+/g, ' ').trim();
+
+/**
+ * The record called as others call it, where more of them do than not: then its own name is the odd one. Names that differ
+ * by a number are those of two things.
+ */
+function renameAsNamed(input: CheckInput, { record, name, asNamed }: Near, to: string): Repair[] {
+  if (asNamed < 2 || asNamed <= usesOf(input, record, name) || digits(name) !== digits(to)) return [];
+  return renameRecord(input, record, name, to, { as: asNamed });
 }

@@ -6,6 +6,7 @@ import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './keys.ts';
 import { kindOf, patternOf } from './literals.ts';
 import { nearestName } from './nearest.ts';
+import { type IsMeant, meantForOdd } from './odd-names.ts';
 import type { Outline } from './outline.ts';
 import type { Dangling, Reference, ReferenceField, Tier } from './reading.ts';
 import type { Target } from './references.ts';
@@ -40,6 +41,7 @@ export function linksOf(source: LinkSource): Links {
   const references: Reference[] = [];
   const dangling: Dangling[] = [];
   const unresolved = unresolvedCounts(source);
+  const isMeant = meantForOdd(fields, readers, targets);
   // What others name these records by is theirs, also where it equals the names of other records.
   const own = new Set(targets.flatMap((list) => list.flatMap(({ key, odds }) => (odds >= 0 ? [key.field] : []))));
   for (const field of fields) {
@@ -56,7 +58,7 @@ export function linksOf(source: LinkSource): Links {
     const only = new Map<number, { readonly row: number; readonly target: Target } | null>();
     for (const [at, token] of reader.counts.tokens.entries()) {
       const known = list.some(({ tokens }) => tokens.has(at));
-      if (known || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list, unresolved))
+      if (known || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list, unresolved, isMeant))
         continue;
       missing.set(
         at,
@@ -135,11 +137,12 @@ function isMissing(
   { keys, devices, portFields }: LinkSource,
   list: readonly Target[],
   unresolved: ReadonlyMap<string, { times: number; fields: number }>,
+  isMeant: IsMeant,
 ): boolean {
   if (token === '' || isBuiltIn(token) || devices.has(token) || portFields.has(field.index)) return false;
-  // What comes back is a word of the dialect, but for a code made like the keys.
+  // What comes back is a word of the dialect, but for a code made like the keys, and for the name of a record misspelt.
   const { times, fields } = unresolved.get(token) ?? { times: 1, fields: 1 };
-  if ((times >= 3 || fields >= 2) && !isCode(token, list)) return false;
+  if ((times >= 3 || fields >= 2) && !isCode(token, list) && !isMeant(token, times, list)) return false;
   if (kindOf(token) === 'integer' && Number(token) === 0) return false;
   // Where each kind counts by itself, any number is the number of something; a name of other records may be meant as such.
   const [top] = list;

@@ -3,10 +3,13 @@ const LONGEST = 80;
 /** Names looked at for one value; more would cost more than a hint is worth. */
 const MOST = 1000;
 
-/** The name that is fewest edits away (insert, delete, replace), where that is at most a third of the value; else null. */
-export function nearestName(value: string, names: Iterable<string>): string | null {
+/**
+ * The name that is fewest edits away (insert, delete, replace), where that is at most a third of the value; else null.
+ * @param most edits that count as near.
+ */
+export function nearestName(value: string, names: Iterable<string>, most = 4): string | null {
   let best: string | null = null;
-  let allowed = Math.min(4, Math.floor(value.length / 3));
+  let allowed = Math.min(most, Math.floor(value.length / 3));
   let looked = 0;
   if (value.length > LONGEST) return null;
   for (const name of names) {

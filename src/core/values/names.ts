@@ -14,6 +14,24 @@ export function isHostName(text: string): boolean {
   return name.length > 0 && name.length <= 253 && name.split('.').every(isHostLabel);
 }
 
+/**
+ * The host name that a text comes nearest to: letters without accents, a dash for all that has no place in one. Null where
+ * nothing is left, or where it is written in another script.
+ */
+export function toHostName(text: string): string | null {
+  const bare = text
+    .trim()
+    .normalize('NFKD')
+    .replace(/\p{M}+/gu, '');
+  if (/[^\p{ASCII}\p{P}\s]/u.test(bare)) return null;
+  const labels = bare.split('.').map((part) => {
+    const plain = part.replace(/[^A-Za-z0-9_-]+/g, '-').replace(/^[-_]+/, '');
+    return plain.slice(0, 63).replace(/[-_]+$/, '');
+  });
+  const name = labels.filter((part) => part !== '').join('.');
+  return isHostName(name) ? name : null;
+}
+
 /** A host name of two or more labels whose last one is no number, so neither an address nor a version. */
 export function isDomainName(text: string): boolean {
   const last = text.lastIndexOf('.', text.length - 2);

@@ -85,6 +85,8 @@ export type RepairCode =
   | 'remove-unseen'
   | 'name-nearest'
   | 'name-as-written'
+  | 'rename-record'
+  | 'host-name-plain'
   | 'spell-usual'
   | 'hardware-like-others'
   | 'host-bits-off'
