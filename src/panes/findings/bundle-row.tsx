@@ -53,9 +53,15 @@ export function BundleRow({ members, ...doing }: { members: readonly Member[] } 
         </td>
         <td className={`cap from ${finding.byPlan ? 'mine' : ''}`}>{finding.byPlan ? 'your plan' : 'old file'}</td>
         <td className="repair">
-          {repairs.slice(0, 1).map((repair) => (
-            <RepairAll key={repair.code} {...{ repair, findings }} onPut={() => put(repair)} />
-          ))}
+          {repairs.length === 1 && (
+            <RepairAll repair={repairs[0]!} findings={findings} onPut={() => put(repairs[0]!)} />
+          )}
+          {repairs.length > 1 && (
+            <button type="button" className="btn small" aria-expanded={shown} onClick={toggle}>
+              {number(repairs.length)} ways
+              <span className="spoken"> to mend: {plain(what)}</span>
+            </button>
+          )}
         </td>
         <td className="num where">
           <button type="button" className="link" aria-expanded={shown} onClick={toggle}>
