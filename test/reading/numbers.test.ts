@@ -158,4 +158,29 @@ describe('numbers of records', () => {
       'shore e eno4_203',
     ]);
   });
+
+  test('a part of the file with words of its own names the same records by another ending', () => {
+    const list = (tag: string, count: number, inside: (no: number) => string) =>
+      Array.from(
+        { length: count },
+        (_, at) => `<${tag}><rid>${at + 1}</rid><nick>${tag} ${at}</nick>${inside(at + 1)}</${tag}>`,
+      ).join('');
+    const tables = `${list('shore', 5, (no) => `<ip>10.0.${no}.1/24</ip>`)}${list('crate', 6, (no) => `<has>10.0.1.${no}</has>`)}
+      ${list('door', 3, (no) => `<has>${no * 111}</has>`)}${list('crew', 3, () => '')}`;
+    const orders = [1, 2, 3, 4, 5].map(
+      (no) => `<order><rid>${no}</rid><shoreRid>${no}</shoreRid><doorRid>${1 + (no % 3)}</doorRid></order>`,
+    );
+    const part = `<leihe><ufer_kennung>2</ufer_kennung><von>10.0.2.100</von></leihe>
+      <leihe><ufer_kennung>3</ufer_kennung><von>10.0.3.100</von></leihe>
+      <tunnel><ufer_kennung>1</ufer_kennung><tor_kennung>2</tor_kennung><mannschaft_kennung>1</mannschaft_kennung></tunnel>
+      <weg><kiste_kennung>6</kiste_kennung><ziel_kennung>1</ziel_kennung></weg>`;
+    const { links } = read(
+      `<y>${tables}${orders.join('')}${part}<watch><shoreRid>5;3;4</shoreRid></watch><log><shoreRid>5;3;4</shoreRid></log></y>`,
+    );
+    const of = (name: string) =>
+      links.filter((link) => link.startsWith(`${name} `)).map((link) => link.slice(name.length + 1));
+    expect(of('ufer_kennung')).toEqual(['2 → shore[2]', '3 → shore[3]', '1 → shore[1]']);
+    expect(of('kiste_kennung')).toEqual(['6 → crate[6]']);
+    expect(of('shoreRid').slice(-6)).toEqual([5, 3, 4, 5, 3, 4].map((no) => `${no} → shore[${no}]`));
+  });
 });

@@ -1,5 +1,5 @@
 import type { FieldData } from './fields.ts';
-import type { KeyField, KeyTable } from './keys.ts';
+import type { KeyField, KeyTable } from './key-table.ts';
 import type { Outline } from './outline.ts';
 import type { Collection, Key } from './reading.ts';
 import type { Structure } from './structure.ts';

@@ -2,7 +2,7 @@ import { pathOf, templateOf } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
-import { type KeyTable, keysFor } from './keys.ts';
+import { type KeyTable, keysFor } from './key-table.ts';
 import type { Outline } from './outline.ts';
 import type { BoxBound, Correction, Key, Secret } from './reading.ts';
 import type { Target } from './references.ts';

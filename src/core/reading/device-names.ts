@@ -1,7 +1,7 @@
 import type { Tree } from '../xml/tree.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
-import type { KeyTable } from './keys.ts';
+import type { KeyTable } from './key-table.ts';
 import type { Outline } from './outline.ts';
 import type { Target } from './references.ts';
 import type { RolesFound } from './roles.ts';

@@ -1,6 +1,6 @@
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName, localName } from './fields.ts';
-import type { KeyField, KeyTable } from './keys.ts';
+import type { KeyField, KeyTable } from './key-table.ts';
 import { type Kind, kindOf, patternOf } from './literals.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';

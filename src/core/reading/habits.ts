@@ -1,5 +1,5 @@
 import type { FieldData } from './fields.ts';
-import type { KeyField, KeyTable } from './keys.ts';
+import type { KeyField, KeyTable } from './key-table.ts';
 import type { Target } from './references.ts';
 
 /** By which keys records are named, and which kinds of record one field names together. */

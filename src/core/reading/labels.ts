@@ -1,5 +1,5 @@
 import type { FieldData } from './fields.ts';
-import type { KeyTable } from './keys.ts';
+import type { KeyTable } from './key-table.ts';
 import type { Secret } from './reading.ts';
 
 /** Values looked at in one field. */

@@ -3,7 +3,7 @@ import type { Collections } from './collections.ts';
 import { couldName, isBuiltIn, wrapsLiteral } from './dangling.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName } from './fields.ts';
-import type { KeyTable } from './keys.ts';
+import type { KeyTable } from './key-table.ts';
 import { kindOf, patternOf } from './literals.ts';
 import { nearestName } from './nearest.ts';
 import { type IsMeant, meantForOdd } from './odd-names.ts';

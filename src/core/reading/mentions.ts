@@ -2,7 +2,7 @@ import { naturalOrder } from '../text/natural-order.ts';
 import type { Tree } from '../xml/tree.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
-import type { KeyTable } from './keys.ts';
+import type { KeyTable } from './key-table.ts';
 import { osAggregate } from './os-names.ts';
 import type { Outline } from './outline.ts';
 import type { Port, PortMention } from './reading.ts';

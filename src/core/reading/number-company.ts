@@ -29,7 +29,7 @@ export class NumberCompany {
       const yes = new Set<string>();
       let no = 0;
       const { values, rows, rowShape } = this.fields[index]!;
-      if (rowShape === -1 || rowShape === table.key.shape || isOrder(values)) continue;
+      if (rowShape === -1 || rowShape === table.key.shape || isOwnCount(values)) continue;
       const here = this.netsOf(rowShape);
       if (here.size === 0) continue;
       for (let at = 0; at < Math.min(values.length, MOST); at++) {
@@ -91,6 +91,9 @@ export class NumberCompany {
 export function isOrder(values: readonly string[]): boolean {
   return values.every((value, at) => at === 0 || Number(value) === Number(values[at - 1]) + 1);
 }
+
+/** True for an order that begins where counts do: what has as many records in the same order fits it by chance. */
+const isOwnCount = (values: readonly string[]) => Number(values[0]) <= 1 && isOrder(values);
 
 /** True where most records that have a number in both have the same one, and that is not always one number. */
 function areAlike(one: FieldData, other: FieldData): boolean {

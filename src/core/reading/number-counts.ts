@@ -1,5 +1,5 @@
 import { type FieldData, leafName } from './fields.ts';
-import type { KeyField } from './keys.ts';
+import type { KeyField } from './key-table.ts';
 
 /** True for 1, 2, 3 and so on from record to record. */
 export function isSequence({ values, tag }: FieldData): boolean {

@@ -19,6 +19,8 @@ export interface Group {
   readonly values: Set<string>;
   /** Ends in the name that numbers of records have in this file: `role_id` where the keys are called `id`. */
   readonly suffixed: boolean;
+  /** That ending; empty for none. */
+  readonly ending: string;
   /** The name as letters alone, without that ending. */
   readonly stem: string;
   /** Of those fields that are the first number of their record, but for its own: the records' shape and what holds them. */
@@ -51,7 +53,7 @@ export function groupsOf(
   const own = new Set(tables.map(({ key }) => key.field.index));
   const unique = new Set(keys.keys.filter(({ rows }) => rows >= 3).map(({ field }) => field.index));
   const groups = new Map<string, Group>();
-  const sources: { index: number; name: string; stem: string; suffixed: boolean }[] = [];
+  const sources: { index: number; name: string; stem: string; suffixed: boolean; ending: string }[] = [];
   for (const field of fields) {
     if (field.tag || field.virtual || tags.has(field.index)) continue;
     if (own.has(field.index)) {
@@ -70,7 +72,8 @@ export function groupsOf(
     }
     const ending = endings.find((one) => name.length > one.length + 1 && name.endsWith(one));
     const stem = ending ? name.slice(0, name.length - ending.length) : name;
-    sources.push({ index: field.index, name: word ?? leaf[field.index]!, stem, suffixed: ending !== undefined });
+    const suffixed = ending !== undefined;
+    sources.push({ index: field.index, name: word ?? leaf[field.index]!, stem, suffixed, ending: ending ?? '' });
   }
   const baseOf = basesOf(
     sources.flatMap(({ suffixed, stem }) => (suffixed ? [stem] : [])),
@@ -80,7 +83,7 @@ export function groupsOf(
   const company = new Company(fields);
   const networks = new Set(tables.flatMap(({ key, network }) => (network ? [key.shape] : [])));
   const begun = new Set<number>();
-  for (const { index, name, stem, suffixed } of sources) {
+  for (const { index, name, stem, suffixed, ending } of sources) {
     const id = suffixed ? `*${baseOf(stem)}` : name;
     let group = groups.get(id);
     if (!group) {
@@ -89,6 +92,7 @@ export function groupsOf(
         shapes: new Set(),
         values: new Set(),
         suffixed,
+        ending,
         stem: suffixed ? baseOf(stem) : stem,
         firsts: [],
         instead: new Set(),

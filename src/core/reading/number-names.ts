@@ -15,22 +15,27 @@ export function endingsOf({ keys, fields, readers, structure }: Given): string[]
     counts.set(name, (counts.get(name) ?? 0) + 1);
   }
   const endings = [...counts].filter(([name, count]) => count >= 3 && name.length >= 2).map(([name]) => name);
-  if (endings.length > 0) return endings;
+  const known = new Set(keys.keys.flatMap(({ kind, field }) => (kind === 'integer' ? field.distinct : [])));
   const names = new Set<string>();
-  const before = new Map<string, Set<string>>();
+  const before = new Map<string, { heads: Set<string>; numbers: number; known: number }>();
   for (const field of fields) {
     const { tokens, kinds } = readers[field.index]!.counts;
     if (field.tag || tokens.length === 0 || kinds.some((kind) => kind !== 'integer')) continue;
     const name = nameBelow(field, structure);
+    if (endings.some((ending) => letters(name).endsWith(ending))) continue;
     names.add(letters(name));
     const words = wordsOf(name);
     const last = words.pop();
     if (last === undefined || last.length < 2 || words.length === 0) continue;
-    const heads = before.get(last) ?? new Set();
-    before.set(last, heads.add(words.join(' ')));
+    const found = before.get(last) ?? { heads: new Set(), numbers: 0, known: 0 };
+    found.heads.add(words.join(' '));
+    found.numbers += tokens.length;
+    for (const token of tokens) if (known.has(token)) found.known++;
+    before.set(last, found);
   }
-  const words = [...before].filter(([, heads]) => heads.size >= 5).map(([last]) => last);
-  if (words.length > 0) return words;
+  for (const [last, { heads, numbers, known }] of before)
+    if (heads.size >= 5 && (endings.length === 0 || known >= numbers * 0.8)) endings.push(last);
+  if (endings.length > 0) return endings;
   const common = commonEnding(names);
   return common === null ? [] : [common];
 }

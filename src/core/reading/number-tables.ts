@@ -1,7 +1,7 @@
 import type { Devices } from './device-set.ts';
 import type { Given } from './facts.ts';
 import { type FieldData, leafName } from './fields.ts';
-import type { KeyField } from './keys.ts';
+import type { KeyField } from './key-table.ts';
 import { type Kind, kindOf } from './literals.ts';
 import { isSequence, oneCount } from './number-counts.ts';
 import { letters, overlap } from './number-names.ts';

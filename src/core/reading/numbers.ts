@@ -1,5 +1,5 @@
 import type { Given } from './facts.ts';
-import type { KeyField } from './keys.ts';
+import type { KeyField } from './key-table.ts';
 import type { Kind } from './literals.ts';
 import { type Fit, likelier, reachOf } from './number-chance.ts';
 import { NumberCompany } from './number-company.ts';
@@ -40,7 +40,7 @@ export function numberFit(
         table,
         odds: oddsOf(group, table, file),
       }))
-      .filter(({ odds }) => odds > -1)
+      .filter(({ odds }) => odds > (group.suffixed && convention ? -4 : -1))
       .sort((a, b) => b.odds - a.odds)
       .slice(0, 8);
     if (own.length > 0) open.set(group, own);
@@ -59,11 +59,12 @@ export function numberFit(
     whole.length > 0 || [...open].some(([{ values }, [best]]) => values.size >= 3 && best!.odds >= SURE_GROUP)
       ? 0
       : DOUBT;
-  const claimed = new Set<Table>();
+  // By ending: a part of the file that has words of its own names the same records by other names.
+  const claims = new Map<string, Set<Table>>();
   while (open.size > 0) {
     let surest: { group: Group; table: Table; odds: number; lead: number } | null = null;
     for (const [group, pairs] of open) {
-      const { table, odds: plain, lead } = bestOf(pairs, claimed);
+      const { table, odds: plain, lead } = bestOf(pairs, claims.get(group.ending));
       const odds = plain - (group.suffixed ? 0 : doubt);
       if (!surest || Math.min(3, odds) + lead > Math.min(3, surest.odds) + surest.lead)
         surest = { group, table, odds, lead };
@@ -72,8 +73,11 @@ export function numberFit(
     open.delete(group);
     if (lead < 0.4 || (odds <= 0 && !group.suffixed)) continue;
     // Of one count each number is that of one record, whoever else names those.
-    if (odds > 0 && !table.counted) claimed.add(table);
-    const sure = Math.min(3, odds + Math.min(0.5, lead - 0.5));
+    if (odds > 0 && !table.counted) claims.set(group.ending, (claims.get(group.ending) ?? new Set()).add(table));
+    const sure = Math.min(
+      3,
+      Math.max(odds, group.suffixed && convention ? lead - 0.5 : -9) + Math.min(0.5, lead - 0.5),
+    );
     say(group, table, sure);
     if (odds <= 0) continue;
     for (const other of table.counted ? whole : []) {
@@ -117,7 +121,7 @@ interface Pair {
 }
 
 /** The likeliest kind of record, and by how much it is likelier than the next. */
-function bestOf(pairs: readonly Pair[], claimed: ReadonlySet<Table>): Pair & { readonly lead: number } {
+function bestOf(pairs: readonly Pair[], claimed: ReadonlySet<Table> = new Set()): Pair & { readonly lead: number } {
   let best: Pair | null = null;
   let next = -Infinity;
   for (const { table, odds: plain } of pairs) {

@@ -1,7 +1,7 @@
 import { isBuiltIn, unwrapped } from './dangling.ts';
 import type { FieldData } from './fields.ts';
 import { Marks } from './forms.ts';
-import type { KeyTable } from './keys.ts';
+import type { KeyTable } from './key-table.ts';
 import { isLiteral, kindOf } from './literals.ts';
 import { inner, joined, MAX_LIST, numberIn, piecesOf } from './pieces.ts';
 

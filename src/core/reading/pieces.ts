@@ -1,6 +1,6 @@
 import { isSetting } from './dangling.ts';
 import type { FieldData } from './fields.ts';
-import type { KeyTable } from './keys.ts';
+import type { KeyTable } from './key-table.ts';
 
 /** Longer values are no lists of names. */
 export const MAX_LIST = 4000;

@@ -1,6 +1,6 @@
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
-import type { KeyTable } from './keys.ts';
+import type { KeyTable } from './key-table.ts';
 import { isLiteral, kindOf } from './literals.ts';
 import { osAggregate, osFamily } from './os-names.ts';
 import type { Structure } from './structure.ts';

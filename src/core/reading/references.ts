@@ -2,7 +2,7 @@ import { wrapsLiteral } from './dangling.ts';
 import { Facts, type Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import { Habits, Uses } from './habits.ts';
-import type { KeyField } from './keys.ts';
+import type { KeyField } from './key-table.ts';
 import { isLiteral, type Kind } from './literals.ts';
 import type { Reach } from './number-chance.ts';
 import { type NumberFit, numberFit } from './numbers.ts';

@@ -1,6 +1,6 @@
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
-import type { KeyField, KeyTable } from './keys.ts';
+import type { KeyField, KeyTable } from './key-table.ts';
 import { kindOf, patternOf } from './literals.ts';
 import type { Target } from './references.ts';
 import type { Reader } from './tokens.ts';

@@ -1,6 +1,6 @@
 import { wrapsLiteral } from './dangling.ts';
 import type { FieldData } from './fields.ts';
-import type { KeyTable } from './keys.ts';
+import type { KeyTable } from './key-table.ts';
 import { isLiteral, type Kind, kindOf, patternOf } from './literals.ts';
 import { mayBeOperator, type Operator } from './operators.ts';
 import { osFamily } from './os-names.ts';
