@@ -184,3 +184,18 @@ test('remarks and lists are no settings', () => {
     '/box/door/uses',
   ]);
 });
+
+test('names of two words are no commands', () => {
+  const names = [
+    'north pier',
+    'south dock',
+    'old quay',
+    'west berth',
+    'long mole',
+    'inner yard',
+    'fish hall',
+    'boat lift',
+  ];
+  const { reading } = open(`<box>${names.map((name) => `<pool name="${name}"/>`).join('')}</box>`);
+  expect(reading.values.fields.map(({ template }) => template)).toEqual(['/box/pool/@name']);
+});

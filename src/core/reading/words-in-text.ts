@@ -31,6 +31,8 @@ export function commandsIn(tree: Tree, group: readonly Candidate[]): Map<number,
   const lines = group.map(({ text }) => wordsOf(text));
   const sentences = lines.filter((words) => words === null || words.some(({ text }) => /[.,!?]$/.test(text)));
   if (sentences.length > group.length * (1 - PURE) || !standAlone(tree, group)) return none;
+  // Two words may be a name as well.
+  if (lines.filter((words) => words && words.length > 2).length * 2 < group.length) return none;
   const kinds = kindsOf(lines);
   const names = new Set(kinds.flatMap(({ word, lines: own }) => (word !== null && own.length > 1 ? [word] : [])));
   for (const kind of kinds) for (const name of fixedNames(kind, lines)) names.add(name);
