@@ -78,8 +78,8 @@ export const careWords = {
     what: say`The box’s own page on port ${Number(number ?? 0)} listens on networks that you left out, such as ${value(role)}.`,
     why: 'After the swap nobody reaches it from the network. Take one of them along, or have a cable for the console at hand.',
   }),
-  'way-in-lost': ({ number, role, rule, gone }) => ({
-    what: say`${gone ? say`You left out the rule ${value(rule)}` : say`By what you set, the rule ${value(rule)} no longer helps`}: it let ${value(role)} reach the box’s own page on port ${Number(number ?? 0)}, and no other rule is known to.`,
+  'way-in-lost': ({ number, role, rule, gone, maybe }) => ({
+    what: say`${gone ? say`You left out the rule ${value(rule)}` : say`By what you set, the rule ${value(rule)} no longer helps`}: it let ${value(role)} reach the box’s own page on port ${Number(number ?? 0)}${maybe ? ', and whether another rule does could not be told.' : ', and no other rule is known to.'}`,
     why: 'After the swap you may be locked out from the network. Take the rule along or write another, or have a cable for the console at hand.',
   }),
   'way-in-unknown': ({ number, role }) => ({

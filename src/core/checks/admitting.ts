@@ -1,68 +1,125 @@
 import type { Reading } from '../reading/reading.ts';
-import { wordsOf } from '../values/name-words.ts';
 import { networksOf } from './networks.ts';
 import { type RuleFact, type RuleList, ruleListsOf } from './rule-facts.ts';
-import { hasAny, sourceWords } from './rule-words.ts';
-import { includes, intervalOf, meets } from './sets.ts';
+import { type Sides, sidesOf } from './rule-sides.ts';
+import { type Intervals, includes, intervalOf, meets, type Part, union, without } from './sets.ts';
+
+/** What the rules do with people of a role who want to reach the box itself on a port. */
+export interface Admission {
+  /** The rule that lets some of them in for sure; null where none does. */
+  readonly rule: RuleFact | null;
+  /** Whether, where none does for sure, one may: what decides is not understood in every part. */
+  readonly maybe: boolean;
+}
 
 /**
- * The rule that lets people of a role reach the box itself on a port; null where none does, or where that cannot be told.
  * Common practice, no source: of the rules of a role the first that fits decides.
  * @param stays whether a rule's element is there
  */
-export function admitting(
-  reading: Reading,
-  role: number,
-  port: number,
-  stays: (node: number) => boolean,
-): RuleFact | null {
-  const box = boxIn(reading, role);
-  for (const list of ruleListsOf(reading))
-    for (const rule of list.rules) {
-      if (!rule.enabled || !stays(rule.node) || rule.match.unknown !== '') continue;
-      const fits = fitsBox(list, rule, box, port);
-      if (fits === 'no') continue;
-      if (rule.allows) return rule;
-      if (fits === 'all') break;
+export function admission(reading: Reading, role: number, port: number, stays: (node: number) => boolean): Admission {
+  const roles = new Set(reading.roles.map(({ node }) => `record ${node}`));
+  const blocks = networksOf(reading).blocks.filter((block) => block.role === role);
+  const record = `record ${reading.roles[role]!.node}`;
+  const people = union(blocks.map(({ extent }) => intervalOf(extent)));
+  const addresses = blocks.map(({ address }) => [intervalOf({ first: address, last: address })]);
+  let maybe = false;
+  for (const list of ruleListsOf(reading)) {
+    if (list.unjudged > 0) maybe = true;
+    const sides = sidesOf(reading, list);
+    // Without an address only rules that let go anywhere tell something.
+    for (const address of addresses.length > 0 ? addresses : [[]]) {
+      const made = decided(list, sides, { record, roles, people, address, port }, stays);
+      if (made.rule) return made;
+      maybe ||= made.maybe;
     }
-  return null;
+  }
+  return { rule: null, maybe };
 }
 
-interface Box {
+interface Asked {
+  /** The role as rules name it, and all roles. */
   readonly record: string;
-  readonly addresses: readonly { readonly first: bigint; readonly last: bigint }[];
+  readonly roles: ReadonlySet<string>;
+  /** Addresses of its networks; none where they are not known. */
+  readonly people: Intervals;
+  /** The box's own address there. */
+  readonly address: Intervals;
+  readonly port: number;
 }
 
-const boxIn = (reading: Reading, role: number): Box => ({
-  record: `record ${reading.roles[role]!.node}`,
-  addresses: networksOf(reading)
-    .blocks.filter((block) => block.role === role)
-    .map(({ address }) => intervalOf({ first: address, last: address })),
-});
+/** Walks a list for one address of the box, with the people about whom no rule decided yet. */
+function decided(list: RuleList, sides: Sides, asked: Asked, stays: (node: number) => boolean): Admission {
+  let left: Intervals | null = asked.people.length > 0 ? asked.people : null;
+  /** Whether a rule that may shut them out came before. */
+  let doubt = false;
+  let maybe = false;
+  for (const rule of list.rules) {
+    if (!rule.enabled || !stays(rule.node)) continue;
+    const { fits, who } = fitOf(list, rule, sides, asked);
+    if (fits === 'no') continue;
+    // Everyone, or those whose addresses it tells.
+    const some = who === null || (who !== 'some' && left !== null && meets(left, who));
+    if (fits === 'maybe' || who === 'some' || doubt) {
+      if (!rule.allows) doubt = true;
+      else if (some || who === 'some') maybe = true;
+      continue;
+    }
+    if (rule.allows) {
+      if (some) return { rule, maybe };
+      if (left === null) maybe = true;
+    } else if (who === null) break;
+    else if (left === null) doubt = true;
+    else {
+      left = without(left, who);
+      if (left.length === 0) break;
+    }
+  }
+  return { rule: null, maybe };
+}
 
-/** `all` that comes from the role to the box on the port, `some` of it, or none. */
-function fitsBox({ parts }: RuleList, { match }: RuleFact, box: Box, port: number): 'all' | 'some' | 'no' {
-  const wanted = [{ first: BigInt(port), last: BigInt(port) }];
-  if (!parts.via.some((name) => match.parts.get(name)?.named.has(box.record))) return 'no';
+interface Fit {
+  readonly fits: 'yes' | 'maybe' | 'no';
+  /** Whom it fits: everyone, those of some addresses, or some of whom nobody knows who they are. */
+  readonly who: Intervals | 'some' | null;
+}
+
+const no: Fit = { fits: 'no', who: null };
+
+/** Whether a rule is about people of the role who go to the box on the port. */
+function fitOf({ parts }: RuleList, { match }: RuleFact, sides: Sides, asked: Asked): Fit {
+  const wanted = [{ first: BigInt(asked.port), last: BigInt(asked.port) }];
+  let told = match.unknown === '';
+  let who: Fit['who'] = null;
+  const isPlain = (name: string, part: Part) => part.opaque === '' && !match.turned.has(name);
+  for (const name of parts.via) {
+    const part = match.parts.get(name);
+    if (!part || match.turned.has(name)) continue;
+    if (!part.named.has(asked.record) && !isUntold(part, (other) => !asked.roles.has(other))) return no;
+  }
+  if (!parts.via.some((name) => match.parts.get(name)?.named.has(asked.record) && !match.turned.has(name)))
+    told = false;
   for (const name of parts.ports) {
     const part = match.parts.get(name);
-    if (part && (part.opaque !== '' || !includes(part.numbers, wanted))) return 'no';
+    if (!part || (isPlain(name, part) && includes(part.numbers, wanted))) continue;
+    if (match.turned.has(name) || isUntold(part)) told = false;
+    else return no;
   }
-  let all = true;
   for (const name of parts.ends) {
     const part = match.parts.get(name);
-    if (!part || part.named.has(box.record)) continue;
-    all = false;
-    // Whoever may come, somebody may; where they may go, the box has to be.
-    if (isSource(name)) continue;
-    if (part.opaque !== '' || match.turned.has(name) || !box.addresses.some((own) => meets(part.numbers, [own])))
-      return 'no';
+    if (!part || (part.named.has(asked.record) && isPlain(name, part))) continue;
+    const side = sides.get(name);
+    if (side === 'source') {
+      if (!isPlain(name, part) || isUntold(part)) who = 'some';
+      else who = union([...part.numbers, ...[...part.named.values()].flatMap((outer) => outer ?? [])]);
+      continue;
+    }
+    if (side === 'destination' && isPlain(name, part) && meets(part.numbers, asked.address)) continue;
+    if (side === undefined || match.turned.has(name) || isUntold(part)) told = false;
+    else return no;
   }
-  return all ? 'all' : 'some';
+  return { fits: told ? 'yes' : 'maybe', who };
 }
 
-const isSource = (name: string) =>
-  name
-    .split('/')
-    .slice(-2)
-    .some((step) => hasAny(wordsOf(step), sourceWords));
+/** Whether more may match than the numbers say: by a text that is not understood, or by a record of unknown extent. */
+const isUntold = ({ opaque, named }: Part, isUnknown: (name: string) => boolean = () => true): boolean =>
+  opaque !== '' || [...named].some(([name, outer]) => outer === null && isUnknown(name));

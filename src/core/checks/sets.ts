@@ -55,6 +55,16 @@ export function complement(set: Intervals, all: Interval): Intervals {
   return rest;
 }
 
+/** What is in the first set and not in the second. */
+export function without(set: Intervals, gone: Intervals): Intervals {
+  return set.flatMap((interval) =>
+    complement(
+      gone.filter(({ first, last }) => first <= interval.last && last >= interval.first),
+      interval,
+    ),
+  );
+}
+
 /** Addresses of both versions on one line: version 6 lies behind version 4. */
 const SIX = 1n << 64n;
 export const ALL_ADDRESSES: readonly Interval[] = [

@@ -5,7 +5,7 @@ import { isPortNumber } from '../values/numbers.ts';
 import type { Finding } from '../views.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
-import { admitting } from './admitting.ts';
+import { admission } from './admitting.ts';
 import { shortName } from './certificates.ts';
 import type { CheckInput } from './input.ts';
 import { linksByRow } from './links.ts';
@@ -113,9 +113,10 @@ function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Find
   if (gone(site.node)) return made('way-in-left-out', 'warning', '', carry(input, site.node));
   const left = roles.filter((role, at) => !gone(reading.roles[role]!.node) && !gone(roleSites[at]!.node));
   if (roles.length > 0 && left.length === 0) return made('way-in-closed', 'warning', reading.roles[roles[0]!]!.name);
-  if (left.some((role) => admitting(reading, role, port, (node) => !gone(node)))) return [];
+  const after = left.map((role) => admission(reading, role, port, (node) => !gone(node)));
+  if (after.some(({ rule }) => rule !== null)) return [];
   for (const role of left) {
-    const rule = admitting(donor, role, port, () => true);
+    const { rule } = admission(donor, role, port, () => true);
     if (!rule) continue;
     const isGone = gone(rule.node);
     return [
@@ -123,7 +124,13 @@ function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Find
         code: 'way-in-lost',
         severity: 'warning',
         place: place({ node: rule.node, attr: TEXT }),
-        params: { number: port, role: nameOf(input, role), rule: recordNamed(rule.node), gone: Number(isGone) },
+        params: {
+          number: port,
+          role: nameOf(input, role),
+          rule: recordNamed(rule.node),
+          gone: Number(isGone),
+          maybe: Number(after.some(({ maybe }) => maybe)),
+        },
         byPlan: true,
         repairs: isGone ? carry(input, rule.node, { name: recordNamed(rule.node) }) : [],
       },

@@ -1,0 +1,70 @@
+import type { Reading } from '../reading/reading.ts';
+import { wordsOf } from '../values/name-words.ts';
+import { networksOf } from './networks.ts';
+import type { RuleList } from './rule-facts.ts';
+import { destinationWords, hasAny, sourceWords } from './rule-words.ts';
+import { type Interval, includes, intervalOf, union } from './sets.ts';
+
+type Side = 'source' | 'destination';
+export type Sides = ReadonlyMap<string, Side>;
+
+/** Rules that must agree where no word tells, and their share of all that speak. */
+const LEAST = 3;
+const MOST = 0.8;
+
+const known = new WeakMap<RuleList, Sides>();
+
+/**
+ * Which parts of a list's rules say where packets come from and which where they go. By what stands there: who comes in by
+ * a network mostly has an address of it, and is mostly let go elsewhere. Words of the trade only where that tells nothing;
+ * what neither tells is left out.
+ */
+export function sidesOf(reading: Reading, list: RuleList): Sides {
+  const made = known.get(list);
+  if (made) return made;
+  const own = new Map<string, Interval[]>();
+  for (const { role, extent } of networksOf(reading).blocks) {
+    const record = `record ${reading.roles[role]!.node}`;
+    own.set(record, [...(own.get(record) ?? []), intervalOf(extent)]);
+  }
+  const nets = new Map([...own].map(([record, extents]) => [record, union(extents)]));
+  const sides = new Map<string, Side>();
+  for (const name of list.parts.ends) {
+    let inside = 0;
+    let outside = 0;
+    for (const { match } of list.rules) {
+      const part = match.parts.get(name);
+      if (part?.opaque !== '' || match.turned.has(name)) continue;
+      for (const via of list.parts.via)
+        for (const record of match.parts.get(via)?.named.keys() ?? []) {
+          const net = nets.get(record);
+          if (!net) continue;
+          const isIn =
+            (part.numbers.length > 0 && includes(net, part.numbers)) ||
+            (part.numbers.length === 0 && part.named.size > 0 && [...part.named.keys()].every((one) => one === record));
+          if (isIn) inside++;
+          else outside++;
+        }
+    }
+    const side = bySight(inside, outside) ?? byWord(name);
+    if (side) sides.set(name, side);
+  }
+  known.set(list, sides);
+  return sides;
+}
+
+function bySight(inside: number, outside: number): Side | null {
+  const all = inside + outside;
+  if (all < LEAST) return null;
+  return inside >= all * MOST ? 'source' : outside >= all * MOST ? 'destination' : null;
+}
+
+/** The nearest name that says so: `source/address`. */
+function byWord(name: string): Side | null {
+  for (const step of name.split('/').slice(-2).reverse()) {
+    const words = wordsOf(step);
+    if (hasAny(words, sourceWords)) return 'source';
+    if (hasAny(words, destinationWords)) return 'destination';
+  }
+  return null;
+}
