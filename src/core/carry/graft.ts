@@ -304,7 +304,7 @@ class Attempt {
 
   private choices(node: number): Answer[] {
     const collection = this.collectionOf.get(node);
-    const keyed = collection && !this.entryKey(node) && keyPath(this.donor.tree, collection.key, node) !== null;
+    const keyed = collection && !this.entryKey(node) && keyPath(this.donor, collection.key, node) !== null;
     return keyed ? ['keep', 'replace', 'new-key'] : ['keep', 'replace'];
   }
 

@@ -1,3 +1,4 @@
+import { spreadRecords } from '../compile/spread.ts';
 import type { Decision } from '../plan/plan.ts';
 import type { Collection, Key, Reading } from '../reading/reading.ts';
 import { keySite, keyValue } from '../reading/record-name.ts';
@@ -32,7 +33,7 @@ export function keyDecisions(
   const decisions: Decision[] = [];
   if (keys.size === 0) return decisions;
   for (const [node, { key }] of keys) {
-    const path = keyPath(tree, collectionOf.get(node)!.key, node);
+    const path = keyPath({ tree, reading }, collectionOf.get(node)!.key, node);
     if (path !== null) decisions.push({ kind: 'set-value', path, value: key });
   }
   for (const { site, value, to } of reading.references) {
@@ -43,8 +44,15 @@ export function keyDecisions(
   return decisions;
 }
 
-/** The path of a record's key, for `set-value`; null where it has none that can be set: none, or a part of a text. */
-export function keyPath(tree: Tree, key: Key, node: number): string | null {
-  const site = keySite(tree, key, node);
+/**
+ * The path of a record's key, for `set-value`; null where it has none that can be set: none, a part of a text, or one that
+ * each of several elements repeats.
+ */
+export function keyPath(
+  { tree, reading }: { readonly tree: Tree; readonly reading: Reading },
+  key: Key,
+  node: number,
+): string | null {
+  const site = spreadRecords(tree, reading).has(node) ? null : keySite(tree, key, node);
   return site && !site.part ? sitePath(tree, site) : null;
 }

@@ -2,6 +2,9 @@ import { attributeValue, TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { type Captions, captionsOf, captionText } from './captions.ts';
 import { type Columns, columnsOf } from './columns.ts';
+import { addFlat, flatListsOf } from './flat-lists.ts';
+import { nodesOf } from './flat-nodes.ts';
+import { triplesOf } from './flat-triples.ts';
 import { type NestedNames, nestedNamesOf } from './nested-names.ts';
 import { nestedPairsOf, type PairRole } from './nested-pairs.ts';
 import { nestingOf } from './nesting.ts';
@@ -63,12 +66,14 @@ export function outlineOf(tree: Tree): Outline {
   const captions = captionsOf(tree);
   const numbered = numberedTagsOf(tree);
   const several = settingsIn(tree);
+  const flat = properties ? null : flatListsOf(tree, [nodesOf, triplesOf]);
   const isCaption = new Set(captions.values());
   const pairs = properties || captions.size > 0 ? null : pairsOf(tree);
   let extra = 0;
   if (properties) for (const list of properties.entries.values()) for (const { parts } of list) extra += parts.length;
   for (const texts of several ? [several.ofText, several.ofAttribute] : [])
     for (const { settings } of texts.values()) extra += settings.length;
+  if (flat) extra += flat.size;
   const b = new Builder(tree.size + tree.attrName.length + extra);
   const pool = new ValuePool(tree);
   const place = new Int32Array(tree.size).fill(-1);
@@ -103,6 +108,12 @@ export function outlineOf(tree: Tree): Outline {
     if (properties?.members.has(at)) {
       const list = properties.entries.get(holder)!;
       if (list[0]!.element === at) addEntries(b, pool, list, above);
+      at = tree.after[at]! - 1;
+      continue;
+    }
+    if (flat?.members.has(at)) {
+      const nodes = flat.trees.get(at);
+      if (nodes) addFlat(b, pool, nodes, above);
       at = tree.after[at]! - 1;
       continue;
     }

@@ -46,7 +46,7 @@ export function propertiesOf(tree: Tree): PropertyLists | null {
 }
 
 /** Groups of flat siblings large enough to be a list that holds records. */
-function sources(tree: Tree): Source[] {
+export function sources(tree: Tree): Source[] {
   const found: Source[] = [];
   const counts = new Map<number, Source>();
   for (let node = 0; node < tree.size; node++) {
