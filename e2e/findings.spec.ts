@@ -98,6 +98,30 @@ test('a certificate that ended is told with the clock it is judged by', async ({
   await expect(page.getByText(/this computer’s clock\. It says \d{4}-\d\d-\d\d, \d\d:\d\d UTC\./)).toBeVisible();
 });
 
+test('a certificate that the plan sets is tried, too', async ({ page }) => {
+  // The last unit of its signature is another one.
+  const text = plain().toString('utf8');
+  const from = text.indexOf('-----BEGIN CERTIFICATE-----', text.indexOf('gate-web', text.indexOf('<key-cabinet')));
+  const pem = text.slice(from, text.indexOf('-----END CERTIFICATE-----', from) + 25);
+  const der = Buffer.from(pem.replace(/-----.*?-----/g, ''), 'base64');
+  der[der.length - 1]! ^= 1;
+  const value = `-----BEGIN CERTIFICATE-----\n${der.toString('base64').replace(/.{64}/g, '$&\n')}\n-----END CERTIFICATE-----`;
+  const plan = JSON.stringify({
+    plan: 1,
+    values: [{ path: '/site-record[1]/key-cabinet[1]/pair[1]/certificate[1]', value }],
+  });
+  await page.goto('/');
+  await open(page, 'quay.xml', plain());
+  await goTo(page, 'Findings');
+  await expect(row(page, 'the signature does not')).toHaveCount(0);
+  await goTo(page, 'Hand-over');
+  await choose(page, 'Load a plan…', 'forged.plan.json', Buffer.from(plan));
+  await goTo(page, 'Findings');
+  await expect(row(page, 'the signature does not')).toContainText('your plan');
+  await page.keyboard.press('Control+z');
+  await expect(row(page, 'the signature does not')).toHaveCount(0);
+});
+
 test('a repair is one decision, and undo brings the finding back', async ({ page }) => {
   await start(page);
   await row(page, capitals)

@@ -22,6 +22,7 @@ export { type Around, aroundOf, type Comparison, compare, linesOf } from './desk
 export { dependentsOf } from './desk/dependents.ts';
 export { documentAt } from './desk/document-views.ts';
 export { careOf, fieldsOf, keyOptions } from './desk/field-views.ts';
+export { asPlanned } from './desk/findings.ts';
 export { type FitPartView, type FitView, fitView } from './desk/fit-view.ts';
 export { compareGraft, graftChanges } from './desk/graft-changes.ts';
 export {

@@ -192,6 +192,9 @@ export async function follow(): Promise<void> {
   } finally {
     if (following === desk) following = null;
   }
+  // A certificate that was set is tried, too.
+  if (desk === atWork && getState().history.present.plan.decisions.some(({ kind }) => kind === 'set-value'))
+    trySignatures(desk);
 }
 
 /** Lets a worker of its own do one piece of reading and ends it. */

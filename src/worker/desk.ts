@@ -1,6 +1,7 @@
 import { transfer } from 'comlink';
 import {
   aroundOf,
+  asPlanned,
   type Backup,
   type BackupView,
   backupView,
@@ -36,6 +37,12 @@ import {
 import { newCarryDesk } from './carry-desk.ts';
 import type { Desk } from './protocol.ts';
 
+/** Certificates whose signatures were tried. */
+interface Tried {
+  readonly of: Reading['certificates'];
+  readonly list: readonly ProvenCertificate[];
+}
+
 /** What one backup needs on the worker's side; the reading is made again only where the corrections changed. */
 export function newDesk(): Desk {
   let backup: Backup | null = null;
@@ -43,7 +50,7 @@ export function newDesk(): Desk {
   let corrections = '[]';
   let shown: { readonly of: Reading; readonly view: BackupView } | null = null;
 
-  let proven: { readonly of: Reading['certificates']; readonly list: readonly ProvenCertificate[] } | null = null;
+  let proven: Tried | null = null;
 
   const opened = (): Backup => {
     if (!backup) throw new Error('no backup is open');
@@ -70,11 +77,15 @@ export function newDesk(): Desk {
     }
     return proven?.list ?? null;
   };
+  /** What was tried of the certificates that a plan sets. */
+  let provenSet: Tried | null = null;
+
   const circumstances = (made: Reading, receiver: Receiver | null = null) => ({
     now: new Date().toISOString(),
     receiver: receiver === null ? null : receiver.ports.map(({ name }) => name),
     receiverVersion: receiver?.version ?? null,
     proven: provenOf(made),
+    provenSet,
   });
   const carry = newCarryDesk((plan) => ({ backup: opened(), reading: meaning(plan) }));
   /** What a plan leads to, in the result that it asks for. */
@@ -101,6 +112,7 @@ export function newDesk(): Desk {
       backup = read.value;
       reading = null;
       proven = null;
+      provenSet = null;
       meaning(emptyPlan, (done, total) => progress('meaning', done, total));
       return { ok: true, value: { hash: read.value.hash } };
     },
@@ -108,10 +120,13 @@ export function newDesk(): Desk {
       return { backup: backupShown(meaning(plan)), plan: viewOf(plan, receiver) };
     },
     async signatures(plan) {
-      const { certificates, values } = meaning(plan);
-      if (certificates.length === 0 || provenOf(meaning(plan))) return false;
-      proven = { of: certificates, list: await provenCertificates({ certificates, values }) };
-      return true;
+      const own = meaning(plan);
+      const set = asPlanned(opened(), own, plan);
+      const isNew = own.certificates.length > 0 && provenOf(own) === null;
+      const isSet = set.certificates !== own.certificates && provenSet?.of !== set.certificates;
+      if (isNew) proven = { of: own.certificates, list: await provenCertificates(own) };
+      if (isSet) provenSet = { of: set.certificates, list: await provenCertificates(set) };
+      return isNew || isSet;
     },
     async suggest(plan, receiver) {
       const old = portsOfBackup(opened().tree, meaning(plan));

@@ -50,7 +50,8 @@ export function stillProven(
     const own = isSet(one) || touched.has(one.issuer) ? undefined : tried.get(idOf(one));
     if (!own) return one;
     const issuer = proven[own.issuerAt];
-    return { ...one, signature: own.signature, issuerAt: issuer ? (places.get(idOf(issuer)) ?? -1) : -1 };
+    const issuers = own.issuers.flatMap((at) => places.get(idOf(proven[at]!)) ?? []);
+    return { ...one, signature: own.signature, issuers, issuerAt: issuer ? (places.get(idOf(issuer)) ?? -1) : -1 };
   });
 }
 

@@ -154,7 +154,7 @@ function checkKey({ site, keyAt, isAuthority }: Certificate, at: number, input: 
 const isAt = (a: Site, b: Site) => a.node === b.node && a.attr === b.attr;
 
 function checkIssuer(certificate: Certificate | ProvenCertificate, input: CheckInput, add: Add): void {
-  const { site, subject, issuer, issuerAt } = certificate;
+  const { site, subject, issuer, issuers } = certificate;
   const { reading, gone } = input;
   const params = { issuer: shortName({ subject: issuer }) };
   if ('signature' in certificate && certificate.signature === 'fails') {
@@ -162,15 +162,15 @@ function checkIssuer(certificate: Certificate | ProvenCertificate, input: CheckI
     return;
   }
   if (subject === issuer) return;
-  const held = reading.certificates[issuerAt];
-  if (!held) add('certificate-issuer-missing', 'note', params);
-  else if (gone(held.site.node))
+  const held = issuers.flatMap((at) => reading.certificates[at] ?? []);
+  if (held.length === 0) add('certificate-issuer-missing', 'note', params);
+  else if (held.every((one) => gone(one.site.node)))
     add(
       'certificate-issuer-left-out',
       'warning',
       params,
       true,
       site,
-      carry(input, held.site.node, { name: params.issuer }),
+      carry(input, held[0]!.site.node, { name: params.issuer }),
     );
 }

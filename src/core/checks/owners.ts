@@ -1,5 +1,7 @@
+import { subjectOf } from '../plan/plan.ts';
 import type { Finding } from '../views.ts';
 import type { CheckInput } from './input.ts';
+import { takeBack } from './repairs.ts';
 
 /** Findings that speak for several places and stand at the first, which may be another one after the plan. */
 const summed: ReadonlySet<Finding['code']> = new Set([
@@ -18,7 +20,7 @@ const summed: ReadonlySet<Finding['code']> = new Set([
 export function withOwners(
   findings: readonly Finding[],
   donors: readonly Finding[],
-  { set, place }: Pick<CheckInput, 'set' | 'place'>,
+  { set, place, plan }: Pick<CheckInput, 'set' | 'place' | 'plan'>,
 ): readonly Finding[] {
   const said = new Map<string, Finding>();
   for (const finding of donors) {
@@ -38,7 +40,15 @@ export function withOwners(
       JSON.stringify(finding.params) !== JSON.stringify(before.params)
     );
   };
-  return findings.map((finding) => (finding.byPlan || !isNew(finding) ? finding : { ...finding, byPlan: true }));
+  const settersOf = (path: string) =>
+    plan.decisions.flatMap((one) => (one.kind === 'set-value' && one.path === path ? [subjectOf(one)] : []));
+  return findings.map((finding) => {
+    if (!finding.byPlan && !isNew(finding)) return finding;
+    const { repairs = [], place: at } = finding;
+    // A fault of the very value that the plan sets goes with it.
+    const isOwn = at !== null && setAt.has(at.path) && !repairs.some(({ code }) => code === 'take-back');
+    return { ...finding, byPlan: true, repairs: isOwn ? [...repairs, ...takeBack(settersOf(at.path))] : repairs };
+  });
 }
 
 const spotOf = ({ code, place, params: { kind, section, char, of } }: Finding): string =>

@@ -17,7 +17,14 @@ import { subnetViews } from './subnet-view.ts';
 export type Circumstances = Partial<Pick<CheckInput, 'now' | 'receiverVersion' | 'receiver'>> & {
   /** The donor's certificates with their signatures tried; null where that was not done yet. */
   readonly proven?: readonly ProvenCertificate[] | null;
+  /** The certificates as a plan sets them, likewise, with the reading that they are of; see `asPlanned`. */
+  readonly provenSet?: { readonly of: Reading['certificates']; readonly list: readonly ProvenCertificate[] } | null;
 };
+
+/** The reading with the values that the plan sets. Its certificates are the reading's own where none is touched. */
+export function asPlanned({ tree }: Backup, reading: Reading, plan: Plan): Reading {
+  return amend(tree, reading, setValues(tree, reading, plan, [])).reading;
+}
 
 /** What is wrong with a backup as the plan would make it, and the networks that its roles would have. */
 export function findingsOf(
@@ -55,7 +62,7 @@ function inputOf(
   plan: Plan,
   edits: Pick<Compiled['edits'], 'leftOut' | 'added'>,
   recordNamed: (node: number) => string,
-  { now = null, receiverVersion = null, receiver = null, proven = null }: Circumstances,
+  { now = null, receiverVersion = null, receiver = null, proven = null, provenSet = null }: Circumstances,
 ): CheckInput {
   const { tree, decoded } = backup;
   const amended = amend(tree, reading, setValues(tree, reading, plan, []));
@@ -83,7 +90,10 @@ function inputOf(
     planned: plan.decisions.some(({ kind }) => kind !== 'correct' && kind !== 'set-aside'),
     now,
     receiverVersion,
-    proven: proven && stillProven(proven, amended.reading.certificates, amended.set),
+    proven:
+      provenSet?.of === amended.reading.certificates
+        ? provenSet.list
+        : proven && stillProven(proven, amended.reading.certificates, amended.set),
   };
 }
 

@@ -21,6 +21,7 @@ export function readCertificates(material: readonly HeldMaterial[]): readonly Ce
   const parsed = parse(material);
   const keys = new KeyRing(material);
   const bySubject = groupBySubject(parsed);
+  const places = placesOf(parsed);
   return parsed.map((one, at) => ({
     site: one.site,
     subject: one.x509.subject,
@@ -33,7 +34,7 @@ export function readCertificates(material: readonly HeldMaterial[]): readonly Ce
     names: namesOf(one.x509),
     isAuthority: one.x509.getExtension(BasicConstraintsExtension)?.ca === true,
     keyAt: one.half ? keys.fitting(one.half) : null,
-    issuerAt: issuersOf(parsed, at, bySubject)[0] ?? -1,
+    ...issuedBy(issuersOf(parsed, at, bySubject), places, parsed),
   }));
 }
 
@@ -57,17 +58,20 @@ export async function verifyIssuers(
 ): Promise<readonly ProvenCertificate[]> {
   const parsed = parse(material);
   const bySubject = groupBySubject(parsed);
+  const places = placesOf(parsed);
   return Promise.all(
     certificates.map(async (certificate, at): Promise<ProvenCertificate> => {
       const candidates = parsed[at] ? issuersOf(parsed, at, bySubject) : [];
-      let unknown = -1;
+      const signed: number[] = [];
+      const untried: number[] = [];
       for (const candidate of candidates) {
         const verdict = await isSignedBy(parsed[at]!, parsed[candidate]!);
-        if (verdict === true) return { ...certificate, issuerAt: candidate, signature: 'checked' };
-        if (verdict === null && unknown === -1) unknown = candidate;
+        if (verdict === true) signed.push(candidate);
+        else if (verdict === null) untried.push(candidate);
       }
-      const fails = candidates.length > 0 && unknown === -1;
-      return { ...certificate, issuerAt: unknown, signature: fails ? 'fails' : 'untried' };
+      const issued = issuedBy(signed.length > 0 ? signed : untried, places, parsed);
+      const fails = candidates.length > 0 && issued.issuerAt === -1;
+      return { ...certificate, ...issued, signature: signed.length > 0 ? 'checked' : fails ? 'fails' : 'untried' };
     }),
   );
 }
@@ -174,6 +178,26 @@ function utc(date: Date): string {
   return date.toISOString().replace(/\.\d+Z$/, 'Z');
 }
 
+/** By the first place of a certificate all of its places. */
+function placesOf(parsed: readonly Parsed[]): ReadonlyMap<number, readonly number[]> {
+  const places = new Map<number, number[]>();
+  for (const [at, { first }] of parsed.entries()) {
+    const list = places.get(first);
+    if (list) list.push(at);
+    else places.set(first, [at]);
+  }
+  return places;
+}
+
+const issuedBy = (
+  candidates: readonly number[],
+  places: ReadonlyMap<number, readonly number[]>,
+  parsed: readonly Parsed[],
+): Pick<Certificate, 'issuerAt' | 'issuers'> => ({
+  issuerAt: candidates[0] ?? -1,
+  issuers: [...new Set(candidates.flatMap((at) => [at, ...places.get(parsed[at]!.first)!.slice(0, NAMESAKES)]))],
+});
+
 /** Each distinct certificate once, by its subject. */
 function groupBySubject(parsed: readonly Parsed[]): Map<string, number[]> {
   const groups = new Map<string, number[]>();
@@ -186,7 +210,7 @@ function groupBySubject(parsed: readonly Parsed[]): Map<string, number[]> {
   return groups;
 }
 
-/** No more authorities of one name are tried. */
+/** No more authorities of one name are tried, and no more places of one are told. */
 const NAMESAKES = 64;
 
 /** Those that may have signed it, the likeliest first. An authority that signed itself is its own issuer. */

@@ -228,6 +228,8 @@ export interface Certificate {
   readonly keyAt: Site | null;
   /** Index into `certificates` of the authority that signed it; -1 where it is not held. */
   readonly issuerAt: number;
+  /** All that may have signed it, the likeliest first: others of that name, and the same authority in other places. */
+  readonly issuers: readonly number[];
 }
 
 export interface Secret {

@@ -1,4 +1,4 @@
-import { useOpened } from '../../state/selectors.ts';
+import { useOpened, usePlan } from '../../state/selectors.ts';
 import { Said } from '../../ui/said.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { pathWords } from '../../words/decisions.ts';
@@ -24,7 +24,9 @@ export function Row({ member, inner = false, chosen, onChoose, onDone }: { membe
   const { repairs = [], place, byPlan, aside } = finding;
   const { what, why } = findingWords(finding);
   const { clock } = useOpened().view;
+  const { decisions } = usePlan();
   const open = key === chosen;
+  const isSet = open && decisions.some((one) => one.kind === 'set-value' && one.path === place?.path);
   const toggle = () => onChoose(open ? null : key);
   return (
     <>
@@ -73,6 +75,7 @@ export function Row({ member, inner = false, chosen, onChoose, onDone }: { membe
                   </>
                 )}
                 Ground: {groundOf(finding.code)}.
+                {isSet && ' You set another value here; the old file is shown as it was.'}
                 {clock !== null && isTimed(finding.code) && ` It says ${clockWords(clock)}.`}
               </span>
             </p>
