@@ -54,6 +54,7 @@ function amendedReading(tree: Tree, reading: Reading, set: ReadonlyMap<number, S
     ...links,
     values: { ...reading.values, fields },
     remarks: reading.remarks.filter(({ site, port }) => hasWord(valueIn(tree, set, site), port)),
+    publicKeys: reading.publicKeys.filter(({ site }) => !isSet(site)),
     certificates: amendCertificates(reading, fields, set),
     boxBound: reading.boxBound.filter(({ node, attr }) => !isSet({ node, attr: attr >= 0 ? attr : TEXT })),
   };

@@ -130,7 +130,8 @@ const holdersOf = once((reading): Holders => {
 });
 
 function publicMarks(text: string): readonly string[] {
-  return materialIn(text).flatMap(({ kind, der }) => {
+  return materialIn(text).flatMap(({ kind, der, half: shown }) => {
+    if (shown && (kind === 'private-key' || kind === 'encrypted-key')) return [shown.mark];
     const half = kind === 'private-key' && der ? publicHalfOfPrivate(der) : null;
     return half ? [half.mark] : [];
   });

@@ -105,6 +105,12 @@ export function keyOptions(backup: Backup, reading: Reading, collection: string)
 export function careOf(backup: Backup, reading: Reading, proven: readonly ProvenCertificate[] | null = null): CareView {
   return {
     certificates: (proven ?? reading.certificates).map((one) => certificateView(backup, one)),
+    publicKeys: reading.publicKeys.map(({ site, keyType, comment, keyAt }) => ({
+      keyType,
+      comment,
+      keyPlace: keyAt && placeOf(backup, keyAt),
+      place: placeOf(backup, site),
+    })),
     secrets: secretFields(backup, reading),
     boxBound: boundFields(backup, reading),
     documents: documentViews(backup, reading),

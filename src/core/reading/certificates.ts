@@ -7,8 +7,9 @@ import {
   X509Certificate,
 } from '@peculiar/x509';
 import { childrenOf, oidOf, readDer } from '../values/der.ts';
-import { familyOfPrivate, type PublicHalf, publicHalfOf, publicHalfOfPrivate } from '../values/key-pair.ts';
+import { type PublicHalf, publicHalfOf } from '../values/key-pair.ts';
 import type { Site } from '../xml/site.ts';
+import { KeyRing } from './key-ring.ts';
 import { type HeldMaterial, readMaterial } from './material.ts';
 import type { Certificate, Reading } from './reading.ts';
 
@@ -231,30 +232,4 @@ function issuersOf(
     .filter(({ fit }) => fit > 0)
     .sort((a, b) => b.fit - a.fit || a.candidate - b.candidate)
     .map(({ candidate }) => candidate);
-}
-
-/** The private keys of a document by their public halves; a half is computed only once a certificate of its family asks. */
-class KeyRing {
-  private readonly halves = new Map<string, Site>();
-  private readonly waiting = new Map<string, HeldMaterial[]>();
-
-  constructor(material: readonly HeldMaterial[]) {
-    for (const key of material) {
-      const family = key.kind === 'private-key' && key.der ? familyOfPrivate(key.der) : null;
-      if (!family) continue;
-      const keys = this.waiting.get(family);
-      if (keys) keys.push(key);
-      else this.waiting.set(family, [key]);
-    }
-  }
-
-  fitting({ mark }: PublicHalf): Site | null {
-    const family = mark.slice(0, mark.indexOf(':'));
-    for (const { der, site } of this.waiting.get(family) ?? []) {
-      const own = publicHalfOfPrivate(der!);
-      if (own && !this.halves.has(own.mark)) this.halves.set(own.mark, site);
-    }
-    this.waiting.delete(family);
-    return this.halves.get(mark) ?? null;
-  }
 }

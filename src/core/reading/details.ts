@@ -3,6 +3,7 @@ import { readBoxBound } from './box-bound.ts';
 import { readCertificates } from './certificates.ts';
 import { readEmbedded } from './embedded.ts';
 import type { FieldData } from './fields.ts';
+import { readPublicKeys } from './key-ring.ts';
 import { readMaterial } from './material.ts';
 import { readOutliers } from './outliers.ts';
 import type { Outline } from './outline.ts';
@@ -25,7 +26,7 @@ export function readDetails(
   outline: Outline,
   fields: readonly FieldData[],
   { references, dangling, mentions }: Named,
-): Pick<Reading, 'certificates' | 'secrets' | 'boxBound' | 'embedded' | 'outliers' | 'about'> {
+): Pick<Reading, 'certificates' | 'publicKeys' | 'secrets' | 'boxBound' | 'embedded' | 'outliers' | 'about'> {
   const { tree } = outline;
   const strands = strandsOf(outline, fields);
   const material = readMaterial(fields);
@@ -41,6 +42,7 @@ export function readDetails(
   const certified = new Set(strands.filter(({ field }) => held.has(field)).map(({ company }) => company));
   return {
     certificates: readCertificates(material),
+    publicKeys: readPublicKeys(material),
     secrets,
     boxBound: readBoxBound(tree, strands, mentions, new SiteSet(certain, mentions), { called, certified }),
     embedded: readEmbedded(fields, new SiteSet(secrets, material)),

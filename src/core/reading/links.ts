@@ -184,7 +184,9 @@ function describe(
     const holder = structure.shapes[structure.shapes[key.shape]!.above]?.step ?? '';
     evidence.push(...wordsFor(facts, Math.max(total, tokens.size), name === '*' ? holder : name));
   }
-  const item = field.rowShape === -1 ? '' : `${structure.shapes[field.rowShape]!.step}/`;
+  // People call a record by its kind: `rule` of `line{rule}`.
+  const step = field.rowShape === -1 ? '' : structure.shapes[field.rowShape]!.step.replace(/^.*\{(.+)\}$/, '$1');
+  const item = step && `${step}/`;
   return {
     name: `${item.replace('*/', '')}${leafName(field)}`,
     template: field.template,

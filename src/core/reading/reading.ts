@@ -25,6 +25,7 @@ export interface Reading {
   readonly references: readonly Reference[];
   readonly dangling: readonly Dangling[];
   readonly certificates: readonly Certificate[];
+  readonly publicKeys: readonly PublicKey[];
   readonly secrets: readonly Secret[];
   readonly boxBound: readonly BoxBound[];
   readonly embedded: readonly Embedded[];
@@ -230,6 +231,17 @@ export interface Certificate {
   readonly issuerAt: number;
   /** All that may have signed it, the likeliest first: others of that name, and the same authority in other places. */
   readonly issuers: readonly number[];
+}
+
+/** A public key that no certificate vouches for, as SSH writes it or in PEM. */
+export interface PublicKey {
+  readonly site: Site;
+  /** For people: `Ed25519`, `RSA 3072`. */
+  readonly keyType: string;
+  /** What stands behind it, mostly whose it is; empty for none. */
+  readonly comment: string;
+  /** Where the private key that belongs to it is; null where the file does not hold it. */
+  readonly keyAt: Site | null;
 }
 
 export interface Secret {

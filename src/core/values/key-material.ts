@@ -1,5 +1,7 @@
 import { decodeBase64 } from './base64.ts';
 import { childrenOf, contentOf, type Der, oidOf, readDer, Tag, wholeOf } from './der.ts';
+import type { PublicHalf } from './key-pair.ts';
+import { sshKeysIn, sshPrivateKey } from './ssh-key.ts';
 
 /** What a piece of cryptographic material is. `key-store` holds keys under a password (PKCS #12, RFC 7292). */
 export type MaterialKind =
@@ -17,13 +19,15 @@ export interface Material {
   readonly kind: MaterialKind;
   /** The structure itself; null where the text tells what it is but the octets cannot be read. */
   readonly der: Uint8Array | null;
+  /** The public half of a key as SSH writes it, where it shows that. */
+  readonly half?: PublicHalf | null;
+  /** What stands behind such a key: mostly whose it is. */
+  readonly comment?: string;
 }
 
 const PEM_HEAD = '-----BEGIN ';
 /** Base64 of `-----BEGIN `; the last letter depends on what follows. */
 const PEM_HEAD_64 = 'LS0tLS1CRUdJTi';
-const sshKey =
-  /^(?:[^\s]+ )?(?:ssh-(?:rsa|ed25519|dss)|ecdsa-sha2-nistp\d{3}|sk-[a-z0-9-]+@openssh\.com) AAAA[A-Za-z0-9+/]+=*/;
 const MAX_DEPTH = 3;
 
 /**
@@ -36,6 +40,9 @@ export function materialIn(value: string, depth = 0): readonly Material[] {
   if (value.length < 40) return [];
   const found = byFirstLetter(value, depth);
   if (found.length > 0) return found;
+  const ssh = sshKeysIn(value);
+  if (ssh.length > 0)
+    return ssh.map(({ key, comment }) => ({ kind: 'public-key', der: null, half: key.half, comment }));
   const head = value.indexOf(PEM_HEAD);
   // Text such as a subject line may stand before the first mark (RFC 7468, 2).
   return head >= 0 && head < 20_000 ? fromPem(value) : [];
@@ -47,13 +54,8 @@ function byFirstLetter(value: string, depth: number): readonly Material[] {
       return value.startsWith(PEM_HEAD_64) ? inner(value, depth) : [];
     case 77: // M: a DER sequence begins with 0x30
       return fromBase64Der(value);
-    case 65: // A
-      return /^AAAA[BCEG][A-Za-z0-9+/]{8}/.test(value) && isSshBlob(value) ? [{ kind: 'public-key', der: null }] : [];
     case 51: // 3
       return value.startsWith('30') ? fromHexDer(value) : [];
-    case 115: // s
-    case 101: // e
-      return sshKey.test(value.slice(0, 200)) ? [{ kind: 'public-key', der: null }] : [];
   }
   return [];
 }
@@ -93,6 +95,8 @@ function fromBlock(label: string, body: string): readonly Material[] {
   // Headers of RFC 1421 end at an empty line.
   const headers = /^\s*[A-Za-z-]+:[^\n]*\n(?:[^\n]+\n)*\s*\n/.exec(body);
   const bytes = decodeBase64(body, headers ? headers[0].length : 0);
+  const ssh = bytes && sshPrivateKey(bytes);
+  if (ssh) return [{ kind: ssh.encrypted ? 'encrypted-key' : 'private-key', der: null, half: ssh.half }];
   const shaped = bytes && !encrypted ? shapeOf(bytes) : [];
   if (shaped.length > 0) return shaped;
   const kind = kindOfLabel(label, encrypted);
@@ -142,20 +146,6 @@ function fromHexDer(value: string): readonly Material[] {
   const bytes = new Uint8Array(digits.length / 2);
   for (let at = 0; at < bytes.length; at++) bytes[at] = Number.parseInt(digits.slice(at * 2, at * 2 + 2), 16);
   return shapeOf(bytes);
-}
-
-/** A public key as SSH sends it: a length and a name of that length (RFC 4253, 6.6). */
-function isSshBlob(value: string): boolean {
-  const bytes = decodeBase64(value.split(' ', 1)[0]!);
-  if (!bytes || bytes.length < 40) return false;
-  const length = bytes[3]!;
-  return (
-    bytes[0] === 0 &&
-    bytes[1] === 0 &&
-    bytes[2] === 0 &&
-    length < 64 &&
-    /^(?:ssh-|ecdsa-|sk-)/.test(latin(bytes.subarray(4, 4 + length)))
-  );
 }
 
 const CMS_SIGNED = '1.2.840.113549.1.7.2';

@@ -26,15 +26,17 @@ export interface PublicHalf {
   readonly keyType: string;
 }
 
-const hex = (bytes: Uint8Array) => Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
+export const hex = (bytes: Uint8Array) => Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
 
-function rsa(modulus: Uint8Array): PublicHalf {
+/** @param modulus octets, leading zeros allowed. */
+export function rsaHalf(modulus: Uint8Array): PublicHalf {
   const number = hex(modulus).replace(/^(?:00)+/, '');
   const bits = number.length * 4 - Math.clz32(Number.parseInt(number[0] ?? '0', 16)) + 28;
   return { mark: `rsa:${number}`, keyType: `RSA ${bits}` };
 }
 
-function point(curveId: string, octets: Uint8Array): PublicHalf | null {
+/** @param octets a point, compressed or not (SEC 1, 2.3.3). */
+export function pointHalf(curveId: string, octets: Uint8Array): PublicHalf | null {
   const known = curves[curveId];
   const keyType = `EC ${known?.name ?? curveId}`;
   if (octets[0] === 4 || !known) return { mark: `ec:${hex(octets)}`, keyType };
@@ -69,10 +71,10 @@ export function publicHalfOf(spki: Uint8Array): PublicHalf | null {
     case RSA_PSS: {
       const inner = readDer(octets);
       const modulus = inner && childrenOf(inner)?.[0];
-      return modulus ? rsa(contentOf(modulus)) : null;
+      return modulus ? rsaHalf(contentOf(modulus)) : null;
     }
     case EC:
-      return parameter?.tag === Tag.oid ? point(oidOf(parameter), octets) : null;
+      return parameter?.tag === Tag.oid ? pointHalf(oidOf(parameter), octets) : null;
     case ED25519:
       return { mark: `ed25519:${hex(octets)}`, keyType: 'Ed25519' };
     case ED448:
@@ -114,7 +116,7 @@ export function publicHalfOfPrivate(der: Uint8Array): PublicHalf | null {
   const parts = outer && childrenOf(outer);
   if (!parts || parts[0]?.tag !== Tag.integer) return null;
   const second = parts[1];
-  if (second?.tag === Tag.integer) return rsa(contentOf(second));
+  if (second?.tag === Tag.integer) return rsaHalf(contentOf(second));
   if (second?.tag === Tag.octetString) return fromSec1(parts, null);
   const [kind, parameter] = (second && childrenOf(second)) ?? [];
   const wrapped = parts[2];
@@ -125,7 +127,7 @@ export function publicHalfOfPrivate(der: Uint8Array): PublicHalf | null {
     case RSA:
     case RSA_PSS: {
       const modulus = childrenOf(inner)?.[1];
-      return modulus ? rsa(contentOf(modulus)) : null;
+      return modulus ? rsaHalf(contentOf(modulus)) : null;
     }
     case EC:
       return fromSec1(childrenOf(inner) ?? [], parameter?.tag === Tag.oid ? oidOf(parameter) : null);
@@ -146,7 +148,7 @@ function fromSec1(parts: readonly Der[], outerCurve: string | null): PublicHalf 
   if (curve === null || parts[1]?.tag !== Tag.octetString) return null;
   const held = parts.find((part) => part.tag === Tag.context1);
   const bits = held && childrenOf(held)?.[0];
-  if (bits?.tag === Tag.bitString) return point(curve, contentOf(bits).subarray(1));
+  if (bits?.tag === Tag.bitString) return pointHalf(curve, contentOf(bits).subarray(1));
   return pointOf(curve, contentOf(parts[1]));
 }
 

@@ -58,6 +58,7 @@ export interface KeyOption {
 /** What is handled with care. */
 export interface CareView {
   readonly certificates: readonly CertificateView[];
+  readonly publicKeys: readonly PublicKeyView[];
   /** Documents inside values, those of the first hundred places. */
   readonly documents: readonly DocumentView[];
   readonly documentCount: number;
@@ -96,6 +97,15 @@ export interface CertificateView {
   readonly self: boolean;
   /** `named`: an authority of the file has the issuer's name, and its signature was not tried. */
   readonly signature: 'checked' | 'fails' | 'named' | 'not-held';
+  readonly place: Place;
+}
+
+export interface PublicKeyView {
+  readonly keyType: string;
+  /** What stands behind it in the file; empty for none. */
+  readonly comment: string;
+  /** The private key that belongs to it. */
+  readonly keyPlace: Place | null;
   readonly place: Place;
 }
 

@@ -9,6 +9,7 @@ import type { SourcePlace } from '../source/source-view.tsx';
 import { Certificates } from './certificates.tsx';
 import { Documents } from './documents.tsx';
 import { LineLink, type Looking } from './line-link.tsx';
+import { PublicKeys } from './public-keys.tsx';
 import { DeniedRows, say, TakeBack, useSaid, YouSaySo } from './said.tsx';
 
 /** Fields whose values are blacked out everywhere, and settings that fit the old box only. */
@@ -21,6 +22,7 @@ export function Care({ onLook }: { onLook: (place: SourcePlace) => void }) {
     <>
       <Secrets secrets={view.secrets} onLook={onLook} />
       {view.certificates.length > 0 && <Certificates certificates={view.certificates} onLook={onLook} />}
+      {view.publicKeys.length > 0 && <PublicKeys keys={view.publicKeys} onLook={onLook} />}
       <Bound bound={view.boxBound} onLook={onLook} />
       {view.documentCount > 0 && <Documents documents={view.documents} total={view.documentCount} onLook={onLook} />}
       <p className="quiet-note">
