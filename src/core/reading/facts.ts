@@ -1,6 +1,7 @@
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName, localName } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
+import { holderOf } from './list-names.ts';
 import { type Kind, kindOf, patternOf } from './literals.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
@@ -201,7 +202,8 @@ function targetWords(key: KeyField, structure: Structure, specific: boolean): st
   const shape = structure.shapes[key.shape]!;
   const names: string[][] = [];
   if (shape.step !== '*') names.push(wordsOf(localName(shape.step.replace(/^.*\{(.*)\}$/, '$1'))));
-  const above = shape.above === -1 ? null : structure.shapes[shape.above]!;
+  const holder = holderOf(structure, key.shape);
+  const above = holder === -1 ? null : structure.shapes[holder]!;
   if (above && above.above !== -1 && above.step !== '*')
     names.push(wordsOf(localName(above.step.replace(/^.*\{(.*)\}$/, '$1'))));
   if (specific) names.push(wordsOf(leafName(key.field)));

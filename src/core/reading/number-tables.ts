@@ -2,6 +2,7 @@ import type { Devices } from './device-set.ts';
 import type { Given } from './facts.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyField } from './key-table.ts';
+import { holderOf } from './list-names.ts';
 import { type Kind, kindOf } from './literals.ts';
 import { isSequence, oneCount } from './number-counts.ts';
 import { letters, overlap } from './number-names.ts';
@@ -41,9 +42,9 @@ export function holdsDevices({ distinct, several, tag }: FieldData, devices: Dev
 }
 
 /** What records are called, and what holds them, as plain letters. */
-function namesOf({ shapes }: Structure, index: number): string[] {
-  const shape = shapes[index]!;
-  const steps = [shape.step, shape.above === -1 ? '' : shapes[shape.above]!.step];
+function namesOf(structure: Structure, index: number): string[] {
+  const holder = holderOf(structure, index);
+  const steps = [structure.shapes[index]!.step, holder === -1 ? '' : structure.shapes[holder]!.step];
   return steps.map(letters).filter((name) => name.length > 1);
 }
 
