@@ -183,4 +183,23 @@ describe('numbers of records', () => {
     expect(of('kiste_kennung')).toEqual(['6 → crate[6]']);
     expect(of('shoreRid').slice(-6)).toEqual([5, 3, 4, 5, 3, 4].map((no) => `${no} → shore[${no}]`));
   });
+
+  test('kinds of record are known by what the list around them is called', () => {
+    const list = (name: string, tag: string, count: number, inside: (no: number) => string) =>
+      `<${name}><list>${Array.from({ length: count }, (_, at) => `<${tag} no="${at + 1}"><nick>${tag} ${at}</nick>${inside(at + 1)}</${tag}>`).join('')}</list></${name}>`;
+    const lists = [
+      list('shores', 'strip', 5, (no) => `<ip>10.0.${no}.1</ip>`),
+      list('hours', 'span', 2, () => '<from>08:00</from>'),
+      list('crews', 'team', 2, () => ''),
+      list('crates', 'box', 4, (no) => `<has>10.0.1.${no}</has>`),
+      list('doors', 'gap', 2, (no) => `<has>${no * 300}</has>`),
+    ];
+    const orders = [1, 2, 3, 4, 5, 1].map(
+      (no) => `<order no="${no}"><shore>${no}</shore><hour>${1 + (no % 2)}</hour></order>`,
+    );
+    const { links } = read(`<y>${lists.join('')}${orders.join('')}</y>`);
+    expect(links.filter((link) => link.startsWith('hour '))).toEqual(
+      [2, 1, 2, 1, 2, 2].map((no) => `hour ${no} → hours[1]/list[1]/span[${no}]`),
+    );
+  });
 });

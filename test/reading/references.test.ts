@@ -31,3 +31,46 @@ test.each([
   const used = [...names, ...names].filter((one) => what.includes('in use') || one !== name);
   expect(box(names, [...used, ...Array(times).fill(word)])).toHaveLength(amiss);
 });
+
+const sets = names.map((name) => `<set><name>${name}</name><host>10.20.0.9</host></set>`).join('');
+
+test('a list none of whose items is there, beside lists of known names, is a list of something else', () => {
+  const list = (tag: string, items: readonly string[]) =>
+    `<${tag}>${items.map((item) => `<i>${item}</i>`).join('')}</${tag}>`;
+  const watch = (...items: readonly string[]) => `<watch>${list('what', items)}</watch>`;
+  const known = [watch('crew', 'tills'), watch('desks', 'bank', 'masts'), watch('lamps', 'pumps', 'cranes')];
+  const gone = (...more: readonly string[]) =>
+    open(`<box><sets>${sets}</sets>${[...known, ...more].join('')}</box>`).reading.dangling.map(({ value }) => value);
+  expect(gone(watch('malware', 'scan', 'exploit'))).toEqual([]);
+  expect(gone(watch('crew', 'buoys', 'masts'))).toEqual(['buoys']);
+});
+
+test('pairs whose names count are lists, each by itself', () => {
+  const pairs = (fields: readonly (readonly [string, string])[]) =>
+    fields.map(([k, v]) => `<has><k>${k}</k><v>${v}</v></has>`).join('');
+  const crews = ['crew', 'tills'].map(
+    (name) =>
+      `<team>${pairs([
+        ['nick', `${name}-team`],
+        ['set', name],
+      ])}</team>`,
+  );
+  const watch = pairs([
+    ...['crew', 'tills', 'bank'].map((name, at) => [`at${at + 1}`, name] as const),
+    ['sort1', 'malware'],
+    ['sort2', 'scan'],
+  ]);
+  const { reading } = open(`<box><sets>${sets}</sets>${crews.join('')}<watch>${watch}</watch></box>`);
+  expect(reading.values.fields.filter(({ steps }) => steps.includes('watch')).map(({ steps }) => steps.at(-1))).toEqual(
+    ['has[at]', 'has[sort]'],
+  );
+  expect(reading.dangling).toEqual([]);
+});
+
+test('a list by blanks of known names and addresses, where most values are single names or lists by another mark', () => {
+  const from = [...names, ...names].map((name) => `%${name}`).concat('any', '%crew,192.0.2.15', '%bank 10.20.0.9');
+  const rules = from.map((one) => `<rule><do>pass</do><from>${one}</from></rule>`).join('');
+  const { reading } = open(`<box><sets>${sets}</sets><rules>${rules}</rules></box>`);
+  expect(reading.dangling).toEqual([]);
+  expect(reading.references.filter(({ value }) => value === 'bank')).toHaveLength(3);
+});

@@ -68,13 +68,14 @@ export function linksOf(source: LinkSource): Links {
         ),
       );
     }
+    const others = missing.size >= WHOLE_LIST ? listsOfOthers(field, reader, list, missing) : null;
     eachToken(field, reader, (text, place, begin, token) => {
       let hit = only.get(token);
       if (hit === undefined) {
         hit = rowFor(text, token, list, keys, field.at[place]!);
         if (list.every(({ key }) => keys.isSingle(text, key))) only.set(token, hit);
       }
-      if (!hit && !missing.has(token)) return;
+      if (!hit && (!missing.has(token) || others?.has(field.rows[place]!))) return;
       const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
       const from = begin + leadOf(tree, field, place);
       if (!hit) {
@@ -93,6 +94,25 @@ export function linksOf(source: LinkSource): Links {
     });
   }
   return { fields: named, references, dangling };
+}
+
+/** So many items of one list are hardly all gone. */
+const WHOLE_LIST = 3;
+
+/** Records that list several names of which none is there, beside others that list known ones: lists of something else. */
+function listsOfOthers(
+  field: FieldData,
+  reader: Reader,
+  list: readonly Target[],
+  missing: ReadonlyMap<number, unknown>,
+): ReadonlySet<number> {
+  const counts = new Map<number, number>();
+  eachToken(field, reader, (_text, place, _from, token) => {
+    const row = field.rows[place]!;
+    if (list.some(({ tokens }) => tokens.has(token))) counts.set(row, -Infinity);
+    else if (missing.has(token)) counts.set(row, (counts.get(row) ?? 0) + 1);
+  });
+  return new Set([...counts].filter(([, gone]) => gone >= WHOLE_LIST).map(([row]) => row));
 }
 
 function rowFor(

@@ -64,7 +64,11 @@ export function numberFit(
   while (open.size > 0) {
     let surest: { group: Group; table: Table; odds: number; lead: number } | null = null;
     for (const [group, pairs] of open) {
-      const { table, odds: plain, lead } = bestOf(pairs, claims.get(group.ending), group.suffixed ? CLAIMED : CLAIMED_BARE);
+      const {
+        table,
+        odds: plain,
+        lead,
+      } = bestOf(pairs, claims.get(group.ending), group.suffixed ? CLAIMED : CLAIMED_BARE);
       const odds = plain - (group.suffixed ? 0 : doubt);
       if (!surest || Math.min(3, odds) + lead > Math.min(3, surest.odds) + surest.lead)
         surest = { group, table, odds, lead };
@@ -121,11 +125,15 @@ interface Pair {
 }
 
 /** The likeliest kind of record, and by how much it is likelier than the next. */
-function bestOf(pairs: readonly Pair[], claimed: ReadonlySet<Table> = new Set(), cost: number): Pair & { readonly lead: number } {
+function bestOf(
+  pairs: readonly Pair[],
+  claimed: ReadonlySet<Table> | undefined,
+  cost: number,
+): Pair & { readonly lead: number } {
   let best: Pair | null = null;
   let next = -Infinity;
   for (const { table, odds: plain } of pairs) {
-    const odds = plain - (claimed.has(table) ? cost : 0);
+    const odds = plain - (claimed?.has(table) ? cost : 0);
     if (!best || odds > best.odds) {
       next = best?.odds ?? next;
       best = { table, odds };
@@ -165,6 +173,7 @@ function mostlyIn({ values }: Group, table: Table): boolean {
 const NEAR = 4;
 /** What it costs that fields of another name were found to name the records. */
 const CLAIMED = 2;
+/** The same where no ending says that a field names records: `from` and `to` may name the same. */
 const CLAIMED_BARE = 0.5;
 
 function oddsOf(group: Group, table: Table, file: File): number {

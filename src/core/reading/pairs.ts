@@ -13,7 +13,9 @@ interface Count {
   /** Elements that are built as pairs, and other elements of the name that hold something. */
   all: number;
   others: number;
+  /** How often each name comes, a number behind it left out; and which numbers stand there. */
   names: Map<string, number>;
+  numbers: Map<string, Set<number>>;
   rows: number;
   lastParent: number;
   first: number;
@@ -42,6 +44,7 @@ export function pairsOf(tree: Tree): Pairs | null {
         all: 0,
         others: 0,
         names: new Map(),
+        numbers: new Map(),
         rows: 0,
         lastParent: -1,
         first: -1,
@@ -69,7 +72,9 @@ export function pairsOf(tree: Tree): Pairs | null {
       count.own.clear();
     }
     count.lastParent = tree.parent[node]!;
-    count.names.set(text, (count.names.get(text) ?? 0) + 1);
+    const { base, number } = baseOf(text);
+    count.names.set(base, (count.names.get(base) ?? 0) + 1);
+    if (number !== null) count.numbers.set(base, (count.numbers.get(base) ?? new Set()).add(number));
     const [from, to] = [tree.attrFirst[node]!, tree.attrFirst[node + 1]!];
     if (from === to) continue;
     count.marked++;
@@ -95,9 +100,24 @@ export function pairsOf(tree: Tree): Pairs | null {
       if (!count) return null;
       const first = firstElement(tree, node);
       const fits = first !== -1 && tree.name[first] === count.first;
-      return fits && tree.name[nextElement(tree, first)] === count.second ? pairName(tree, node) : null;
+      const text = fits && tree.name[nextElement(tree, first)] === count.second ? pairName(tree, node) : null;
+      if (text === null) return null;
+      const { base, number } = baseOf(text);
+      return number !== null && isCount(count.numbers.get(base)!) ? base : text;
     },
   };
+}
+
+/** A name without the number behind it, as items of a list have: `member2`. */
+function baseOf(text: string): { base: string; number: number | null } {
+  const [, base, digits] = /^(.*\D)(\d{1,4})$/.exec(text) ?? [];
+  return base === undefined ? { base: text, number: null } : { base, number: Number(digits) };
+}
+
+/** True for several numbers from 0 or 1 on, none left out. */
+function isCount(numbers: ReadonlySet<number>): boolean {
+  const least = numbers.has(0) ? 0 : 1;
+  return numbers.size > 1 && numbers.has(least) && Math.max(...numbers) === least + numbers.size - 1;
 }
 
 /** The name that an element of two children holds in the first of them; null for any other element. */

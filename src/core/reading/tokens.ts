@@ -71,7 +71,11 @@ export interface Reader {
   readonly pieces: readonly (readonly Piece[])[] | null;
 }
 
-const separators: readonly RegExp[] = [/\s*,\s*/g, /\s*;\s*/g, /\s*\|\s*/g, /\s*\n\s*/g, /\s+/g];
+const blanks = /\s+/g;
+const separators: readonly RegExp[] = [/\s*,\s*/g, /\s*;\s*/g, /\s*\|\s*/g, /\s*\n\s*/g, blanks];
+
+/** Longer texts with blanks are remarks. */
+const MAX_BLANK_LIST = 200;
 
 /** The separator that the field's values are lists by; null where they are single values. */
 export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: string) => boolean): RegExp | null {
@@ -143,6 +147,28 @@ export function strip(
   return { text: piece, from: 0, known: false };
 }
 
+/** The names of a value; where one is not known, but is a list by blanks of known names and addresses, each of these. */
+function namesIn(
+  value: string,
+  separator: RegExp | null,
+  operators: readonly Operator[],
+  keys: KeyTable,
+  field: FieldData,
+): { text: string; from: number }[] {
+  const stripped = ({ text, from }: { text: string; from: number }) => {
+    const name = strip(text, operators, keys, field);
+    return { ...name, from: from + name.from };
+  };
+  return piecesOf(value, separator).flatMap((piece) => {
+    const whole = stripped(piece);
+    if (whole.known || piece.text.length > MAX_BLANK_LIST || !/\S\s+\S/.test(piece.text)) return whole;
+    const items = piecesOf(piece.text, blanks).map(({ text, from }) => stripped({ text, from: piece.from + from }));
+    const isList =
+      items.some(({ known }) => known) && items.every(({ known, text }) => known || kindOf(text) === 'address');
+    return isList ? items : whole;
+  });
+}
+
 export function readerOf(
   field: FieldData,
   separator: RegExp | null,
@@ -158,8 +184,7 @@ export function readerOf(
   const pieces: (readonly Piece[])[] = [];
   for (let at = 0; at < field.distinct.length; at++) {
     const own: Piece[] = [];
-    for (const piece of piecesOf(field.distinct[at]!, separator)) {
-      const { text, from } = strip(piece.text, operators, keys, field);
+    for (const { text, from } of namesIn(field.distinct[at]!, separator, operators, keys, field)) {
       let token = index.get(text);
       if (token === undefined) {
         token = tokens.push(text) - 1;
@@ -167,7 +192,7 @@ export function readerOf(
         index.set(text, token);
       }
       times[token]! += field.times[at]!;
-      own.push({ text, from: piece.from + from, token });
+      own.push({ text, from, token });
     }
     pieces.push(own);
   }
