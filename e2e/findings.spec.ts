@@ -90,6 +90,19 @@ test('on a small window the place comes into view beside its row', async ({ page
   await expect(page.getByRole('button', { name: /^Write tills/ }).last()).toBeInViewport();
 });
 
+test('on a small window a place at the end of the file is in view, too', async ({ page }) => {
+  await page.setViewportSize({ width: 900, height: 620 });
+  await page.goto('/');
+  const late = plain().toString('utf8').replace('2026-11-20T06:10:04Z', '2031-02-03T04:05:06Z');
+  await open(page, 'quay.xml', Buffer.from(late));
+  await goTo(page, 'Findings');
+  const opener = row(page, 'that time has not come yet').getByRole('button', { name: /^line/ });
+  await opener.focus();
+  await page.keyboard.press('Enter');
+  await expect(page.getByText(/this computer’s clock\. It says/)).toBeInViewport();
+  await expect(page.getByText('<at>2031-02-03T04:05:06Z</at>')).toBeInViewport({ ratio: 0.9 });
+});
+
 test('a certificate that ended is told with the clock it is judged by', async ({ page }) => {
   await page.goto('/');
   await open(page, 'quay.xml', plain());
@@ -136,6 +149,29 @@ test('a repair is one decision, and undo brings the finding back', async ({ page
   await expect(row(page, capitals)).toHaveCount(0);
   const { bytes } = await download(page);
   expect(bytes.toString('utf8')).toBe(faulty.toString('utf8').replace('>Tills<', '>tills<'));
+});
+
+test('a record whose own name is the odd one gets the name that all use, and undo takes all of it back', async ({
+  page,
+}) => {
+  const odd = faulty.toString('utf8').replace('>Tills<', '>tills<').replace('<name>tills<', '<name>Tills<');
+  await page.goto('/');
+  await open(page, 'quay-odd.xml', Buffer.from(odd));
+  await goTo(page, 'Findings');
+  await expect(row(page, capitals)).toHaveCount(2);
+  await row(page, capitals).first().getByRole('button', { name: /^line/ }).click();
+  await page
+    .getByRole('button', { name: /^Rename Tills to tills/ })
+    .first()
+    .click();
+  await expect(row(page, capitals)).toHaveCount(0);
+  await expect(cell(page, 'Your last decision')).toContainText('Rename “Tills” to “tills”');
+  await page.keyboard.press('Control+z');
+  await expect(row(page, capitals)).toHaveCount(2);
+  await page.keyboard.press('Control+Shift+z');
+  await expect(row(page, capitals)).toHaveCount(0);
+  const { bytes } = await download(page);
+  expect(bytes.toString('utf8')).toBe(odd.replace('<name>Tills<', '<name>tills<'));
 });
 
 test('the end of a range moves into its network', async ({ page }) => {
@@ -246,6 +282,7 @@ test('what one decision takes away is one row, and one step takes along what is 
   await page.keyboard.press('Enter');
   await expect(row(page, 'reachable-from names office')).toHaveCount(1);
   await expect(page.getByRole('button', { name: 'Put networks back' })).toBeVisible();
+  expect(await violations(page)).toEqual([]);
   await goTo(page, 'Hand-over');
   await expect(
     page.getByRole('row').filter({ hasText: 'records that you left out with networks' }).first(),

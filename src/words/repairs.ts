@@ -17,6 +17,7 @@ const words: Record<RepairCode, (params: Params) => Said> = {
     Number(all ?? 1) > 1 ? say`Spell all ${number(Number(all))} as usual` : say`Write ${value(to)}`,
   'hardware-like-others': ({ to }) => say`Write ${value(to)}`,
   'host-name-plain': ({ to }) => say`Write ${value(to)}`,
+  'frame-as-parent': ({ to }) => say`Make it ${value(to)}`,
   'host-bits-off': ({ to }) => say`Write ${value(to)}`,
   'swap-ends': () => say`Swap both ends`,
   'shrink-pool': ({ first, last }) =>

@@ -86,6 +86,15 @@ ${names.map((name, at) => `<seat><name>s${at}</name><host>${name}</host><floor>1
 </box>
 `;
 
+const frames = (ports: readonly string[], tagged: readonly string[]) => `${places}<nics>
+${ports.map((mtu, at) => `<nic><port>eth${at + 1}</port><mtu>${mtu}</mtu></nic>`).join('\n')}
+</nics>
+<vlans>
+${tagged.map((mtu, at) => `<vlan><device>eth2.${at * 10 + 30}</device><on>eth2</on><tag>${at * 10 + 30}</tag><mtu>${mtu}</mtu></vlan>`).join('\n')}
+</vlans>
+</box>
+`;
+
 const fitted = (remark: string) => `${places.replace(
   '<prefix>24</prefix></place>\n</places>',
   `<prefix>24</prefix><remark>${remark}</remark></place>\n</places>`,
@@ -148,6 +157,13 @@ const cases: readonly Case[] = [
     text: hosts(['desk-1', 'desk-2', 'printer', '3com', 'Grün desk']),
     // RFC 1123, 2.1: letters, digits and inner dashes.
     changes: ['<host>Grün desk</host>', '<host>Grun-desk</host>'],
+  },
+  {
+    repair: 'frame-as-parent',
+    of: 'frame-over-parent',
+    text: frames(['1500', '9000', '1500'], ['9000', '9100']),
+    // IEEE 802.1Q, 9, from memory: a tag takes nothing away from a frame.
+    changes: ['<tag>40</tag><mtu>9100</mtu>', '<tag>40</tag><mtu>9000</mtu>'],
   },
   {
     repair: 'carry',

@@ -49,7 +49,13 @@ const slipsOf = once((reading): readonly Slip[] => {
       slips.push(...daySlips(column));
     }
   for (const { site, ...params } of largeFrames(reading))
-    slips.push({ code: 'frame-over-parent', severity: 'warning', site, params });
+    slips.push({
+      code: 'frame-over-parent',
+      severity: 'warning',
+      site,
+      params,
+      mended: { code: 'frame-as-parent', value: String(params.least) },
+    });
   return slips;
 });
 

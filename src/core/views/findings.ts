@@ -87,6 +87,7 @@ export type RepairCode =
   | 'name-as-written'
   | 'rename-record'
   | 'host-name-plain'
+  | 'frame-as-parent'
   | 'spell-usual'
   | 'hardware-like-others'
   | 'host-bits-off'
