@@ -1,6 +1,6 @@
 import { expect, type Page, test } from 'playwright/test';
 import { violations } from './axe.ts';
-import { cell, download, goTo, open, plain, putOn } from './bench.ts';
+import { bytesOf, cell, download, goTo, open, plain, putOn } from './bench.ts';
 
 const text = () => plain().toString('utf8');
 const tick = (page: Page, name: string) => page.getByRole('checkbox', { name: `Carry ${name}`, exact: true });
@@ -267,3 +267,22 @@ for (const colorScheme of ['light', 'dark'] as const) {
     });
   });
 }
+
+test('lines of a flat list are sections and records: one network stays behind with all its lines', async ({ page }) => {
+  const bytes = bytesOf('test/fixtures/schools/harbourd.xml');
+  await page.goto('/');
+  await open(page, 'harbour.xml', bytes);
+  await expect(page.getByText(/^20 sections/)).toBeVisible();
+  await goTo(page, 'Carry');
+  const places = page
+    .getByRole('row')
+    .filter({ has: page.getByRole('checkbox', { name: 'Carry place', exact: true }) });
+  await expect(places).toContainText('16');
+  await places.getByRole('button').first().click();
+  await page.getByRole('checkbox', { name: 'Carry Cameras', exact: true }).click();
+  await expect(cell(page, 'Ledger')).toContainText('3 left out');
+  await goTo(page, 'Ports');
+  await expect(page.getByRole('button', { name: /Cameras left out/ })).toBeVisible();
+  const got = await download(page);
+  expect(got.bytes.toString('utf8')).toBe(bytes.toString('utf8').replace(/<s n="place\.eyes\..*\n/g, ''));
+});

@@ -1,9 +1,11 @@
 import type { BackupView, Correction, Decision, PlanView } from '../core/index.ts';
 
-/** The last name of a path: `/box[1]/routes[1]/route[3]` is `route 3`. */
+/** The last name of a path: `/box[1]/routes[1]/route[3]` is `route 3`, `/box[1]/section(routes)` is `routes`. */
 export function lastStep(path: string): string {
   const element = path.replace(/\/record\(\)$/, '');
   const step = element.slice(element.lastIndexOf('/') + 1);
+  const section = /^section\((.*)\)$/.exec(step);
+  if (section) return decodeURIComponent(section[1]!);
   if (step.endsWith('[*]')) return step === '*[*]' ? 'all' : `all ${step.slice(0, -3)}`;
   return step.replace(/\[(\d+)\]$/, (_, at: string) => (at === '1' ? '' : ` ${at}`));
 }
@@ -14,7 +16,9 @@ export function pathWords(path: string): string {
     .replace(/\/record\(\)$/, '')
     .split('/')
     .slice(2)
-    .map((step) => step.replace(/\[1\]$/, '').replace(/\[(\d+)\]$/, ' $1'))
+    .map((step) =>
+      step.startsWith('section(') ? lastStep(step) : step.replace(/\[1\]$/, '').replace(/\[(\d+)\]$/, ' $1'),
+    )
     .join(' / ');
 }
 
@@ -54,11 +58,14 @@ export interface Known {
   readonly portOf?: (port: string) => string | undefined;
 }
 
-/** Roles by their labels, and ports by their new names. */
-export function knownNames(backup: Pick<BackupView, 'roles'>, view: Pick<PlanView, 'ports'>): Known {
-  const roles = new Map(backup.roles.map(({ place, label, name }) => [place.path, label || name]));
+/** Roles by their labels, records that come out otherwise by their names, and ports by their new ones. */
+export function knownNames(backup: Pick<BackupView, 'roles'>, view: Pick<PlanView, 'ports' | 'ledger'>): Known {
+  const names = new Map<string, string>();
+  // What is only called by its element is told by its place, too.
+  for (const { path, name } of view.ledger.entries) if (!lastStep(path).startsWith(name)) names.set(path, name);
+  for (const { place, label, name } of backup.roles) names.set(place.path, label || name);
   const ports = new Map(view.ports.map(({ from, to }) => [from, to]));
-  return { nameOf: (path) => roles.get(path), portOf: (port) => ports.get(port) };
+  return { nameOf: (path) => names.get(path.replace(/\/record\(\)$/, '')), portOf: (port) => ports.get(port) };
 }
 
 /** What a decision does, in the words of its button. */

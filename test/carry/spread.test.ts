@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { sectionPath } from '../../src/core/compile/leave-out.ts';
 import { recordPath, spreadRecords } from '../../src/core/compile/spread.ts';
 import {
   build,
@@ -108,6 +109,21 @@ describe.each(dialects(properties))('$name', (file) => {
       const receiver = opened(made(file, planOf([{ kind: 'leave-out', path: id }])));
       const { bytes, graft } = grafted(file, receiver, id);
       expect(graft.account.receiver.added).toBe(fellows.length + 1);
+      expect(content(opened(bytes).backup.tree.text)).toEqual(content(tree.text));
+    }
+  });
+
+  test('so does a section of lines, which is one pick', () => {
+    const rng = chance(`section graft ${file.name}`);
+    const sections = file.reading.sections.filter(({ lines }) => lines);
+    expect(sections.length).toBeGreaterThan(3);
+    for (const section of rng.sample(sections, 4)) {
+      const id = sectionPath(tree, section);
+      const receiver = opened(made(file, planOf([{ kind: 'leave-out', path: id }])));
+      const part = withPart(emptyPlan, { result: 'graft' });
+      expect(tickRows(tree, file.reading, part, [id], true).part!.ticks).toEqual([{ kind: 'keep', path: id }]);
+      const { bytes, graft } = grafted(file, receiver, id);
+      expect(graft.account.receiver.added).toBe(section.nodes.length);
       expect(content(opened(bytes).backup.tree.text)).toEqual(content(tree.text));
     }
   });

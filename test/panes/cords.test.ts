@@ -55,7 +55,7 @@ function marina(names: Record<string, string> = {}, moves: Record<string, Seat> 
     roles: roles.map(({ name }) => {
       const seat = moves[name] ?? seats[name]!;
       const device = seat.on === 'none' ? null : toOf(seat.port) + (seat.on === 'tag' ? `.${seat.tag}` : '');
-      return { path: place(name).path, seat, device, moved: name in moves, adds: null };
+      return { path: place(name).path, seat, device, moved: name in moves, goes: true, adds: null };
     }),
   } as unknown as PlanView;
   return cablingOf(backup, view);

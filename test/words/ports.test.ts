@@ -8,7 +8,15 @@ describe('words for moves', () => {
   const backup = {
     roles: [{ name: 'cctv', label: 'Cameras', place: { path: '/box[1]/role[2]' } }],
   } as unknown as BackupView;
-  const view = { ports: [{ from: 'igb2', to: 'ix0', clashes: [] }] } as unknown as PlanView;
+  const view = {
+    ports: [{ from: 'igb2', to: 'ix0', clashes: [] }],
+    ledger: {
+      entries: [
+        { path: '/box[1]/rule[3]', name: 'To the till' },
+        { path: '/box[1]/rule[4]', name: 'rule' },
+      ],
+    },
+  } as unknown as PlanView;
   const known = knownNames(backup, view);
   const role = '/box[1]/role[2]';
 
@@ -20,6 +28,12 @@ describe('words for moves', () => {
     );
     expect(decisionName({ kind: 'move-role', role, to: { on: 'none' } }, known)).toBe('Take Cameras off its port');
     expect(decisionName({ kind: 'leave-out', path: role }, known)).toBe('Leave out Cameras');
+  });
+
+  it('call a record that is left out by its name, and one without by its place', () => {
+    expect(decisionName({ kind: 'leave-out', path: '/box[1]/rule[3]/record()' }, known)).toBe('Leave out To the till');
+    expect(decisionName({ kind: 'leave-out', path: '/box[1]/rule[4]' }, known)).toBe('Leave out rule 4');
+    expect(decisionName({ kind: 'leave-out', path: '/box[1]/section(a%2Fb)' }, known)).toBe('Leave out a/b');
   });
 
   it('do without names where none are known', () => {

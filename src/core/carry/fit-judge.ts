@@ -1,4 +1,4 @@
-import { placeFinder } from '../compile/leave-out.ts';
+import { closeness, placeFinder } from '../compile/leave-out.ts';
 import type { Decision } from '../plan/plan.ts';
 import type { Collection, Correction, Reading } from '../reading/reading.ts';
 import { pathFinder, siteAt } from '../xml/path.ts';
@@ -60,7 +60,7 @@ export class Judge {
       case 'keep': {
         const nodes = this.find(decision.path);
         if (nodes.length === 0) return 'place-missing';
-        return decision.path.endsWith('[*]') ? this.movedAt(this.tree.parent[nodes[0]!]!) : this.movedAt(nodes[0]!);
+        return closeness(decision.path) < 2 ? this.movedAt(this.tree.parent[nodes[0]!]!) : this.movedAt(nodes[0]!);
       }
       case 'set-value':
         return this.valueReason(decision.path, decision.was);

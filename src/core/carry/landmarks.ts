@@ -50,7 +50,7 @@ export function atPath(decision: Decision, path: string): Decision {
 
 /** A path as its element and what follows it: an attribute, a name, or all of a kind. */
 function parted(path: string): [element: string, tail: string] {
-  const cut = path.search(/\/@[^/]*$|\/(?:name|record)\(\)$|\/[^/]*\[\*\]$/);
+  const cut = path.search(/\/@[^/]*$|\/(?:name|record)\(\)$|\/[^/]*\[\*\]$|\/section\([^/]*\)$/);
   return cut === -1 ? [path, ''] : [path.slice(0, cut), path.slice(cut)];
 }
 

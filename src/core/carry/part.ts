@@ -1,3 +1,4 @@
+import { sectionPath } from '../compile/leave-out.ts';
 import { isTick, type Part, type Plan, planOf, resultOf, type Tick, withPart } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { pathOf } from '../xml/path.ts';
@@ -16,9 +17,17 @@ export function effective(tree: Tree, reading: Reading, plan: Plan): Plan {
   return { ...planOf([...decisions, ...nothing(tree, reading), ...plan.part!.ticks], plan.file) };
 }
 
-/** All that can stay behind, left out. */
-const nothing = (tree: Tree, reading: Reading): Tick[] =>
-  topsOf(tree, reading).map((top) => ({ kind: 'leave-out', path: pathOf(tree, top) }));
+/** All that can stay behind, left out; lines of a list section by section. */
+function nothing(tree: Tree, reading: Reading): Tick[] {
+  const listed = new Map(
+    reading.sections.flatMap((section) => (section.lines ? section.nodes.map((node) => [node, section] as const) : [])),
+  );
+  const paths = topsOf(tree, reading).map((top) => {
+    const section = listed.get(top);
+    return section ? sectionPath(tree, section) : pathOf(tree, top);
+  });
+  return [...new Set(paths)].map((path) => ({ kind: 'leave-out', path }));
+}
 
 /** Rows of the carry sheet ticked or not, in the result that is asked for; see `tick`. */
 export function tickRows(tree: Tree, reading: Reading, plan: Plan, ids: readonly string[], carried: boolean): Plan {

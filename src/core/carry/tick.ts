@@ -1,5 +1,5 @@
 import { withinAny } from '../compile/compile.ts';
-import { isWide, placeFinder } from '../compile/leave-out.ts';
+import { closeness, placeFinder } from '../compile/leave-out.ts';
 import { RECORD, spreadRecords } from '../compile/spread.ts';
 import { isTick, type Plan, planOf, type Tick } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
@@ -47,21 +47,19 @@ export function tick(tree: Tree, reading: Reading, plan: Plan, ids: readonly str
 
 /** What the nearest decision about a node or about what is around it says. */
 class Nearest {
-  private readonly own = new Map<number, boolean>();
-  /** Of all records of a collection at once, or of all elements of a record. */
-  private readonly wide = new Map<number, boolean>();
+  private readonly said = new Map<number, { readonly close: number; readonly carries: boolean }>();
 
   constructor(private readonly tree: Tree) {}
 
   say({ kind, path }: Tick, nodes: readonly number[]): void {
-    const map = isWide(path) ? this.wide : this.own;
-    for (const node of nodes) map.set(node, kind === 'keep');
+    const word = { close: closeness(path), carries: kind === 'keep' };
+    for (const node of nodes) if ((this.said.get(node)?.close ?? 0) <= word.close) this.said.set(node, word);
   }
 
   carries(node: number): boolean {
     for (let at = node; at !== -1; at = this.tree.parent[at]!) {
-      const said = this.own.get(at) ?? this.wide.get(at);
-      if (said !== undefined) return said;
+      const said = this.said.get(at);
+      if (said) return said.carries;
     }
     return true;
   }

@@ -66,8 +66,8 @@ export function checkSecrets(input: CheckInput): Finding[] {
   for (const { site } of plain) {
     const own = reading.sections[sectionOf(site.node)];
     if (!own) continue;
-    // Lines of a flat list are sections of their own, but not worth a note each.
-    const name = isLeaf(input.tree, own.node) ? nameOf(input.tree, own.node) : own.name;
+    // Single lines of a flat list are sections of their own, but not worth a note each.
+    const name = isLeaf(input.tree, own.node) && !own.lines ? nameOf(input.tree, own.node) : own.name;
     const section = sections.get(name) ?? { node: own.node, count: 0 };
     section.count++;
     sections.set(name, section);

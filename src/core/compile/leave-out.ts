@@ -10,14 +10,26 @@ import { unitsOf } from './units.ts';
 export const collectionPath = (tree: Tree, parent: number, item: string | null): string =>
   `${pathOf(tree, parent)}/${item ?? '*'}[*]`;
 
-/** The path that stands for a section: its element, or all records that it is made of. */
-export const sectionPath = (tree: Tree, { node, nodes }: Section): string =>
-  nodes.length === 1 ? pathOf(tree, node) : collectionPath(tree, tree.parent[node]!, nameOf(tree, node));
+/** The path that stands for a section: its element, all records that it is made of, or lines of a list by their name. */
+export function sectionPath(tree: Tree, { node, nodes, lines, name }: Section): string {
+  if (nodes.length === 1) return pathOf(tree, node);
+  const parent = tree.parent[node]!;
+  return lines ? `${pathOf(tree, parent)}/section(${written(name)})` : collectionPath(tree, parent, nameOf(tree, node));
+}
 
-/** Whether a path stands for several elements, of which each may have a word of its own. */
-export const isWide = (path: string): boolean => path.endsWith('[*]') || path.endsWith(RECORD);
+const written = (name: string) => encodeURIComponent(name).replace(/[()]/g, (mark) => (mark === '(' ? '%28' : '%29'));
+const inList = /\/section\(([^()/]*)\)$/;
 
-/** A function from a path to the nodes it stands for; see `isWide`. */
+/**
+ * How closely a path speaks of an element: what is said more closely counts. A section of lines stands for more than a
+ * collection, that for more than a record of several elements.
+ */
+export function closeness(path: string): number {
+  if (inList.test(path)) return 0;
+  return path.endsWith('[*]') ? 1 : path.endsWith(RECORD) ? 2 : 3;
+}
+
+/** A function from a path to the nodes it stands for; see `closeness`. */
 export function placeFinder(tree: Tree, reading: Reading): (path: string) => readonly number[] {
   const find = pathFinder(tree);
   let byParent: Map<number, Reading['collections'][number][]> | null = null;
@@ -36,6 +48,14 @@ export function placeFinder(tree: Tree, reading: Reading): (path: string) => rea
     if (path.endsWith(RECORD)) {
       const node = find(path.slice(0, -RECORD.length));
       return node === -1 ? [] : [node, ...(spreadRecords(tree, reading).get(node) ?? [])];
+    }
+    const lines = inList.exec(path);
+    if (lines) {
+      const holder = find(path.slice(0, lines.index));
+      const section = reading.sections.find(
+        (one) => one.lines && tree.parent[one.node] === holder && written(one.name) === lines[1],
+      );
+      return section?.nodes ?? [];
     }
     if (!path.endsWith('[*]')) {
       const node = find(path);
@@ -62,8 +82,8 @@ export function leftOutNodes(tree: Tree, reading: Reading, plan: Plan, troubles:
   const find = placeFinder(tree, reading);
   const out = new Map<number, string>();
   const kept = new Set<number>();
-  const ticks = plan.decisions.filter(isTick);
-  for (const decision of [...ticks.filter(({ path }) => isWide(path)), ...ticks.filter(({ path }) => !isWide(path))]) {
+  const ticks = plan.decisions.filter(isTick).sort((a, b) => closeness(a.path) - closeness(b.path));
+  for (const decision of ticks) {
     const nodes = find(decision.path);
     const leave = decision.kind === 'leave-out';
     if (nodes.length === 0)

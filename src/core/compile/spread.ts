@@ -16,7 +16,7 @@ export function spreadRecords(tree: Tree, reading: Reading): ReadonlyMap<number,
   const known = cache.get(reading);
   if (known) return known;
   const isRecord = recordTest(reading.collections);
-  const { fields, marks, above, element } = reading.values;
+  const { fields, marks, above, element, shapeOf, collected } = reading.values;
   const fellows = new Map<number, Set<number>>();
   const isIn = (node: number, top: number) => node >= top && node < tree.after[top]!;
   /** 1 for rows whose element lies in that of the row above, and so on to the top: most are. */
@@ -35,7 +35,7 @@ export function spreadRecords(tree: Tree, reading: Reading): ReadonlyMap<number,
       for (let row = own; row !== -1; row = above[row]!) {
         const top = element[row]!;
         // A row that folds wrappers or opens keys may have its values beside the element that stands for it.
-        if (!isRecord(top) || isIn(node, top)) continue;
+        if (!collected.has(shapeOf[row]!) || !isRecord(top) || isIn(node, top)) continue;
         const held = fellows.get(top);
         if (held) held.add(node);
         else fellows.set(top, new Set([node]));

@@ -1,3 +1,4 @@
+import { listRecordName } from '../reading/list-records.ts';
 import type { Reading } from '../reading/reading.ts';
 import { keyValue, lineName } from '../reading/record-name.ts';
 import { hiddenIn } from '../reading/secrets-in-text.ts';
@@ -15,7 +16,6 @@ export class RowNames {
     private readonly tree: Tree,
     private readonly reading: Reading,
     private readonly rows: CarryTree,
-    private readonly sectionOf: (node: number) => number,
   ) {}
 
   /** The name of a row and, where it is another, its key. */
@@ -29,10 +29,12 @@ export class RowNames {
       return [of!.item === null || this.isAlone(row) ? holder : `${holder}/${of!.item}`, ''];
     }
     const tag = nameOf(tree, node[row]!);
-    const section = kind[row] === Row.section ? this.reading.sections[this.sectionOf(node[row]!)]!.name : null;
+    const section = kind[row] === Row.section ? this.reading.sections[this.rows.section[row]!]!.name : null;
     if (!of) return [section ?? this.lineName(node[row]!) ?? tag, ''];
-    const key = (of.key.by === 'tag' && this.lineName(node[row]!)) || keyValue(tree, of.key, node[row]!);
-    const name = (of.label && keyValue(tree, of.label, node[row]!)) || key;
+    const listed = listRecordName(tree, of, node[row]!);
+    const key =
+      listed?.key ?? ((of.key.by === 'tag' && this.lineName(node[row]!)) || keyValue(tree, of.key, node[row]!));
+    const name = (listed ? listed.label : of.label && keyValue(tree, of.label, node[row]!)) || key;
     if (section !== null) return [section, name === section ? '' : name];
     return name === '' ? [`${tag} ${place[row]! + 1}`, ''] : [name, key === name ? '' : key];
   }

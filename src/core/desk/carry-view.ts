@@ -1,7 +1,7 @@
 import type { Graft } from '../carry/graft.ts';
 import { type Need, type Needs, needsOf } from '../carry/needs.ts';
 import { compile } from '../compile/compile.ts';
-import { placeFinder } from '../compile/leave-out.ts';
+import { closeness, placeFinder } from '../compile/leave-out.ts';
 import { ledgerOf } from '../compile/ledger.ts';
 import { secretSpans } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
@@ -70,7 +70,7 @@ export class CarryView {
     this.needs = needsOf(tree, reading);
     this.find = placeFinder(tree, reading);
     this.sectionOf = sectionIndex(tree, reading.sections);
-    this.names = new RowNames(tree, reading, this.tree, this.sectionOf);
+    this.names = new RowNames(tree, reading, this.tree);
     const { units, rowOf } = this.tree;
     const ledger = ledgerOf(tree, units, edits);
     const outcome = graft ? outcomeOfGraft(tree, units, graft) : outcomeOfPlan(tree, edits, ledger);
@@ -215,6 +215,7 @@ export class CarryView {
 
   rowAt(id: string): number {
     const nodes = this.find(id);
+    if (nodes.length > 1 && closeness(id) === 0) return this.tree.rowOfSection[this.sectionOf(nodes[0]!)]!;
     const row = nodes.length === 0 ? -1 : this.tree.rowOf[nodes[0]!]!;
     if (!id.endsWith('[*]') || row === -1) return row;
     return this.tree.rowOfCollection[this.tree.collection[row]!] ?? -1;
@@ -263,7 +264,7 @@ export class CarryView {
       const leftOut = this.leftOut[row]!;
       const node = tree.kind[row] === Row.collection ? this.recordsOf(row)[0]! : tree.node[row]!;
       return {
-        id: idOf(backup.tree, tree, this.reading.collections, row),
+        id: idOf(backup.tree, tree, this.reading, row),
         kind: kindNames[tree.kind[row]!]!,
         name,
         key,

@@ -1,4 +1,4 @@
-import { type Compiled, compile } from '../compile/compile.ts';
+import { type Compiled, compile, withinAny } from '../compile/compile.ts';
 import { sectionPath } from '../compile/leave-out.ts';
 import { type Ledger, ledgerOf } from '../compile/ledger.ts';
 import { portClashes } from '../compile/rename-ports.ts';
@@ -102,6 +102,7 @@ function roleStates(
   const taggingOf = new Map(
     reading.tagging.flatMap((tagging) => tagging.records.map(({ node }) => [node, tagging] as const)),
   );
+  const gone = withinAny(tree, [...edits.leftOut.keys()]);
   return seats.map(({ role, seat, owner }) => {
     const own = taggingOf.get(role.node);
     const adds = (owner !== null && addedBy.get(owner)) || null;
@@ -116,6 +117,7 @@ function roleStates(
             ? devices.composed(own, seat.port, seat.tag)
             : adds,
       moved: owner !== null,
+      goes: !gone(role.node),
       adds,
     };
   });

@@ -33,12 +33,14 @@ export function collectionsOf(
     const key = chosenKey(shape.index) ?? found;
     let parent = -1;
     let current: number[] = [];
+    let first = -1;
     const indices: number[] = [];
     const close = () => {
       if (parent === -1 || current.length === 0) return;
       const item = shape.keyedByTag ? null : outline.tree.names[outline.tree.name[current[0]!]!]!;
       indices.push(list.length);
-      list.push({ parent, item, key, label: null, records: current });
+      const parts = partsOf(outline, first);
+      list.push({ parent, item, key, label: null, records: current, ...(parts > 0 && { parts }) });
     };
     const byParent = new Map<number, number[]>();
     for (const node of shape.nodes) {
@@ -47,6 +49,7 @@ export function collectionsOf(
       if (above !== parent) {
         close();
         parent = above;
+        first = node;
         current = byParent.get(above) ?? [];
         byParent.set(above, current);
       }
@@ -56,6 +59,13 @@ export function collectionsOf(
     ofShape.set(shape.index, indices);
   }
   return { list, ofShape };
+}
+
+/** How many parts of a key lead to a node. */
+function partsOf({ parent, part }: Outline, node: number): number {
+  let count = 0;
+  for (let at = node; at !== -1 && part[at] === 1; at = parent[at]!) count++;
+  return count;
 }
 
 /** The collections with the field that people read beside the key, where they have one. */

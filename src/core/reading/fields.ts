@@ -78,6 +78,8 @@ export interface ValueTable {
   readonly after: Int32Array;
   /** By outline node its shape; see `FieldData.rowShape`. */
   readonly shapeOf: Int32Array;
+  /** Shapes whose rows are records of collections: rows of others may begin with the same element. */
+  readonly collected: ReadonlySet<number>;
   /** For each row, and any other outline node, the element that stands for it. */
   readonly element: Int32Array;
   /** Leaves without a value, which tell by being there: `<any/>`, `<active></active>`. */
@@ -104,6 +106,7 @@ export function valueTableOf(
   structure: Structure,
   records: readonly boolean[],
   fields: readonly FieldData[],
+  collected: ReadonlySet<number>,
 ): ValueTable {
   const above = new Int32Array(outline.size).fill(-1);
   for (let node = 1; node < outline.size; node++) {
@@ -117,6 +120,7 @@ export function valueTableOf(
     above,
     after: outline.after,
     shapeOf: structure.shapeOf,
+    collected,
     element: outline.element,
     marks: marksOf(outline, structure, above),
     padded: outline.padded,

@@ -126,7 +126,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     secrets,
     boxBound: corrections.applyToBoxBound(tree, details.boxBound, fields),
     captions: outline.captions,
-    values: valueTableOf(outline, structure, records, fields),
+    values: valueTableOf(outline, structure, records, fields, new Set(collections.ofShape.keys())),
     standard: null,
   };
 }

@@ -32,6 +32,17 @@ const LEAST = 20;
  * several parts that share beginnings. The key is an attribute or a first child.
  */
 export function propertiesOf(tree: Tree): PropertyLists | null {
+  let lists = known.get(tree);
+  if (lists === undefined) {
+    lists = listsOf(tree);
+    known.set(tree, lists);
+  }
+  return lists;
+}
+
+const known = new WeakMap<Tree, PropertyLists | null>();
+
+function listsOf(tree: Tree): PropertyLists | null {
   const entries = new Map<number, readonly Entry[]>();
   const members = new Set<number>();
   const keys = new Map<number, Key>();
@@ -43,6 +54,19 @@ export function propertiesOf(tree: Tree): PropertyLists | null {
     for (const { element } of found.list) members.add(element);
   }
   return entries.size > 0 ? { entries, members, keys } : null;
+}
+
+/**
+ * What the lines of a flat list are about: of the keys' parts the first that not all share, for lines that have more behind
+ * it. Nothing where it tells hardly any together.
+ */
+export function headsOf(entries: readonly Entry[]): ReadonlyMap<number, string> {
+  const first = entries[0]!.parts;
+  let shared = 0;
+  while (shared < first.length - 1 && entries.every(({ parts }) => parts[shared] === first[shared])) shared++;
+  const heads = new Map<number, string>();
+  for (const { element, parts } of entries) if (parts.length > shared + 1) heads.set(element, parts[shared]!);
+  return new Set(heads.values()).size * 2 > heads.size ? new Map() : heads;
 }
 
 /** Groups of flat siblings large enough to be a list that holds records. */

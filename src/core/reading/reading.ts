@@ -48,6 +48,8 @@ export interface Section {
   readonly node: number;
   /** Its elements, in the order of the file; other sections may stand between them. */
   readonly nodes: readonly number[];
+  /** True where they are lines of a flat list whose keys begin alike. */
+  readonly lines: boolean;
   readonly name: string;
   readonly records: number;
   /** Size in UTF-16 units of the source text. */
@@ -76,6 +78,8 @@ export interface Collection {
   readonly label: Key | null;
   /** The fields that tell records apart together, where a standard says that one alone does not. */
   readonly together?: readonly Key[];
+  /** Of lines of a flat list: how many parts of their keys name the record. */
+  readonly parts?: number;
   readonly records: readonly number[];
 }
 

@@ -2,6 +2,7 @@ import { lowerBound } from '../text/lower-bound.ts';
 import { attributeValue } from '../xml/site.ts';
 import { attributesOf, elementsOf, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import { type Captions, captionText } from './captions.ts';
+import { headsOf, propertiesOf } from './properties.ts';
 import type { Collection, Section } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
 
@@ -10,7 +11,7 @@ const LONGEST = 120;
 
 /**
  * The blocks of the section list: children of the root, or of the one wrapper that holds everything. Records that stand
- * there side by side are one block, not one each.
+ * there side by side are one block, not one each, and so are lines of a flat list whose keys begin alike.
  */
 export function sectionsOf(
   tree: Tree,
@@ -29,12 +30,15 @@ export function sectionsOf(
   const isRecord = new Set<number>();
   for (const { parent, item, records } of collections)
     if (parent === top && item !== null) for (const node of records) isRecord.add(node);
+  const entries = propertiesOf(tree)?.entries.get(top);
+  const heads = entries ? headsOf(entries) : new Map<number, string>();
   const blocks: number[][] = [];
   const shared = new Map<string, number[]>();
   for (const node of elementsOf(tree, top)) {
     if (isCaption.has(node)) continue;
-    const name = nameOf(tree, node);
-    const joins = isRecord.has(node) && !captions.has(node);
+    const head = heads.get(node);
+    const joins = head !== undefined || (isRecord.has(node) && !captions.has(node));
+    const name = head === undefined ? nameOf(tree, node) : `${head} `;
     const block = joins ? shared.get(name) : undefined;
     if (block) block.push(node);
     else {
@@ -42,15 +46,18 @@ export function sectionsOf(
       if (joins) shared.set(name, blocks[blocks.length - 1]!);
     }
   }
-  const own = namesByAttribute(tree, blocks, secrets);
+  const own = namesByAttribute(tree, blocks, heads, secrets);
   const sum = (nodes: readonly number[], of: (node: number) => number) =>
     nodes.reduce((total, node) => total + of(node), 0);
   return blocks.map((nodes) => {
     const node = nodes[0]!;
+    const lines = nodes.length > 1 && heads.has(node);
+    const called = captions.has(node) ? captionText(tree, captions.get(node)!) : own.get(node);
     return {
       node,
       nodes,
-      name: captions.has(node) ? captionText(tree, captions.get(node)!) : (own.get(node) ?? nameOf(tree, node)),
+      lines,
+      name: (lines ? heads.get(node) : called) ?? nameOf(tree, node),
       records: sum(nodes, (one) => recordsIn(one, tree.after[one]!)),
       size: sum(nodes, (one) => tree.end[one]! - tree.start[one]!),
     };
@@ -61,7 +68,12 @@ export function sectionsOf(
  * What sections of one tag are called instead: their first attribute, where it tells them all apart, as in a dump of tables
  * or a flat list. Secrets are no names.
  */
-function namesByAttribute(tree: Tree, blocks: readonly (readonly number[])[], secrets: SiteSet): Map<number, string> {
+function namesByAttribute(
+  tree: Tree,
+  blocks: readonly (readonly number[])[],
+  lines: ReadonlyMap<number, string>,
+  secrets: SiteSet,
+): Map<number, string> {
   const kin = new Map<number, number[]>();
   for (const [node, ...others] of blocks) {
     if (others.length > 0) continue;
@@ -71,7 +83,7 @@ function namesByAttribute(tree: Tree, blocks: readonly (readonly number[])[], se
   }
   const names = new Map<number, string>();
   for (const nodes of kin.values()) {
-    if (nodes.length < 2) continue;
+    if (nodes.length < 2 && !lines.has(nodes[0]!)) continue;
     const called = nodes.map((node) => {
       const [first, end] = attributesOf(tree, node);
       const name = first === end || secrets.has(node, first) ? '' : attributeValue(tree, first).trim();

@@ -46,6 +46,8 @@ export interface RoleState {
   /** Name of the device in the result; null for none, and where port and VLAN ID stand apart. */
   readonly device: string | null;
   readonly moved: boolean;
+  /** Whether its record goes along. */
+  readonly goes: boolean;
   /** Name of the tagged device that the plan adds for it; null for none. */
   readonly adds: string | null;
 }

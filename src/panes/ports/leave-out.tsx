@@ -1,12 +1,10 @@
 import { useEffect, useState } from 'react';
 import type { DependentsView, DependentView } from '../../core/index.ts';
 import { tickRows } from '../../state/carry.ts';
-import { change } from '../../state/decide.ts';
 import { dependents } from '../../state/open.ts';
-import { usePlan } from '../../state/selectors.ts';
+import { useOpened, usePlan } from '../../state/selectors.ts';
 import { Dialog } from '../../ui/dialog.tsx';
 import { count, number } from '../../words/numbers.ts';
-import { Ticks } from '../carry/ticks.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
 import { type Cord, roleTitle } from './cords.ts';
 import { KindOfRecord, Places } from './follows.tsx';
@@ -17,6 +15,7 @@ const MOST = 40;
 /** Leaves a role out after showing what would miss it, or carries it again. */
 export function LeaveOut({ cord, onLook }: { cord: Cord; onLook: (place: SourcePlace) => void }) {
   const plan = usePlan();
+  const { view } = useOpened();
   const { path } = cord.state;
   const [missing, setMissing] = useState<DependentsView | null | 'failed'>(null);
   const [asking, setAsking] = useState(false);
@@ -32,8 +31,7 @@ export function LeaveOut({ cord, onLook }: { cord: Cord; onLook: (place: SourceP
       late = true;
     };
   }, [corrections, path]);
-  const ticks = new Ticks(plan);
-  if (!ticks.goes(path)) {
+  if (!cord.state.goes) {
     return (
       <button
         type="button"
@@ -44,7 +42,8 @@ export function LeaveOut({ cord, onLook }: { cord: Cord; onLook: (place: SourceP
       </button>
     );
   }
-  const all = missing !== null && missing !== 'failed' ? missing.all.filter((one) => ticks.goes(one.path)) : [];
+  const stay = new Set(view.ledger.entries.flatMap((entry) => (entry.state === 'left-out' ? entry.path : [])));
+  const all = missing !== null && missing !== 'failed' ? missing.all.filter((one) => !stay.has(one.path)) : [];
   return (
     <>
       <button type="button" className="btn small plan" onClick={() => setAsking(true)}>
@@ -87,10 +86,7 @@ function Slip({
     else kinds.set(one.collection, [one]);
   }
   const leave = (name: string, paths: readonly string[]) => {
-    change(
-      name,
-      paths.map((path) => ({ kind: 'leave-out', path })),
-    );
+    tickRows(name, paths, false);
     onClose();
   };
   return (

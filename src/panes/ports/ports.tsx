@@ -1,13 +1,12 @@
 import { useMemo, useState } from 'react';
 import { startDescribing } from '../../state/new-box.ts';
-import { useNewBox, useOpened, usePlan } from '../../state/selectors.ts';
+import { useNewBox, useOpened } from '../../state/selectors.ts';
 import { useDesk } from '../../state/session.ts';
 import { Choice } from '../../ui/controls.tsx';
 import { Scroll } from '../../ui/scroll.tsx';
 import { SheetHead } from '../../ui/sheet-head.tsx';
 import { count } from '../../words/numbers.ts';
 import { isOpen, weightOf } from '../../words/weights.ts';
-import { Ticks } from '../carry/ticks.ts';
 import { type SourcePlace, SourceView } from '../source/source-view.tsx';
 import { Bay } from './bay.tsx';
 import { allCords, type Cabling, type Cord, cablingOf } from './cords.ts';
@@ -36,14 +35,12 @@ export default function Ports() {
   const { backup, view, id } = useOpened();
   const newBox = useNewBox();
   const describing = useDesk((state) => state.describing);
-  const plan = usePlan();
   const cabling = useMemo(() => cablingOf(backup, view), [backup, view]);
   const { sockets, ofRole } = useMemo(
     () => socketsOf(cabling, newBox?.receiver ?? null, view.findings.filter(isOpen)),
     [cabling, newBox, view],
   );
-  const ticks = useMemo(() => new Ticks(plan), [plan]);
-  const goes = (cord: Cord) => ticks.goes(cord.state.path);
+  const goes = (cord: Cord) => cord.state.goes;
   const hold = useHold(cabling);
   const { rows } = cabling;
   const cords = allCords(cabling);

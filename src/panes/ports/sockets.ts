@@ -35,7 +35,7 @@ export function socketsOf(cabling: Cabling, receiver: Receiver | null, findings:
   const rowsTo = groups(cabling.rows, ({ to }) => to);
   const cords = allCords(cabling);
   const endingOn = groups(
-    cords.filter(({ end }) => end !== null),
+    cords.filter(({ end, state }) => end !== null && state.goes),
     ({ end }) => end!.socket,
   );
   const { at, ofRole } = placed(findings, cabling, cords);
