@@ -41,12 +41,14 @@ export function bundleWords(findings: readonly Finding[]): Said {
       return say`${many} ${value(params.value)}, and the record is written ${value(params.written)}.`;
     case 'reference-dangling':
       return say`${many} ${value(params.value)}, and no such record is there.${params.nearest === undefined ? '' : say` There is ${value(params.nearest)}.`}`;
+    case 'certificate-issuer-left-out':
+      return say`${count(findings.length, 'certificate')} name ${value(params.issuer)} as their issuer, which you left out.`;
     default:
       return say`${number(findings.length)} times: ${plain(findingWords(first!).what)}`;
   }
 }
 
-const nameOf = ({ params }: Finding) => String(params.target ?? params.value);
+const nameOf = ({ params }: Finding) => String(params.target ?? params.value ?? params.issuer);
 
 /** What one repair for all of them does, for its button. */
 export function bundleRepairWords(repair: Pick<Repair, 'code' | 'params'>, findings: readonly Finding[]): Said {

@@ -26,8 +26,9 @@ const words: Record<RepairCode, (params: Params) => Said> = {
       : last === undefined
         ? say`Begin it at ${value(first)}`
         : say`Make it ${value(first)} to ${value(last)}`,
-  'leave-out': ({ too }) => (too ? say`Leave this out too` : say`Leave it out`),
-  'leave-out-other': () => say`Leave the other out`,
+  'leave-out': ({ too, name }) =>
+    too ? say`Leave this out too` : name ? say`Leave ${value(name)} out` : say`Leave it out`,
+  'leave-out-other': ({ name }) => (name ? say`Leave ${value(name)} out` : say`Leave the other out`),
   'empty-value': () => say`Empty it`,
   carry: ({ name }) => (name ? say`Take ${value(name)} along` : say`Take it along`),
   'rename-port': ({ name, to }) => say`Put ${value(name)} on ${value(to)}`,

@@ -3,6 +3,9 @@ import { build, type Decision, type Finding, planOf, type Reading } from '../../
 import { keySite } from '../../src/core/reading/record-name.ts';
 import { sitePath } from '../../src/core/xml/path.ts';
 import { valueAt } from '../../src/core/xml/site.ts';
+import { bundlesOf, repairsForAll } from '../../src/panes/findings/bundles.ts';
+import { bundleRepairWords } from '../../src/words/bundles.ts';
+import { plain } from '../../src/words/said.ts';
 import { generateDialect, isHeldBack } from '../dialects/generate.ts';
 import { findingsOf, type Opened, opened } from './support.ts';
 
@@ -71,6 +74,21 @@ describe('a record whose own name is the odd one', () => {
     expect(findings.some(({ code }) => code.startsWith('reference-'))).toBe(true);
     expect(renames(findings)).toEqual([]);
   });
+});
+
+it('a record that the plan calls otherwise: all that named it follows as one', () => {
+  const text = box(sets, [...sets, ...sets, 'crew', 'crew,tills']);
+  const file = opened(text);
+  const plan = [{ kind: 'set-value', path: '/box[1]/sets[1]/set[1]/name[1]', value: 'hands' }] as const;
+  const lost = findingsOf(file, {}, planOf(plan)).filter(({ code }) => code === 'reference-dangling');
+  expect(lost.map(({ params, byPlan }) => [params.value, params.nearest, byPlan])).toEqual(
+    Array(4).fill(['crew', 'hands', true]),
+  );
+  expect(bundlesOf(lost, (finding) => finding)).toHaveLength(1);
+  const [repair, ...others] = repairsForAll(lost);
+  expect(others).toEqual([]);
+  expect(plain(bundleRepairWords(repair!, lost))).toBe('Name “hands” in all 4');
+  expect(result(file, [...plan, ...repair!.decisions])).toBe(text.replaceAll('crew', 'hands'));
 });
 
 describe('a name that cannot be', () => {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { build, type Decision, type Finding, type Plan, planOf, subjectOf } from '../../src/core/index.ts';
 import type { Repair } from '../../src/core/views.ts';
 import { repairCodes } from '../../src/words/repairs.ts';
-import { boxWith } from './box.ts';
+import { box, boxWith } from './box.ts';
 import { findingsOf, type Opened, opened } from './support.ts';
 
 interface Case {
@@ -183,6 +183,18 @@ const cases: readonly Case[] = [
       '<rule id="r4"><do>pass</do><at>office</at><proto>tcp</proto><source>10.20.0.20</source><port>443</port></rule>\n',
       '',
     ],
+  },
+  {
+    repair: 'leave-out',
+    of: 'client-doubled',
+    text: box().replace('00:00:5e:00:53:01', '00:00:5e:00:53:00'),
+    changes: ['<kept><card>00:00:5e:00:53:00</card><as>10.20.0.21</as></kept>', ''],
+  },
+  {
+    repair: 'leave-out-other',
+    of: 'client-doubled',
+    text: box().replace('00:00:5e:00:53:01', '00:00:5e:00:53:00'),
+    changes: ['<kept><card>00:00:5e:00:53:00</card><as>10.20.0.20</as></kept>\n', ''],
   },
   {
     repair: 'leave-out-other',

@@ -56,6 +56,17 @@ describe('findings of one cause are told as one', () => {
     expect(bundleWhy([crew, tills, again])).toContain('Take along what they name');
   });
 
+  it('certificates whose authority is left out are told so', () => {
+    const cause = { key: leave, decision: leave, lost: '/box[1]/sets[1]/ca[1]' };
+    const left = (subject: string): Finding => ({
+      ...lost('x', { code: 'certificate-issuer-left-out', cause }),
+      params: { subject, issuer: 'Kestrel Quay Root' },
+    });
+    expect(plain(bundleWords(['gate', 'mast', 'lamp'].map(left)))).toBe(
+      '3 certificates name “Kestrel Quay Root” as their issuer, which you left out.',
+    );
+  });
+
   it('one repair for all holds what each would decide, once', () => {
     const [repair, ...others] = repairsForAll([crew, tills, again]);
     expect(others).toEqual([]);

@@ -51,7 +51,7 @@ function addressFindings(input: CheckInput, facts: NetworkFacts): Finding[] {
   checkHosts(facts, roleName, add);
   checkOverlaps(facts, roleName, add);
   checkDoubles(facts, reading, roleName, add);
-  checkClients(facts, roleName, add);
+  checkClients(input, facts, roleName, add);
   checkPools(input, facts, roleName, add);
   checkLeases(facts, roleName, add);
   checkHops(facts, roleName, add);

@@ -5,7 +5,7 @@ import { publicHalfOfPrivate } from '../values/key-pair.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
-import { carry } from './repairs.ts';
+import { carry, causeOf } from './repairs.ts';
 import { eachCellAt, once, siteKey } from './tables.ts';
 
 /** Days before its end from which a certificate is spoken of: two months, common practice, no source. */
@@ -38,6 +38,7 @@ export function checkCertificates(input: CheckInput): Finding[] {
       byPlan = false,
       where: Site = site,
       repairs: Finding['repairs'] = [],
+      cause?: Finding['cause'],
     ) =>
       findings.push({
         code,
@@ -46,6 +47,7 @@ export function checkCertificates(input: CheckInput): Finding[] {
         params: { subject: shortName(certificate), ...params },
         byPlan,
         repairs,
+        ...(cause && { cause }),
       });
     checkTime(certificate, input.now, add);
     checkKey(certificate, at, input, add);
@@ -67,6 +69,7 @@ type Add = (
   byPlan?: boolean,
   at?: Site,
   repairs?: Finding['repairs'],
+  cause?: Finding['cause'],
 ) => void;
 
 /** The common name (RFC 4519, 2.3) where there is one, else the whole name. */
@@ -173,5 +176,6 @@ function checkIssuer(certificate: Certificate | ProvenCertificate, input: CheckI
       true,
       site,
       carry(input, held[0]!.site.node, { name: params.issuer }),
+      causeOf(input, held[0]!.site.node),
     );
 }

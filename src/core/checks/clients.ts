@@ -1,10 +1,13 @@
 import type { Reading } from '../reading/reading.ts';
 import { contains, formatAddress } from '../values/ip.ts';
 import { parseMac } from '../values/mac.ts';
+import type { Repair } from '../views.ts';
 import type { Add, RoleName } from './addresses.ts';
 import { instancesOf } from './apart.ts';
+import type { CheckInput } from './input.ts';
 import type { NetworkFacts } from './networks.ts';
 import type { Lease } from './pools.ts';
+import { leaveOut } from './repairs.ts';
 import { blockText, byRole, isLinkLocal } from './subnet-map.ts';
 
 const clientOf = ({ mac }: Lease) => (mac === null ? null : parseMac(mac)!.join());
@@ -48,7 +51,7 @@ export function checkLeases({ blocks, leases }: NetworkFacts, roleName: RoleName
  * (RFC 2131, 2.1 and 4.3.1), so it gets only one of them. In two networks it may well have two; version 6 tells clients
  * otherwise (RFC 8415, 11).
  */
-export function checkClients({ blocks, leases }: NetworkFacts, roleName: RoleName, add: Add): void {
+export function checkClients(input: CheckInput, { blocks, leases }: NetworkFacts, roleName: RoleName, add: Add): void {
   const ofRole = byRole(blocks);
   const seen = new Map<string, Lease>();
   for (const lease of leases) {
@@ -61,12 +64,29 @@ export function checkClients({ blocks, leases }: NetworkFacts, roleName: RoleNam
     const other = seen.get(key);
     if (other === undefined) seen.set(key, lease);
     else if (other.row !== lease.row)
-      add('client-doubled', 'warning', site, {
-        mac,
-        address: formatAddress(address),
-        other: formatAddress(other.address),
-        role: roleName(role),
-        subnet,
-      });
+      add(
+        'client-doubled',
+        'warning',
+        site,
+        {
+          mac,
+          address: formatAddress(address),
+          other: formatAddress(other.address),
+          role: roleName(role),
+          subnet,
+        },
+        oneOf(input, lease, other),
+      );
   }
+}
+
+/** Leaves the one or the other entry out, by its address where that tells them apart. */
+function oneOf(input: CheckInput, own: Lease, other: Lease): Repair[] {
+  const { element } = input.reading.values;
+  const [mine, theirs] = [own, other].map(({ address }) => formatAddress(address)) as [string, string];
+  const params = (name: string): Repair['params'] => (mine === theirs ? {} : { name });
+  return [
+    ...leaveOut(input, element[own.row]!, 'leave-out', params(mine)),
+    ...leaveOut(input, element[other.row]!, 'leave-out-other', params(theirs)),
+  ];
 }
