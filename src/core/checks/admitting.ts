@@ -53,9 +53,15 @@ function decided(list: RuleList, sides: Sides, asked: Asked, stays: (node: numbe
   /** Whether a rule that may shut them out came before. */
   let doubt = false;
   let maybe = false;
+  const fit = new Map<RuleFact['match'], Fit>();
   for (const rule of list.rules) {
     if (!rule.enabled || !stays(rule.node)) continue;
-    const { fits, who } = fitOf(list, rule, sides, asked);
+    let own = fit.get(rule.match);
+    if (!own) {
+      own = fitOf(list, rule, sides, asked);
+      fit.set(rule.match, own);
+    }
+    const { fits, who } = own;
     if (fits === 'no') continue;
     // Everyone, or those whose addresses it tells.
     const some = who === null || (who !== 'some' && left !== null && meets(left, who));

@@ -28,11 +28,13 @@ export function sidesOf(reading: Reading, list: RuleList): Sides {
     own.set(record, [...(own.get(record) ?? []), intervalOf(extent)]);
   }
   const nets = new Map([...own].map(([record, extents]) => [record, union(extents)]));
+  // Rules that say the same share it, and tell nothing more.
+  const matches = new Set(list.rules.map(({ match }) => match));
   const sides = new Map<string, Side>();
   for (const name of list.parts.ends) {
     let inside = 0;
     let outside = 0;
-    for (const { match } of list.rules) {
+    for (const match of matches) {
       const part = match.parts.get(name);
       if (part?.opaque !== '' || match.turned.has(name)) continue;
       for (const via of list.parts.via)
