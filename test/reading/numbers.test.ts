@@ -202,4 +202,14 @@ describe('numbers of records', () => {
       [2, 1, 2, 1, 2, 2].map((no) => `hour ${no} → hours[1]/list[1]/span[${no}]`),
     );
   });
+
+  test('two kinds of record that are each put in an order by numbers of one name do not name each other', () => {
+    const clocks = ['192.0.2.123', '192.0.2.124'].map(
+      (host, at) => `<clock weight="${at + 1}"><host>${host}</host></clock>`,
+    );
+    const exits = ['sea', 'dock', 'mast'].map(
+      (nick, at) => `<exit><nick>${nick}</nick><weight>${at + 1}</weight></exit>`,
+    );
+    expect(read(`<y>${clocks.join('')}${exits.join('')}</y>`)).toEqual({ links: [], gone: [] });
+  });
 });

@@ -32,6 +32,11 @@ test.each([
   expect(box(names, [...used, ...Array(times).fill(word)])).toHaveLength(amiss);
 });
 
+test('words for any, in other languages, are not amiss', () => {
+  expect(box(names, [...names, ...names, 'alle'])).toEqual([]);
+  expect(box(names, [...names, ...names, 'aale'])).toHaveLength(1);
+});
+
 const sets = names.map((name) => `<set><name>${name}</name><host>10.20.0.9</host></set>`).join('');
 
 test('a list none of whose items is there, beside lists of known names, is a list of something else', () => {

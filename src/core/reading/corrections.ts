@@ -142,6 +142,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     usual: false,
     companion: false,
     sameShape: false,
+    ownCount: false,
     repeats: false,
     sameLiterals: false,
     sharedLabel: false,

@@ -7,6 +7,7 @@ const services = new Set(
     ' ',
   ),
 );
+/** Words for any, none and the like, in several languages, from memory. */
 const builtIn = new Set([
   'any',
   'all',
@@ -26,6 +27,9 @@ const builtIn = new Set([
   'never',
   'always',
   'this',
+  ...'alle alles jeder jede beliebig keine keiner todos todas todo cualquiera ninguno tous toutes tout aucun tutti tutte qualsiasi nessuno qualquer nenhum iedereen geen wszystkie dowolny все любой нет όλα όλοι καμία 任意 全部 すべて なし'.split(
+    ' ',
+  ),
 ]);
 
 /** Keywords of transport and tunnel protocols (IANA protocol numbers; a few as people write them). */

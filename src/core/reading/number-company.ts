@@ -1,4 +1,5 @@
 import type { FieldData } from './fields.ts';
+import { isOwnCount } from './number-counts.ts';
 import type { Group } from './number-groups.ts';
 import type { Table } from './number-tables.ts';
 
@@ -86,14 +87,6 @@ export class NumberCompany {
     return nets;
   }
 }
-
-/** True for numbers that go up by one from place to place: an order or a weight. */
-export function isOrder(values: readonly string[]): boolean {
-  return values.every((value, at) => at === 0 || Number(value) === Number(values[at - 1]) + 1);
-}
-
-/** True for an order that begins where counts do: what has as many records in the same order fits it by chance. */
-const isOwnCount = (values: readonly string[]) => Number(values[0]) <= 1 && isOrder(values);
 
 /** True where most records that have a number in both have the same one, and that is not always one number. */
 function areAlike(one: FieldData, other: FieldData): boolean {

@@ -6,6 +6,15 @@ export function isSequence({ values, tag }: FieldData): boolean {
   return !tag && values.length >= 2 && values.every((value, at) => value === String(at + 1));
 }
 
+/** True for numbers that go up by one from place to place: an order or a weight. */
+export function isOrder(values: readonly string[]): boolean {
+  return values.every((value, at) => at === 0 || Number(value) === Number(values[at - 1]) + 1);
+}
+
+/** True for an order that begins where counts do: what has as many records in the same order fits it by chance. */
+export const isOwnCount = (values: readonly string[]): boolean =>
+  values.length > 1 && Number(values[0]) <= 1 && isOrder(values);
+
 /** Keys by which one count goes through several kinds of record: each goes up, no two share a number, none is far away. */
 export function oneCount(keys: readonly KeyField[]): ReadonlySet<KeyField> {
   const rising = keys.filter(

@@ -3,7 +3,7 @@ import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import { type Kind, kindOf } from './literals.ts';
 import type { Fit } from './number-chance.ts';
-import { isOrder } from './number-company.ts';
+import { isOrder } from './number-counts.ts';
 import { basesOf, letters, nameBelow } from './number-names.ts';
 import { holdsDevices, numberOf, type Table, titlesOf } from './number-tables.ts';
 import { operatorKey } from './operators.ts';

@@ -5,6 +5,7 @@ import { Habits, Uses } from './habits.ts';
 import type { KeyField } from './key-table.ts';
 import { isLiteral, type Kind } from './literals.ts';
 import type { Reach } from './number-chance.ts';
+import { isOwnCount } from './number-counts.ts';
 import { type NumberFit, numberFit } from './numbers.ts';
 import { type Evidence, score, surpriseOf } from './score.ts';
 import { eachToken, type TokenCounts, TokenSet } from './tokens.ts';
@@ -131,6 +132,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
         (own.rows >= 4 || own.strength >= key.strength - 0.2),
       wrongWay: own !== undefined && facts.isWrongWay(own, key),
       sameShape: key.shape === field.rowShape,
+      ownCount: !field.several && isOwnCount(field.values),
       repeats: field.values.length > counts.size * 1.5,
       sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf,
       sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),

@@ -36,6 +36,8 @@ export interface Evidence {
   /** Another field names these records beside those that this one was found to name. */
   companion: boolean;
   sameShape: boolean;
+  /** The field's numbers count its own records: an order, or a weight. */
+  ownCount: boolean;
   repeats: boolean;
   /** Literals in the field and in the target records. */
   sameLiterals: boolean;
@@ -79,6 +81,7 @@ export function score(e: Evidence): number {
 function scoreNumbers(e: Evidence): number {
   if (e.fit <= 0 && (!e.best || e.ownKey || e.wrongWay)) return -9;
   const all = e.hits + e.alikeMisses + e.otherMisses + e.vocabularyMisses;
+  if (e.ownCount && all > e.hits) return -9;
   const coverage = e.hits / all;
   if (coverage < 0.5 && e.fit <= 0) return -9;
   let odds = -3.6 + 6 * e.name + Math.min(1.5, 0.4 * Math.log2(1 + e.hits)) + 3 * Math.log(coverage);
