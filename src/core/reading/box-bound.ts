@@ -1,13 +1,14 @@
 import { looksLicence, looksSerialNumber } from '../values/machine-part.ts';
 import { plain, wordsOf } from '../values/name-words.ts';
 import { TEXT } from '../xml/site.ts';
-import type { Tree } from '../xml/tree.ts';
+import { elementsOf, type Tree } from '../xml/tree.ts';
 import { readHardwareAddresses } from './hardware-addresses.ts';
 import { type Add, FEW, Holders } from './holders.ts';
 import { readMachineSettings } from './machine-settings.ts';
 import type { BoxBound, BoxBoundReason, Span } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
+import { tablesOf } from './tables.ts';
 import { readTunables } from './tunables.ts';
 
 /** What has a number of its own that goes where it goes. */
@@ -34,7 +35,9 @@ export function readBoxBound(
 ): readonly BoxBound[] {
   const holders = new Holders(tree, labelsOf(strands));
   const found = new Map<string, BoxBound>();
-  const add = (node: number, attr: number, reason: BoxBoundReason, sign: string) => {
+  const headers = tablesOf(tree)?.headers;
+  const add = (holder: number, attr: number, reason: BoxBoundReason, sign: string) => {
+    const node = headers && attr === TEXT ? onlyRow(tree, holder, headers) : holder;
     const key = `${node}:${attr}`;
     if (!found.has(key)) found.set(key, { node, attr, reason, sign });
   };
@@ -43,6 +46,12 @@ export function readBoxBound(
   readHardwareAddresses(tree, strands, holders, mentions, add);
   readNumbers(strands, explained, open, add);
   return outermost(tree, [...found.values()]);
+}
+
+/** The one row of a table that has a head; any other element itself. */
+function onlyRow(tree: Tree, node: number, headers: ReadonlySet<number>): number {
+  const inside = [...elementsOf(tree, node)];
+  return inside.length === 2 && headers.has(inside[0]!) ? inside[1]! : node;
 }
 
 /** `line.speed` of `set[line.speed]`, `serial.line` of `table{serial.line}`. */

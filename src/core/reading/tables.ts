@@ -59,7 +59,7 @@ const cache = new WeakMap<Tree, Tables | null>();
 
 /**
  * Tables of the form header, row, row …: the header has as many cells as each row, and its own name. Cells are called alike
- * in header and rows, or each by the type of its value; where some tables of a school are so, the others are.
+ * in header and rows, or each by the type of its value; where some tables of a school are so, the others are, one of a single column, too.
  */
 export function tablesOf(tree: Tree): Tables | null {
   let tables = cache.get(tree);
@@ -81,13 +81,13 @@ function findTables(tree: Tree): Tables | null {
     const second = nextElement(tree, header);
     if (second === -1 || tree.name[second] === tree.name[header]) continue;
     const heads = cellsOf(tree, header);
-    if (!heads || heads.length < 2 || !haveOneName(tree, heads)) continue;
+    if (!heads || !haveOneName(tree, heads)) continue;
     const rows = rowsBehind(tree, second, heads.length);
     const names = rows && namesIn(tree, heads, rows[0]![0]!);
     if (!names) continue;
     const alike = rows.every((cells) => haveOneName(tree, cells) && tree.name[cells[0]!] === tree.name[heads[0]!]);
     const school = tree.name[header]! * tree.names.length + tree.name[second]!;
-    const told = alike || areTyped(tree, rows);
+    const told = heads.length > 1 && (alike || areTyped(tree, rows));
     candidates.push({ header, names, rows, tag: nameOf(tree, heads[0]!), school, told });
   }
   const schools = new Set(candidates.flatMap(({ school, told }) => (told ? [school] : [])));
