@@ -1,7 +1,7 @@
 import { type PartSite, TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, type Tree } from '../xml/tree.ts';
 import { type PairForm, pairFormOf, pairsIn } from './pairs-in-text.ts';
-import { commandsIn } from './words-in-text.ts';
+import { commandsIn, mayBeCommands } from './words-in-text.ts';
 
 /** One setting of a text: what it is called, and the units [from, to) of the decoded text that hold its value. */
 export interface Setting {
@@ -35,6 +35,7 @@ export interface Candidate {
 const LONGEST = 4000;
 /** So many texts of one manner make it a custom of the file. */
 const LEAST = 3;
+const SAMPLE = 64;
 /** Of names whose texts are mostly something else no more are looked at. */
 const TRIES = 4;
 
@@ -105,6 +106,13 @@ function find(tree: Tree): TextsOfSettings | null {
   return ofText.size + ofAttribute.size > 0 ? { ofText, ofAttribute } : null;
 }
 
+const areSettings = (tree: Tree, group: readonly Candidate[]) =>
+  mayBeCommands(tree, group) ||
+  pairFormOf(
+    group.map(({ text }) => text),
+    1,
+  ) !== null;
+
 /** Texts that are made of several words, by the name of their element or attribute. */
 function candidates(tree: Tree): Candidate[][] {
   const names = tree.names.length;
@@ -119,9 +127,14 @@ function candidates(tree: Tree): Candidate[][] {
     }
     strange[at]!--;
     const text = valueAt(tree, { node, attr });
-    const group = groups[at];
-    if (group) group.push({ node, attr, text });
-    else groups[at] = [{ node, attr, text }];
+    let group = groups[at];
+    if (!group) {
+      group = [];
+      groups[at] = group;
+    }
+    group.push({ node, attr, text });
+    // So many tell whether more are worth a look.
+    if (group.length === SAMPLE && !areSettings(tree, group)) strange[at] = TRIES;
   };
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;

@@ -8,8 +8,9 @@ const MOST_WORDS = 40;
 /** Share of the lines that have to be commands. */
 const PURE = 0.7;
 
-interface Word extends Pick<Setting, 'from' | 'to'> {
+interface Word {
   readonly text: string;
+  readonly from: number;
 }
 
 /** Lines that begin with the same word, or all of them where the first word is a name. */
@@ -27,10 +28,8 @@ const isWord = (text: string) => /^\p{L}[\p{L}\p{M}_-]*$/u.test(text);
  */
 export function commandsIn(tree: Tree, group: readonly Candidate[]): Map<number, TextOfSettings> {
   const none = new Map<number, TextOfSettings>();
-  if (group.length < LEAST) return none;
+  if (group.length < LEAST || !mayBeCommands(tree, group)) return none;
   const lines = group.map(({ text }) => wordsOf(text));
-  const sentences = lines.filter((words) => words === null || words.some(({ text }) => /[.,!?]$/.test(text)));
-  if (sentences.length > group.length * (1 - PURE) || !standAlone(tree, group)) return none;
   // Two words may be a name as well.
   if (lines.filter((words) => words && words.length > 2).length * 2 < group.length) return none;
   const kinds = kindsOf(lines);
@@ -45,6 +44,13 @@ export function commandsIn(tree: Tree, group: readonly Candidate[]): Map<number,
     }
   }
   return found.size >= group.length * PURE && several * 2 >= group.length ? found : none;
+}
+
+/** Whether texts are the records themselves, and no sentences. */
+export function mayBeCommands(tree: Tree, group: readonly Candidate[]): boolean {
+  if (!standAlone(tree, group)) return false;
+  const sentences = group.filter(({ text }) => text.trim().includes('\n') || /[.,!?](?:\s|$)/.test(text));
+  return sentences.length <= group.length * (1 - PURE);
 }
 
 /** Whether texts are the records themselves, and not remarks on what stands beside them. */
@@ -62,15 +68,25 @@ function standAlone(tree: Tree, group: readonly Candidate[]): boolean {
 }
 
 /** The words of a line, quotation marks left out; null for a text of several lines, or of too many words. */
-function wordsOf(text: string): Word[] | null {
-  if (text.trim().includes('\n')) return null;
+function wordsOf(line: string): Word[] | null {
   const words: Word[] = [];
-  for (const { 0: word, index } of text.matchAll(/"[^"]*"|'[^']*'|\S+/g)) {
-    const quoted = word.length > 1 && /^["']/.test(word) && word.endsWith(word[0]!) ? 1 : 0;
-    const [from, to] = [index + quoted, index + word.length - quoted];
-    words.push({ text: text.slice(from, to), from, to });
+  const end = line.length;
+  for (let at = 0; at < end; at++) {
+    const unit = line.charCodeAt(at);
+    if (unit === 32 || unit === 9) continue;
+    if (unit === 10 || unit === 13) {
+      if (words.length > 0 && line.slice(at).trim() !== '') return null;
+      continue;
+    }
+    const closing = unit === 34 || unit === 39 ? line.indexOf(line[at]!, at + 1) : -1;
+    let to = closing;
+    if (closing === -1) for (to = at + 1; to < end && line.charCodeAt(to) > 32; ) to++;
+    const from = closing === -1 ? at : at + 1;
+    words.push({ text: line.slice(from, to), from });
+    if (words.length > MOST_WORDS) return null;
+    at = to;
   }
-  return words.length > 1 && words.length <= MOST_WORDS ? words : null;
+  return words.length > 1 ? words : null;
 }
 
 function kindsOf(lines: readonly (readonly Word[] | null)[]): Kind[] {
@@ -134,8 +150,8 @@ function settingsOf(
 ): Map<number, Setting[]> {
   const found = new Map<number, Setting[]>(kind.lines.map((at) => [at, []]));
   const add = (at: number, name: string, place: number) => {
-    const { from, to } = lines[at]![place]!;
-    if (to > from) found.get(at)!.push({ name, from, to });
+    const { text, from } = lines[at]![place]!;
+    if (text !== '') found.get(at)!.push({ name, from, to: from + text.length });
   };
   const end = shortest(kind, lines);
   let place = kind.word === null ? 0 : 1;
