@@ -60,6 +60,7 @@ export type TroubleCode =
   | 'graft-other-root'
   | 'graft-other-form'
   | 'graft-spread-record'
+  | 'graft-flat-list'
   | 'graft-no-key'
   | 'plan-other-file'
   | 'value-in-two-pieces'

@@ -164,6 +164,11 @@ export const planTroubles = {
     sentence: say`${value(path)} is written as several lines side by side, and what only the new box has of it cannot be told from the lines of other records.`,
     advice: 'Merge it instead: lines that both boxes have are replaced, the rest is added.',
   }),
+  'graft-flat-list': ({ path }) => ({
+    title: 'Lines of this list cannot go over one by one',
+    sentence: say`${value(path)} is a list whose lines only say together what belongs to what, so single ones have no sure place in another file.`,
+    advice: 'Replace the whole section, or set this up on the new box.',
+  }),
   'graft-no-key': () => ({
     title: 'No free key was found',
     sentence: say`Every new key that we tried for the clashing records is taken on the new box.`,

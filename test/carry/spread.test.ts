@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { sectionPath } from '../../src/core/compile/leave-out.ts';
 import { recordPath, spreadRecords } from '../../src/core/compile/spread.ts';
@@ -155,6 +156,24 @@ describe.each(dialects(properties))('$name', (file) => {
     });
   });
 });
+
+test.each(['almanac', 'deckbook'])(
+  'single lines of a list that is a tree do not go over, the page says why: %s',
+  (name) => {
+    const text = readFileSync(new URL(`../fixtures/layouts/${name}.xml`, import.meta.url), 'utf8');
+    const file = open(text);
+    const role = pathOf(file.backup.tree, file.reading.roles[0]!.node);
+    const modes = (['add', 'merge', 'replace'] as const).map((mode) => {
+      const built = buildGraft(file, emptyPlan, open(text), {
+        picks: [{ id: role, mode }],
+        withNeeds: false,
+        answers: new Map(),
+      });
+      return built.ok || built.trouble.code;
+    });
+    expect(modes).toEqual(['graft-flat-list', 'graft-flat-list', 'graft-spread-record']);
+  },
+);
 
 test('entries that hold their key and their value as elements: one record is left out or goes over, the others stay', () => {
   const entry = (key: string, value: string) => `  <p>\n    <k>${key}</k>\n    <v>${value}</v>\n  </p>\n`;

@@ -31,9 +31,19 @@ export const schoolFiles = ['casket', 'harbourd', 'limani', 'onelet', 'pierbase'
   file(name, readFileSync(`${fixtures}schools/${name}.xml`)),
 );
 /** Files of other layouts that are open to look at; without those whose contexts have roles of one name. */
-export const layoutFiles = ['anchorage', 'breakwater', 'ensign', 'lodge', 'logbook', 'moorage', 'sextant'].map((name) =>
-  file(name, readFileSync(`${fixtures}layouts/${name}.xml`)),
-);
+export const layoutFiles = [
+  'almanac',
+  'anchorage',
+  'breakwater',
+  'charthouse',
+  'deckbook',
+  'ensign',
+  'lodge',
+  'logbook',
+  'moorage',
+  'sextant',
+  'starboard',
+].map((name) => file(name, readFileSync(`${fixtures}layouts/${name}.xml`)));
 export const dialectFiles = seeds.map((seed) => file(`dialect ${seed}`, generateDialect(seed).bytes));
 
 /** The tree of a result; reading what it means takes longer. */
@@ -129,6 +139,7 @@ export function plansFor(file: File): fc.Arbitrary<Decision[]> {
 export const refusals = [
   'plan-role-no-place',
   'plan-role-is-port',
+  'plan-role-in-text',
   'plan-role-many-ports',
   'plan-port-no-record',
   'plan-tag-no-record',

@@ -97,6 +97,18 @@ const byAttributes = (s: string, p: string, o: string) => `<f s="${s}" p="${p}" 
 const byElements = (s: string, p: string, o: string) => `<f><of>${s}</of><is>${p}</is><what>${o}</what></f>`;
 const byText = (s: string, p: string, o: string) => `<f of="${s}" key="${p}">${o}</f>`;
 
+const withType = (s: string, p: string, o: string) =>
+  `<f s="${s}" p="${p}" o="${o}" is="${/^\d/.test(o) ? 'number' : 'text'}"/>`;
+
+/** Lines of words, each the path of one value and the value. */
+const lines = (write: (line: string) => string) =>
+  `<store><lines>${things
+    .map(({ kind, fields }, at) => {
+      const called = fields[0]![0] === 'name' ? fields[0]![1] : `${at + 1}`;
+      return fields.map(([name, value]) => write(`${kind} ${called} ${name} ${value.replaceAll(' ', '-')}`)).join('');
+    })
+    .join('')}</lines></store>`;
+
 /** The same as nodes side by side, each with the number of the one it lies in. */
 function nodes(write: (id: number, above: number, name: string, value: string) => string): string {
   let last = 0;
@@ -148,6 +160,17 @@ describe.each([
     'nodes by attributes and text',
     nodes((id, above, name, value) => `<n id="${id}" in="${above}" name="${name}">${value}</n>`),
   ],
+  ['triples with a type', triples(withType, (_, at) => `n${at}`, true)],
+  ['lines of words', lines((line) => `<say>${line}</say>`)],
+  ['lines of words with blanks around', lines((line) => `<say>\n  ${line}\n</say>`)],
+  ['lines of words in an attribute', lines((line) => `<say line="${line}"/>`)],
+  [
+    'nodes with a type',
+    nodes(
+      (id, above, name, value) =>
+        `<n id="${id}" type="${value === '' ? 'group' : 'value'}" in="${above}" name="${name}" value="${value}"/>`,
+    ),
+  ],
   [
     'nodes by elements',
     nodes((id, above, name, value) => `<n><no>${id}</no><of>${above}</of><as>${name}</as><val>${value}</val></n>`),
@@ -158,7 +181,8 @@ describe.each([
 
   test('name each other as records in elements of their own do', () => {
     expect(named(file)).toEqual(named(plain));
-    for (const { site, value } of reading.references) expect(valueAt(backup.tree, site)).toBe(value);
+    for (const { site, from, value } of reading.references)
+      expect(valueAt(backup.tree, site).slice(from, from + value.length)).toBe(value);
     expect(reading.dangling.map(({ value }) => value)).toEqual(['gone']);
   });
 

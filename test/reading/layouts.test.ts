@@ -85,6 +85,46 @@ test('indices in brackets are parts of a dotted key', () => {
   );
 });
 
+test.each([
+  ['', (name: string) => `[${name}]`],
+  ['with what they are', (name: string) => `[@name='${name}']`],
+])('names in brackets are parts of a path, marks in them, too %s', (_, named) => {
+  const names = Array.from({ length: 12 }, (_, at) => `${people[at % 4]}/${'abc'[at >> 2]}`);
+  const lines = [
+    ...names.flatMap((name) => [
+      [`/users/user${named(name)}/mail`, `${name[0]}@kestrelquay.example`],
+      [`/users/user${named(name)}/desk`, '3'],
+    ]),
+    ...names.map((_, at) => [`/crews/crew${named(`c${at}`)}/head`, names[(at * 5) % 12]!]),
+  ];
+  const text = `<settings>${lines.map(([key, value]) => `<set key="${key}" to="${value}"/>`).join('')}</settings>`;
+  expect(links(text)).toEqual(
+    names.map((_, at) => {
+      const to = (at * 5) % 12;
+      return `/settings[1]/set[${24 + at + 1}]/@to ${names[to]} /settings[1]/set[${2 * to + 1}]`;
+    }),
+  );
+});
+
+test('names behind a mark, as fragments are written: none of them is a key by itself', () => {
+  const text = `<box>${people
+    .map((name, at) => `<user id="${name}"><mail>${name}@kestrelquay.example</mail><desk>${at}</desk></user>`)
+    .join('')}${people
+    .map((name) => `<pass id="pass-${name}"><of ref="#${name}"/><till>2027-0${name.length}-01</till></pass>`)
+    .join('')}${crews
+    .map(([name, member]) => `<crew id="${name}"><head ref="#${member}"/><key ref="#pass-${member}"/></crew>`)
+    .join('')}</box>`;
+  expect(links(text)).toEqual([
+    ...people.map((name, at) => `/box[1]/pass[${at + 1}]/of[1]/@ref ${name} /box[1]/user[${at + 1}]`),
+    ...crews.flatMap(([, member], at) => [
+      `/box[1]/crew[${at + 1}]/head[1]/@ref ${member} /box[1]/user[${people.indexOf(member) + 1}]`,
+    ]),
+    ...crews.flatMap(([, member], at) => [
+      `/box[1]/crew[${at + 1}]/key[1]/@ref pass-${member} /box[1]/pass[${people.indexOf(member) + 1}]`,
+    ]),
+  ]);
+});
+
 /** Two tables as lists of rows, and the references of the second to the first as `links` gives them. */
 const rows = {
   users: people.map((name, at) => [name, `10.20.0.${at + 5}`, `${at + 1000}`]),

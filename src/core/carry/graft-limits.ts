@@ -1,5 +1,6 @@
 import { spreadRecords } from '../compile/spread.ts';
 import { unitsOf } from '../compile/units.ts';
+import { flatListsOf } from '../reading/flat-lists.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Trouble } from '../trouble.ts';
 import { pathOf } from '../xml/path.ts';
@@ -31,6 +32,16 @@ export function obstacle(donor: Side, receiver: Side, picks: readonly PlacedPick
   const spread = new Set([...spreadRecords(donor.tree, donor.reading)].flatMap(([top, fellows]) => [top, ...fellows]));
   const lone = picks.find(({ mode, nodes }) => mode === 'replace' && nodes.some((node) => spread.has(node)));
   if (lone) return { code: 'graft-spread-record', params: { path: pathOf(donor.tree, lone.nodes[0]!) } };
+  // What each line is, only the others tell: lines that come one by one would stand beside those they are meant for.
+  const members = Int32Array.from(flatListsOf(donor.tree)?.members ?? []).sort();
+  const among = (node: number, last: number) => {
+    const at = lowerBound(members, node);
+    return at < members.length && members[at]! < last;
+  };
+  const loose = picks.find(({ mode, nodes }) =>
+    nodes.some((node) => among(node, mode === 'replace' ? node + 1 : donor.tree.after[node]!)),
+  );
+  if (loose) return { code: 'graft-flat-list', params: { path: pathOf(donor.tree, loose.nodes[0]!) } };
   return null;
 }
 

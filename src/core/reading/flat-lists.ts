@@ -1,17 +1,12 @@
-import { type Site, TEXT, valueAt } from '../xml/site.ts';
-import { elementsOf, firstElement, type Tree } from '../xml/tree.ts';
+import { TEXT, valueAt } from '../xml/site.ts';
+import type { Tree } from '../xml/tree.ts';
+import { cellsOf, columnsOf, type FlatNode, holdsNames, MOST_COLUMNS } from './flat-columns.ts';
+import { nodesOf } from './flat-nodes.ts';
+import { mayBePaths, pathLinesOf } from './flat-paths.ts';
+import { triplesOf } from './flat-triples.ts';
 import type { Builder } from './outline-builder.ts';
 import { sources } from './properties.ts';
 import type { ValuePool } from './value-pool.ts';
-
-/** A node of a tree that the file writes as a flat list: what it is called, the element that says so, what is below. */
-export interface FlatNode {
-  readonly name: string;
-  readonly element: number;
-  /** Where its value stands; null for none. */
-  readonly site: Site | null;
-  readonly below: readonly FlatNode[];
-}
 
 /** Lists of elements side by side that write down a tree, by their first element. */
 export interface FlatLists {
@@ -22,120 +17,78 @@ export interface FlatLists {
   readonly size: number;
 }
 
-/** The values of a list's elements: one column for each attribute, element inside, or text of their own. */
-export interface FlatColumn {
-  /** As a step of a key: `@name` for an attribute. */
-  readonly step: string;
-  readonly sites: readonly (Site | null)[];
-  /** Decoded and trimmed, empty for none. */
-  readonly values: readonly string[];
-}
-
-/** More values than these and an element is a record by itself. */
-const MOST = 5;
-
-type Manner = (nodes: readonly number[], columns: readonly FlatColumn[], tag: string) => FlatNode[] | null;
-
 /** A first look at a list takes so many of its elements. */
 const SAMPLE = 60;
-/** Names of fields are so many at least. */
-const NAMES = 4;
 
-/** Whether a column holds names of fields: words, not many, that come again. */
-function holdsNames({ values }: FlatColumn): boolean {
-  const names = new Set(values);
-  return (
-    names.size >= NAMES &&
-    names.size * 2 <= values.length &&
-    [...names].every((name) => /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]*$/u.test(name))
-  );
+const known = new WeakMap<Tree, FlatLists | null>();
+
+/** Lists that write down a tree: of nodes, of triples, or of lines that are a path and a value. Null for none. */
+export function flatListsOf(tree: Tree): FlatLists | null {
+  let lists = known.get(tree);
+  if (lists === undefined) {
+    lists = find(tree);
+    known.set(tree, lists);
+  }
+  return lists;
 }
 
-/**
- * Lists that write down a tree, told by one of the given manners of writing.
- * @param manners what the elements of a list write, by their columns and their name; null where they do not write so.
- */
-export function flatListsOf(tree: Tree, manners: readonly Manner[]): FlatLists | null {
+function find(tree: Tree): FlatLists | null {
   const trees = new Map<number, readonly FlatNode[]>();
   const members = new Set<number>();
   let size = 0;
   for (const { nodes } of sources(tree)) {
-    const middle = cellsOf(tree, nodes[nodes.length >> 1]!);
-    if (!middle || middle.size < 3 || middle.size > MOST || !isFlat(tree, nodes)) continue;
-    const step = Math.max(1, Math.floor(nodes.length / SAMPLE));
-    if (
-      !columnsOf(
-        tree,
-        nodes.filter((_, at) => at % step === 0),
-      )?.some(holdsNames)
-    )
-      continue;
-    const columns = columnsOf(tree, nodes);
-    if (!columns) continue;
-    const tag = tree.names[tree.name[nodes[0]!]!]!;
-    for (const manner of manners) {
-      const found = manner(nodes, columns, tag);
-      if (!found) continue;
-      trees.set(nodes[0]!, found);
-      for (const node of nodes) members.add(node);
-      size += count(found);
-      break;
-    }
+    const found = treeOf(tree, nodes);
+    if (!found) continue;
+    trees.set(nodes[0]!, found);
+    for (const node of nodes) members.add(node);
+    size += count(found);
   }
   return trees.size > 0 ? { trees, members, size } : null;
 }
 
 const count = (nodes: readonly FlatNode[]): number => nodes.reduce((sum, { below }) => sum + 1 + count(below), 0);
 
+/** What elements side by side write down; null where they are records, or anything else. */
+function treeOf(tree: Tree, nodes: readonly number[]): FlatNode[] | null {
+  const step = Math.max(1, Math.floor(nodes.length / SAMPLE));
+  const sample = nodes.filter((_, at) => at % step === 0);
+  const look = columnsOf(tree, sample);
+  if (!look) return null;
+  if (look.length === 1) return mayBePaths(look[0]!.values) ? lines(tree, nodes) : null;
+  const columns =
+    look.length > 2 && look.length <= MOST_COLUMNS && look.some(holdsNames) ? columnsOf(tree, nodes) : null;
+  return columns && (nodesOf(nodes, columns) ?? triplesOf(nodes, columns, tree.names[tree.name[nodes[0]!]!]!));
+}
+
+function lines(tree: Tree, nodes: readonly number[]): FlatNode[] | null {
+  const sites = nodes.flatMap((node) => [...(cellsOf(tree, node)?.values() ?? [])]);
+  if (sites.length !== nodes.length) return null;
+  return pathLinesOf(
+    nodes,
+    sites.map((site) => valueAt(tree, site)),
+    sites,
+  );
+}
+
 /** Adds a tree below a node of the outline. */
-export function addFlat(b: Builder, pool: ValuePool, nodes: readonly FlatNode[], above: number): void {
+export function addFlat(b: Builder, tree: Tree, pool: ValuePool, nodes: readonly FlatNode[], above: number): void {
   for (const { name, element, site, below } of nodes) {
-    const value = site === null ? -1 : site.attr === TEXT ? pool.ofText(site.node) : pool.ofAttribute(site.attr);
-    const own = b.add(b.labelOf(name), above, element, site?.node ?? element, site?.attr ?? TEXT, value);
+    const own = b.add(
+      b.labelOf(name),
+      above,
+      element,
+      site?.node ?? element,
+      site?.attr ?? TEXT,
+      numberOf(tree, pool, site),
+    );
+    if (site?.part) b.begins.set(own, site.part[0]);
     b.part[own] = 1;
-    addFlat(b, pool, below, own);
+    addFlat(b, tree, pool, below, own);
   }
 }
 
-function isFlat(tree: Tree, nodes: readonly number[]): boolean {
-  const step = Math.max(1, nodes.length >> 4);
-  for (let at = 0; at < nodes.length; at += step) if (!cellsOf(tree, nodes[at]!)) return false;
-  return true;
-}
-
-/** Where the values of a flat element stand, by the step that leads there; null for one that is deeper, or has a step twice. */
-function cellsOf(tree: Tree, node: number): Map<string, Site> | null {
-  const cells = new Map<string, Site>();
-  for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++)
-    cells.set(`@${tree.names[tree.attrName[attr]!]}`, { node, attr });
-  if (firstElement(tree, node) === -1) {
-    if (tree.openEnd[node]! < tree.closeStart[node]!) cells.set('', { node, attr: TEXT });
-    return cells;
-  }
-  for (const child of elementsOf(tree, node)) {
-    const step = tree.names[tree.name[child]!]!;
-    if (cells.has(step) || firstElement(tree, child) !== -1 || tree.attrFirst[child] !== tree.attrFirst[child + 1])
-      return null;
-    cells.set(step, { node: child, attr: TEXT });
-  }
-  return cells;
-}
-
-function columnsOf(tree: Tree, nodes: readonly number[]): FlatColumn[] | null {
-  const columns = new Map<string, { sites: (Site | null)[]; values: string[] }>();
-  for (const [at, node] of nodes.entries()) {
-    const cells = cellsOf(tree, node);
-    if (!cells) return null;
-    for (const [step, site] of cells) {
-      let column = columns.get(step);
-      if (!column) {
-        if (columns.size === MOST) return null;
-        column = { sites: new Array(nodes.length).fill(null), values: new Array(nodes.length).fill('') };
-        columns.set(step, column);
-      }
-      column.sites[at] = site;
-      column.values[at] = valueAt(tree, site).trim();
-    }
-  }
-  return [...columns].map(([step, column]) => ({ step, ...column }));
+function numberOf(tree: Tree, pool: ValuePool, site: FlatNode['site']): number {
+  if (site === null) return -1;
+  if (site.part) return pool.ofString(valueAt(tree, site));
+  return site.attr === TEXT ? pool.ofText(site.node) : pool.ofAttribute(site.attr);
 }

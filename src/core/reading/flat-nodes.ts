@@ -1,4 +1,4 @@
-import type { FlatColumn, FlatNode } from './flat-lists.ts';
+import { type FlatColumn, type FlatNode, isFieldName, marksType } from './flat-columns.ts';
 
 /** Share of the elements that name another one as what they lie in. */
 const WITHIN = 0.5;
@@ -21,8 +21,11 @@ export function nodesOf(nodes: readonly number[], columns: readonly FlatColumn[]
       const roots = new Set(parent.values.filter((_, index) => above[index] === -1));
       if (within < nodes.length * WITHIN || roots.size > 1 || isCyclic(above)) continue;
       const rest = columns.filter((column) => column !== id && column !== parent);
-      const name = rest.find((column) => areNames(column, above));
-      const [value, ...others] = rest.filter((column) => column !== name);
+      // Types come again, too; names are more.
+      const [name] = rest
+        .filter((column) => areNames(column, above))
+        .sort((one, other) => new Set(other.values).size - new Set(one.values).size);
+      const [value, ...others] = rest.filter((column) => column !== name && !marksType(column));
       if (name && value && others.length === 0 && holdNothing(value, above))
         return build(nodes, { id, name, value }, above);
     }
@@ -50,7 +53,7 @@ function isCyclic(above: readonly number[]): boolean {
 function areNames({ values }: FlatColumn, above: readonly number[]): boolean {
   const parents = new Map<string, Set<number>>();
   for (const [index, value] of values.entries()) {
-    if (!/^[\p{L}_][\p{L}\p{M}\p{N}_.:-]*$/u.test(value)) return false;
+    if (!isFieldName(value)) return false;
     const own = parents.get(value);
     if (own) own.add(above[index]!);
     else parents.set(value, new Set([above[index]!]));

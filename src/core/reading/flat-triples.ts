@@ -1,4 +1,4 @@
-import type { FlatColumn, FlatNode } from './flat-lists.ts';
+import { type FlatColumn, type FlatNode, isFieldName, marksType } from './flat-columns.ts';
 import { kindOf } from './literals.ts';
 
 /** Share of the triples that have to be in order. */
@@ -54,15 +54,16 @@ export function triplesOf(nodes: readonly number[], columns: readonly FlatColumn
 }
 
 function rolesOf(columns: readonly FlatColumn[]): Roles | null {
-  if (columns.length !== 3) return null;
+  if (columns.length < 3 || columns.length > 4) return null;
   for (const predicate of columns) {
     const names = new Set(predicate.values);
     if (names.size < FIELDS || names.size * 2 > predicate.values.length) continue;
-    if ([...names].some((name) => !/^[\p{L}_][\p{L}\p{M}\p{N}_.:-]*$/u.test(name))) continue;
+    if ([...names].some((name) => !isFieldName(name))) continue;
     for (const subject of columns) {
-      const object = columns.find((column) => column !== predicate && column !== subject);
-      if (subject !== predicate && areTriples({ subject, predicate, object: object! }))
-        return { subject, predicate, object: object! };
+      const rest = columns.filter((column) => column !== predicate && column !== subject);
+      const [object, ...others] = rest.length === 1 ? rest : rest.filter((column) => !marksType(column));
+      if (subject === predicate || !object || others.length > 0) continue;
+      if (areTriples({ subject, predicate, object })) return { subject, predicate, object };
     }
   }
   return null;

@@ -79,7 +79,7 @@ export function keysOf(
   };
   /** One word and a mark before each name of other records: `zone:office`. */
   const marksAnother = (field: FieldData) => {
-    const head = /^\p{L}+[^\p{L}\p{M}\p{N}\s_.-]+/u.exec(field.values[0] ?? '')?.[0];
+    const head = /^(?:\p{L}+[^\p{L}\p{M}\p{N}\s_.-]+|[#@&$%^~*+=<>]+)/u.exec(field.values[0] ?? '')?.[0];
     if (head === undefined || field.distinct.some((value) => !value.startsWith(head))) return false;
     unique ??= uniqueValues(byShape, profiles);
     return field.distinct.every((value) => unique!.has(value.slice(head.length)));

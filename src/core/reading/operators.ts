@@ -61,7 +61,8 @@ function wholeElsewhere(
   return found;
 }
 
-const between = new Marks(/[\s,;|:!@()]/);
+/** What may stand before a name or between two. */
+const between = new Marks(/[\s,;|:!@()#&$%^~*+=<>]/);
 
 /** The mark between the kind of record and its name: `:` of `zone:office`; null for any other operator. */
 function markAfterKind({ before, after }: Operator): string | null {

@@ -3,8 +3,6 @@ import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts'
 import { type Captions, captionsOf, captionText } from './captions.ts';
 import { type Columns, columnsOf } from './columns.ts';
 import { addFlat, flatListsOf } from './flat-lists.ts';
-import { nodesOf } from './flat-nodes.ts';
-import { triplesOf } from './flat-triples.ts';
 import { type NestedNames, nestedNamesOf } from './nested-names.ts';
 import { nestedPairsOf, type PairRole } from './nested-pairs.ts';
 import { nestingOf } from './nesting.ts';
@@ -66,7 +64,7 @@ export function outlineOf(tree: Tree): Outline {
   const captions = captionsOf(tree);
   const numbered = numberedTagsOf(tree);
   const several = settingsIn(tree);
-  const flat = properties ? null : flatListsOf(tree, [nodesOf, triplesOf]);
+  const flat = properties ? null : flatListsOf(tree);
   const isCaption = new Set(captions.values());
   const pairs = properties || captions.size > 0 ? null : pairsOf(tree);
   let extra = 0;
@@ -113,7 +111,7 @@ export function outlineOf(tree: Tree): Outline {
     }
     if (flat?.members.has(at)) {
       const nodes = flat.trees.get(at);
-      if (nodes) addFlat(b, pool, nodes, above);
+      if (nodes) addFlat(b, tree, pool, nodes, above);
       at = tree.after[at]! - 1;
       continue;
     }

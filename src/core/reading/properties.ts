@@ -109,7 +109,7 @@ function entriesOf(tree: Tree, { nodes }: Source): { readonly list: Entry[]; rea
   }
   for (const option of options) {
     const keyed = nodes.map((node) => ({ node, entry: option.keyed(node) }));
-    const keys = keyed.flatMap(({ entry }) => (entry ? [plainPath(entry.key)] : []));
+    const keys = keyed.flatMap(({ entry }) => (entry ? [entry.key] : []));
     if (keys.length < nodes.length * 0.98) continue;
     const separator = separatorIn(keys);
     if (separator === null) continue;
@@ -118,9 +118,7 @@ function entriesOf(tree: Tree, { nodes }: Source): { readonly list: Entry[]; rea
         ? [
             {
               element: node,
-              parts: plainPath(entry.key)
-                .split(separator)
-                .filter((part) => part !== ''),
+              parts: stepsOf(entry.key, separator),
               node: entry.node,
               attr: entry.attr,
             },
@@ -151,9 +149,20 @@ function keyedByChild(tree: Tree, node: number): { key: string; node: number; at
   return { key: valueAt(tree, { node: first, attr: TEXT }).trim(), node: second, attr: TEXT };
 }
 
-/** An index in brackets is a step of the path like any other: `zone[3].name` is `zone.3.name`. */
-function plainPath(key: string): string {
-  return key.replace(/\[(\d+)\](?=$|[.[])/g, '.$1');
+/** What stands in brackets behind a step, perhaps with the name of what it is: `zone[office]`, `zone[@id='office']`. */
+const bracketed = /\[(?:@?[\p{L}_][\p{L}\p{N}_:-]*\s*=\s*)?(["']?)([^\][]*)\1\]/gu;
+
+/** The steps of a path. What stands in brackets is a step like any other, whatever marks are in it. */
+function stepsOf(key: string, separator: string): string[] {
+  if (!key.includes('[')) return key.split(separator).filter((step) => step !== '');
+  const steps: string[] = [];
+  let from = 0;
+  for (const { 0: whole, 2: name, index } of key.matchAll(bracketed)) {
+    steps.push(...key.slice(from, index).split(separator), name!);
+    from = index + whole.length;
+  }
+  steps.push(...key.slice(from).split(separator));
+  return steps.filter((step) => step !== '');
 }
 
 /** The marks between the parts of nearly all keys, where the keys share beginnings as paths do; else null. */
@@ -161,7 +170,7 @@ function separatorIn(keys: readonly string[]): string | null {
   const marks = new Map<string, number>();
   for (const key of keys) {
     if (key.length > 200 || /\s/.test(key)) return null;
-    const own = new Set(key.match(/[^\p{L}\p{M}\p{N}_-]+/gu) ?? []);
+    const own = new Set(key.replace(bracketed, '').match(/[^\p{L}\p{M}\p{N}_-]+/gu) ?? []);
     for (const mark of own) marks.set(mark, (marks.get(mark) ?? 0) + 1);
   }
   for (const [mark, count] of [...marks].sort((a, b) => b[1] - a[1])) {
@@ -170,7 +179,7 @@ function separatorIn(keys: readonly string[]): string | null {
     const heads = new Set<string>();
     const stems = new Set<string>();
     for (const key of keys) {
-      const parts = key.split(mark);
+      const parts = stepsOf(key, mark);
       if (parts.length >= 3) deep++;
       heads.add(parts[0]!);
       stems.add(parts.slice(0, -1).join(mark));

@@ -3,6 +3,7 @@ import { attributesOf, firstElement, isLeaf, nextElement } from '../xml/tree.ts'
 import { columnsOf } from './columns.ts';
 import { byRow, DeviceNames, derivationOf, mostOf, type TaggingSource } from './device-names.ts';
 import type { FieldData } from './fields.ts';
+import { flatListsOf } from './flat-lists.ts';
 import { isCounter } from './key-signs.ts';
 import { kindOf } from './literals.ts';
 import type { Aggregate, Binding, DeviceKey, Spot, TaggedRecord, Tagging } from './reading.ts';
@@ -157,6 +158,8 @@ class TaggedTable {
       while (body?.[tree.name[node]!] && tree.parent[node] !== -1) node = tree.parent[node]!;
       return [node];
     }
+    // What tells these apart stands in every one of them: a copy would have no number, or path, of its own.
+    if (flatListsOf(tree)?.members.has(outline.element[row]!)) return [];
     const own = new Set<number>();
     for (let at = row; at < outline.after[row]!; at++) own.add(outline.element[at]!);
     const parts = [...own].sort((a, b) => a - b);

@@ -68,7 +68,7 @@ function standAlone(tree: Tree, group: readonly Candidate[]): boolean {
 }
 
 /** The words of a line, quotation marks left out; null for a text of several lines, or of too many words. */
-function wordsOf(line: string): Word[] | null {
+export function wordsOf(line: string): Word[] | null {
   const words: Word[] = [];
   const end = line.length;
   for (let at = 0; at < end; at++) {
