@@ -295,6 +295,26 @@ test('what one decision takes away is one row, and one step takes along what is 
   await expect(all).toHaveCount(1);
 });
 
+test('settings of one kind are left out, or set aside, as one', async ({ page }) => {
+  await page.goto('/');
+  await open(page, 'quay.xml', plain());
+  await goTo(page, 'Findings');
+  const all = row(page, /3 settings of a driver or the kernel go along: hw\.ix\.flow_control/);
+  await all.getByRole('button', { name: /^3 places/ }).click();
+  await page.getByRole('button', { name: 'Set all 3 aside, with a reason' }).click();
+  await page.getByLabel('Why it is fine as it is').fill('the new box has the same cards');
+  expect(await violations(page)).toEqual([]);
+  await page.keyboard.press('Enter');
+  await expect(all).toHaveCount(0);
+  await page.keyboard.press('Control+z');
+  await all
+    .getByRole('button', { name: /^Leave all 3 out/ })
+    .first()
+    .click();
+  await expect(all).toHaveCount(0);
+  await expect(cell(page, 'Ledger')).toContainText('3 left out');
+});
+
 test('the list is searched, shown in part, and grouped', async ({ page }) => {
   await start(page);
   await page.getByRole('searchbox', { name: 'Search findings' }).fill('tills');

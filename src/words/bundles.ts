@@ -1,6 +1,6 @@
 import type { Finding, Repair } from '../core/index.ts';
 import { lastStep } from './decisions.ts';
-import { findingWords } from './findings.ts';
+import { findingWords, manyReasonWords } from './findings.ts';
 import { count, number } from './numbers.ts';
 import { repairWords } from './repairs.ts';
 import { plain, type Said, say, value } from './said.ts';
@@ -43,6 +43,11 @@ export function bundleWords(findings: readonly Finding[]): Said {
       return say`${many} ${value(params.value)}, and no such record is there.${params.nearest === undefined ? '' : say` There is ${value(params.nearest)}.`}`;
     case 'certificate-issuer-left-out':
       return say`${count(findings.length, 'certificate')} name ${value(params.issuer)} as their issuer, which you left out.`;
+    case 'box-bound-travels': {
+      const signs = new Set(findings.map((finding) => String(finding.params.sign)));
+      const told = [...signs].filter((sign) => sign !== '');
+      return say`${number(findings.length)} ${manyReasonWords(String(params.reason))} go along${told.length > 0 ? say`: ${names(told)}` : ''}.`;
+    }
     default:
       return say`${number(findings.length)} times: ${plain(findingWords(first!).what)}`;
   }
@@ -59,7 +64,11 @@ export function bundleRepairWords(repair: Pick<Repair, 'code' | 'params'>, findi
         ? say`Take ${value(nameOf(findings[0]!))} along`
         : say`Take these ${number(lost)} along, and what they need`;
     case 'leave-out':
-      return say`Leave ${number(findings.length)} out too`;
+      return repair.params.too
+        ? say`Leave these ${number(findings.length)} out too`
+        : say`Leave all ${number(findings.length)} out`;
+    case 'empty-value':
+      return say`Empty all ${number(findings.length)}`;
     case 'name-nearest':
     case 'name-as-written':
       return say`Name ${value(repair.params.to)} in all ${number(findings.length)}`;

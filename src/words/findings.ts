@@ -30,6 +30,19 @@ const reasons: Record<string, string> = {
 /** What makes a place fit one box only, in words. */
 export const reasonWords = (reason: string): string => reasons[reason] ?? 'a setting of this one box';
 
+const manyReasons: Record<string, string> = {
+  'driver-setting': 'settings of a driver or the kernel',
+  console: 'settings of the serial console',
+  boot: 'settings of how the box starts',
+  'hardware-address': 'hardware addresses',
+  licence: 'licences',
+  'serial-number': 'serial numbers',
+  told: 'settings bound to the old box, as you say,',
+};
+
+/** The same of several places. */
+export const manyReasonWords = (reason: string): string => manyReasons[reason] ?? 'settings of this one box';
+
 const idleWords: Record<string, string> = {
   gone: 'it no longer stands',
   other: 'what stands there now says more, or stands in several places',

@@ -67,6 +67,23 @@ describe('findings of one cause are told as one', () => {
     );
   });
 
+  it('settings bound to the old box are told by what they are', () => {
+    const bound = (sign: string): Finding => ({
+      code: 'box-bound-travels',
+      severity: 'warning',
+      place: null,
+      params: { reason: 'driver-setting', sign },
+      byPlan: false,
+      cause: { key: 'driver-setting', decision: null, lost: null },
+      repairs: [{ code: 'leave-out', params: {}, decisions: [{ kind: 'leave-out', path: `/box[1]/${sign}[1]` }] }],
+    });
+    const three = ['a.flow', 'b.flow', 'c.flow'].map(bound);
+    expect(plain(bundleWords(three))).toBe(
+      '3 settings of a driver or the kernel go along: “a.flow”, “b.flow” and “c.flow”.',
+    );
+    expect(plain(bundleRepairWords(repairsForAll(three)[0]!, three))).toBe('Leave all 3 out');
+  });
+
   it('one repair for all holds what each would decide, once', () => {
     const [repair, ...others] = repairsForAll([crew, tills, again]);
     expect(others).toEqual([]);

@@ -14,6 +14,7 @@ export function checkBoxBound(input: CheckInput): Finding[] {
       place: place({ node, attr: attr >= 0 ? attr : TEXT }),
       params: { reason, sign },
       byPlan: false,
+      cause: { key: reason, decision: null, lost: null },
       // Others may stand beside an attribute, so it is emptied.
       repairs:
         attr >= 0 ? setTo(input, 'empty-value', {}, [{ site: { node, attr }, value: '' }]) : leaveOut(input, node),

@@ -14,6 +14,7 @@ import { plain } from '../../words/said.ts';
 import { weightNames } from '../../words/weights.ts';
 import { repairsForAll } from './bundles.ts';
 import type { Member } from './finding-list.ts';
+import { AsideAll } from './mend.tsx';
 import { type Doing, Row } from './row.tsx';
 
 const PAGE = 100;
@@ -82,6 +83,7 @@ export function BundleRow({ members, ...doing }: { members: readonly Member[] } 
                 {repairs.map((repair) => (
                   <RepairAll key={repair.code} {...{ repair, findings }} onPut={() => put(repair)} />
                 ))}
+                <AsideAll findings={findings} onDone={doing.onDone} />
                 <PutBack decision={finding.cause?.decision ?? null} onDone={doing.onDone} />
               </div>
             </td>

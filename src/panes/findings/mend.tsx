@@ -4,6 +4,7 @@ import { change, takeBack } from '../../state/decide.ts';
 import { useDesk } from '../../state/session.ts';
 import { Said } from '../../ui/said.tsx';
 import { findingWords } from '../../words/findings.ts';
+import { number } from '../../words/numbers.ts';
 import { repairWords } from '../../words/repairs.ts';
 import { plain } from '../../words/said.ts';
 
@@ -89,6 +90,32 @@ export function Actions({ finding, onDone }: { finding: Finding; onDone: () => v
         />
       )}
     </>
+  );
+}
+
+/** One reason for more than this is no reason. */
+export const MOST_ASIDE = 500;
+
+/** A reason for several findings at once. */
+export function AsideAll({ findings, onDone }: { findings: readonly Finding[]; onDone: () => void }) {
+  const [asking, setAsking] = useState(false);
+  const marks = findings.flatMap(({ mark, aside }) => (mark && !aside ? [mark] : []));
+  if (marks.length < findings.length || marks.length > MOST_ASIDE) return null;
+  if (!asking)
+    return (
+      <button type="button" className="btn small bare" onClick={() => setAsking(true)}>
+        Set all {number(marks.length)} aside, with a reason
+      </button>
+    );
+  return (
+    <Reason
+      onCancel={() => setAsking(false)}
+      onGiven={(reason) => {
+        const decisions = marks.map((finding) => ({ kind: 'set-aside' as const, finding, reason }));
+        change(`Set ${number(marks.length)} aside: ${reason}`, decisions);
+        onDone();
+      }}
+    />
   );
 }
 

@@ -6,12 +6,10 @@ import { weightNames } from '../../words/weights.ts';
 import { BundleRow } from './bundle-row.tsx';
 import { bundlesOf } from './bundles.ts';
 import type { Group, Grouping } from './finding-list.ts';
-import { Reason } from './mend.tsx';
+import { MOST_ASIDE, Reason } from './mend.tsx';
 import { type Doing, Row } from './row.tsx';
 
 const PAGE = 100;
-/** One reason for more than this is no reason. */
-const MOST = 500;
 
 export function GroupRows({ group, how, ...doing }: { group: Group; how: Grouping } & Doing) {
   const { name, members } = group;
@@ -57,7 +55,7 @@ function GroupHead({ group, onDone, children }: { group: Group; onDone: () => vo
     <>
       <span className="group-head">
         <span>{children}</span>
-        {marks.length > 1 && marks.length <= MOST && !asking && (
+        {marks.length > 1 && marks.length <= MOST_ASIDE && !asking && (
           <button type="button" className="link" onClick={() => setAsking(true)}>
             Set {number(marks.length)} aside<span className="spoken">: {group.name}</span>
           </button>
