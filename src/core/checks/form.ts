@@ -1,9 +1,13 @@
-import type { Reading } from '../reading/reading.ts';
+import type { FieldData } from '../reading/fields.ts';
+import type { Key, Reading } from '../reading/reading.ts';
+import { keySite } from '../reading/record-name.ts';
 import { encodingLabel } from '../text/encodings.ts';
+import { lowerBound } from '../text/lower-bound.ts';
 import type { Finding } from '../views.ts';
 import { unboundPrefixes } from '../xml/namespaces.ts';
+import { templateOf } from '../xml/path.ts';
 import { TEXT } from '../xml/site.ts';
-import { isWithin } from '../xml/tree.ts';
+import { isWithin, type Tree } from '../xml/tree.ts';
 import { checkCharacters } from './characters.ts';
 import type { CheckInput } from './input.ts';
 import { renameApart } from './renames.ts';
@@ -69,8 +73,9 @@ function doubledKeys(input: CheckInput): readonly (readonly [key: string, record
   const known = doubledOf.get(reading);
   if (known) return known;
   const doubled: (readonly [string, readonly number[]])[] = [];
+  const differ = set.size === 0 ? allDifferent(tree, reading) : () => false;
   for (const { key, together, records } of reading.collections) {
-    if (!together && (key.by === 'position' || key.by === 'tag')) continue;
+    if (!together && (key.by === 'position' || key.by === 'tag' || differ(key, records))) continue;
     const first = new Map<string, number>();
     const several = new Map<string, number[]>();
     for (const node of records) {
@@ -93,6 +98,21 @@ function doubledKeys(input: CheckInput): readonly (readonly [key: string, record
   const own = doubled.filter(([key, records]) => !namesAnother(input, key, records));
   doubledOf.set(reading, own);
   return own;
+}
+
+/** A test for keys that stand in a field in which no value comes twice: most do, and so need not be read again. */
+function allDifferent(tree: Tree, { values }: Reading): (key: Key, records: readonly number[]) => boolean {
+  const fields = new Map<string, FieldData>();
+  for (const field of values.fields)
+    if (field.distinct.length === field.values.length) fields.set(field.template, field);
+  return (key, records) => {
+    const site = keySite(tree, key, records[0]!);
+    const field = site && fields.get(templateOf(tree, site));
+    if (!field) return false;
+    // Fields of one name may be told apart by something else; records of one collection are of one kind.
+    const at = lowerBound(field.nodes, site.node);
+    return field.nodes[at] === site.node && field.attrs[at] === site.attr;
+  };
 }
 
 /** A value that names a record of another kind may come in as many records as one likes. */

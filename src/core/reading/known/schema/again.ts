@@ -1,3 +1,4 @@
+import { lowerBound } from '../../../text/lower-bound.ts';
 import type { Tree } from '../../../xml/tree.ts';
 import type { KnownFormat } from '../format.ts';
 import type { DocumentView } from './data.ts';
@@ -74,19 +75,8 @@ function addLookers(tree: Tree, { model, schemaOf, elementsOf }: Placing, node: 
     let around = node;
     while (around !== -1 && schemaOf[around] !== within.id) around = tree.parent[around]!;
     if (around === -1) continue;
-    for (let at = firstFrom(all, around); at < all.length && all[at]! < tree.after[around]!; at++) to.add(all[at]!);
+    for (let at = lowerBound(all, around); at < all.length && all[at]! < tree.after[around]!; at++) to.add(all[at]!);
   }
-}
-
-/** The place of the first number that is not below one, in ascending numbers. */
-function firstFrom(numbers: readonly number[], least: number): number {
-  let [low, high] = [0, numbers.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (numbers[middle]! < least) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 /** What was found where nothing changed; of strange elements those that are still there. */
