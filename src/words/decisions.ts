@@ -1,4 +1,5 @@
 import type { BackupView, Correction, Decision, PlanView } from '../core/index.ts';
+import { kindOfRecord } from './lists.ts';
 
 /** The last name of a path: `/box[1]/routes[1]/route[3]` is `route 3`, `/box[1]/section(routes)` is `routes`. */
 export function lastStep(path: string): string {
@@ -26,11 +27,11 @@ function correctionName(correction: Correction): string {
   switch (correction.correct) {
     case 'field-names': {
       const field = lastStep(correction.template);
-      const names = lastStep(correction.collection);
+      const names = kindOfRecord(correction.collection);
       return correction.yes ? `${field} names ${names}` : `${field} does not name ${names}`;
     }
     case 'key':
-      return `Another key for ${lastStep(correction.collection)}`;
+      return `Another key for ${kindOfRecord(correction.collection)}`;
     case 'port':
       return `${correction.value} is a port`;
     case 'not-a-port':

@@ -1,5 +1,7 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import {
+  backupView,
   type Correction,
   careOf,
   fieldsOf,
@@ -88,5 +90,46 @@ describe('what is said of the reading', () => {
     expect(plan.decisions).toHaveLength(2);
     const loaded = loadPlan(savePlan(plan));
     expect(loaded.ok && loaded.value).toEqual({ plan, troubles: [] });
+  });
+});
+
+// Files in which many lists have one tag; a law of the program itself.
+describe.each([
+  ['../fixtures/layouts/moorage.xml', '/dump/table{zone}/row', '/dump/table{gateway}/row'],
+  ['../fixtures/schools/harbourd.xml', '/harbourd-state/place/*', '/harbourd-state/hop/*'],
+  ['../fixtures/layouts/logbook.xml', '/logbook/chapter{zones}/line{zone}', '/logbook/chapter{exits}/line{exit}'],
+])('what is said of one of many lists: %s', (path, list, other) => {
+  const file = openBackup(readFileSync(new URL(path, import.meta.url)), 'box.xml');
+  if (!file.ok) throw new Error(file.trouble.code);
+  const own = file.value;
+  const view = (...corrections: Correction[]) => backupView(own, readMeaning(own.tree, { corrections }));
+  const before = view();
+  const naming = (fields: typeof before.fields) => fields.filter(({ targets }) => targets.includes(list));
+
+  test('lists have names of their own', () => {
+    const names = new Set(before.collections.map(({ list: name }) => name));
+    expect([...names]).toEqual(expect.arrayContaining([list, other]));
+    expect(before.fields.flatMap(({ targets }) => targets.filter((target) => !names.has(target)))).toEqual([]);
+    expect(naming(before.fields).length).toBeGreaterThan(1);
+  });
+
+  test('another key is that of this list, and of no other', () => {
+    const after = view({ correct: 'key', collection: list, key: { by: 'position' } });
+    const changed = after.collections.filter((one, at) => one.key.by !== before.collections[at]?.key.by);
+    expect(changed.map((one) => one.list)).toEqual([list]);
+  });
+
+  test('what is denied of it is not denied of others, and what is added names it alone', () => {
+    const [field] = naming(before.fields);
+    const { template } = field!;
+    const denied = view({ correct: 'field-names', template, collection: list, yes: false });
+    expect(denied.fields.find((one) => one.template === template)?.targets ?? []).not.toContain(list);
+    const wrong = view({ correct: 'field-names', template, collection: other, yes: false });
+    expect(naming(wrong.fields).map((one) => one.template)).toContain(template);
+    const added = view(
+      { correct: 'field-names', template, collection: list, yes: false },
+      { correct: 'field-names', template, collection: list, yes: true },
+    );
+    expect(added.fields.find((one) => one.template === template)!.targets).toEqual([list]);
   });
 });

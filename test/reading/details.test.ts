@@ -106,6 +106,15 @@ describe('about the backup', () => {
     expect(about).toEqual({ host: 'quay-gw', version: '4.2', savedAt: '2026-11-25T09:46:40Z', savedBy: 'mara' });
   });
 
+  test('a lone mark of the outermost element is a version, unless it is a day', () => {
+    const versionOf = (mark: string) => details(`<unit ${mark}><name>a</name><name>b</name></unit>`).about.version;
+    expect(['made="4.2"', 'made="2026-11-20"', 'version="2026-11-20"'].map(versionOf)).toEqual([
+      '4.2',
+      null,
+      '2026-11-20',
+    ]);
+  });
+
   test('by what stands beside the time zone, and who is named beside a time', () => {
     const xml =
       '<z><q><f1>quay-gw</f1><f2>kestrelquay.example</f2><f3>Europe/Dublin</f3></q><u><id>17</id><f9>mara</f9></u><w><f4>24.11.2026 17:03</f4><f5>17</f5></w></z>';

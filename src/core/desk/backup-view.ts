@@ -1,10 +1,10 @@
 import { sectionPath } from '../compile/leave-out.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
+import { listOf } from '../reading/collections.ts';
 import type { Reading } from '../reading/reading.ts';
 import { recordName } from '../reading/record-name.ts';
 import { sectionIndex } from '../reading/sections.ts';
 import type { BackupView, CollectionView, FieldView, RoleView, SectionView } from '../views.ts';
-import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';
 import { addressIn } from './address.ts';
 import { collectionsByRecord, followViews } from './dependents.ts';
@@ -116,8 +116,8 @@ function portViews(reading: Reading): BackupView['ports'] {
 function collectionViews(backup: Backup, reading: Reading, sectionOf: SectionOf): CollectionView[] {
   const { tree } = backup;
   return reading.collections.map((collection) => ({
-    path: pathOf(tree, collection.parent),
-    item: collection.item,
+    list: listOf(tree, collection),
+    inLines: collection.parts !== undefined,
     key: collection.key,
     count: collection.records.length,
     sample: collection.records.slice(0, SAMPLES).map((node) => recordName(tree, collection, node)),
@@ -133,12 +133,6 @@ function fieldViews(backup: Backup, reading: Reading): FieldView[] {
     hits,
     total,
     evidence,
-    targets: targets.map((at) => collectionPath(backup, reading, at)),
+    targets: [...new Set(targets.map((at) => listOf(backup.tree, reading.collections[at]!)))],
   }));
-}
-
-function collectionPath(backup: Backup, reading: Reading, at: number): string {
-  const collection = reading.collections[at]!;
-  const parent = pathOf(backup.tree, collection.parent);
-  return `${parent}/${collection.item ?? '*'}`;
 }

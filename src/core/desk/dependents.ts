@@ -1,5 +1,6 @@
 import { needsOf } from '../carry/needs.ts';
 import { withinAny } from '../compile/compile.ts';
+import { listOf } from '../reading/collections.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
 import { recordName } from '../reading/record-name.ts';
 import type { DependentsView, FollowView } from '../views.ts';
@@ -42,7 +43,7 @@ export function dependentsOf(backup: Backup, reading: Reading, path: string): De
       return {
         path: pathOf(tree, chain.node),
         name: collection ? recordName(tree, collection, chain.node) : nameOf(tree, chain.node),
-        collection: collection ? collectionName(tree, collection) : '',
+        collection: collection ? listOf(tree, collection) : '',
         place: nodePlace(backup, chain.node),
         because: pathOf(tree, last.to),
         steps: chain.why.length,
@@ -69,9 +70,6 @@ export function collectionsByRecord(reading: Reading): Map<number, Collection> {
   return collections;
 }
 
-/** As `FieldView.targets` writes it. */
-const collectionName = (tree: Tree, { parent, item }: Collection) => `${pathOf(tree, parent)}/${item ?? '*'}`;
-
 /** Records and settings by their kind, each counted once, the kind with the most first. */
 export function followViews(
   backup: Backup,
@@ -87,7 +85,7 @@ export function followViews(
   }
   return [...groups]
     .map(([collection, group]) => ({
-      collection: collection ? collectionName(backup.tree, collection) : '',
+      collection: collection ? listOf(backup.tree, collection) : '',
       count: group.length,
       places: group
         .sort((a, b) => a - b)

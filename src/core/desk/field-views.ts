@@ -1,6 +1,6 @@
 import { shortName } from '../checks/certificates.ts';
 import type { ProvenCertificate } from '../reading/certificates.ts';
-import { keyOfField } from '../reading/collections.ts';
+import { keyOfField, listOf } from '../reading/collections.ts';
 import { type FieldData, leafName } from '../reading/fields.ts';
 import type { BoxBoundReason, Certificate, Reading, Secret } from '../reading/reading.ts';
 import { hiddenIn } from '../reading/secrets-in-text.ts';
@@ -16,7 +16,7 @@ import type {
   KeyOption,
   SecretFieldView,
 } from '../views.ts';
-import { pathOf, templateOf } from '../xml/path.ts';
+import { templateOf } from '../xml/path.ts';
 import { documentViews } from './document-views.ts';
 import { type Backup, placeOf } from './open.ts';
 
@@ -58,12 +58,12 @@ export function fieldsOf(backup: Backup, reading: Reading, query: FieldQuery): F
   return { total, fields };
 }
 
-/** What the records of a list may be told apart by, the surest first; its path has no indices. */
+/** What the records of a list may be told apart by, the surest first. @param collection see `listOf`. */
 export function keyOptions(backup: Backup, reading: Reading, collection: string): KeyOption[] {
   const { tree } = backup;
   const records = new Set<number>();
   for (const one of reading.collections) {
-    if (withoutIndices(`${pathOf(tree, one.parent)}/${one.item ?? '*'}`) !== collection) continue;
+    if (listOf(tree, one) !== collection) continue;
     for (const node of one.records) records.add(node);
   }
   const hidden = new SiteSet(hiddenIn(backup.tree, reading));
@@ -187,5 +187,3 @@ function samplesOf(field: FieldData): string[] {
     .slice(0, SAMPLES)
     .map((value) => (value.length > LONGEST ? `${value.slice(0, LONGEST)}…` : value));
 }
-
-const withoutIndices = (path: string) => path.replace(/\[\d+\]/g, '');

@@ -96,7 +96,7 @@ function versionIn(tree: Tree, lone: readonly Lone[]): string | null {
     const value = attributeValue(tree, attr).trim();
     if (
       !name.startsWith('xmlns') &&
-      (versionWords.test(wordsOf(name).join('')) || to - from === 1) &&
+      (versionWords.test(wordsOf(name).join('')) || (to - from === 1 && !isDate(value))) &&
       version.test(value)
     )
       return value;

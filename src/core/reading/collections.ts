@@ -1,3 +1,6 @@
+import { templateOf } from '../xml/path.ts';
+import { TEXT } from '../xml/site.ts';
+import type { Tree } from '../xml/tree.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import type { Outline } from './outline.ts';
@@ -31,6 +34,7 @@ export function collectionsOf(
     const own = best.get(shape.index);
     const found: Key = shape.keyedByTag ? { by: 'tag' } : own ? keyPath(own.field, structure) : { by: 'position' };
     const key = chosenKey(shape.index) ?? found;
+    const name = shapePath(structure, shape.index);
     let parent = -1;
     let current: number[] = [];
     let first = -1;
@@ -40,7 +44,8 @@ export function collectionsOf(
       const item = shape.keyedByTag ? null : outline.tree.names[outline.tree.name[current[0]!]!]!;
       indices.push(list.length);
       const parts = partsOf(outline, first);
-      list.push({ parent, item, key, label: null, records: current, ...(parts > 0 && { parts }) });
+      const made = { parent, item, key, label: null, records: current, ...(parts > 0 && { parts }) };
+      list.push(listOf(outline.tree, made) === name ? made : { ...made, list: name });
     };
     const byParent = new Map<number, number[]>();
     for (const node of shape.nodes) {
@@ -59,6 +64,20 @@ export function collectionsOf(
     ofShape.set(shape.index, indices);
   }
   return { list, ofShape };
+}
+
+/**
+ * What a list is called, wherever it stands: names of elements from the root, with what tells kinds of one name apart, as
+ * in `FieldData.template`: `/box/zones/zone`, `/dump/table{zone}/row`; `*` for records whose tags are their keys.
+ */
+export const listOf = (tree: Tree, { list, parent, item }: Collection): string =>
+  list ?? `${templateOf(tree, { node: parent, attr: TEXT })}/${item ?? '*'}`;
+
+/** The same for the records of a shape. */
+export function shapePath({ shapes }: Structure, shape: number): string {
+  const steps: string[] = [];
+  for (let at = shape; at !== -1; at = shapes[at]!.above) steps.push(shapes[at]!.step);
+  return `/${steps.reverse().join('/')}`;
 }
 
 /** How many parts of a key lead to a node. */

@@ -1,9 +1,9 @@
-import { pathOf, templateOf } from '../xml/path.ts';
+import { templateOf } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
+import { shapePath } from './collections.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import { type KeyTable, keysFor } from './key-table.ts';
-import type { Outline } from './outline.ts';
 import type { BoxBound, Correction, Key, Secret } from './reading.ts';
 import type { Target } from './references.ts';
 import { SiteSet } from './site-set.ts';
@@ -16,18 +16,14 @@ export class Corrections {
 
   constructor(
     private readonly list: readonly Correction[],
-    outline: Outline,
     structure: Structure,
     records: readonly boolean[],
   ) {
     if (list.length === 0) return;
     for (const shape of structure.shapes) {
       if (!records[shape.index]) continue;
-      const node = shape.nodes[0]!;
-      const parent = outline.parent[node]!;
-      if (parent === -1) continue;
-      const tag = shape.keyedByTag ? '*' : outline.tree.names[outline.tree.name[outline.element[node]!]!]!;
-      const path = withoutIndices(`${pathOf(outline.tree, outline.element[parent]!)}/${tag}`);
+      if (shape.above === -1) continue;
+      const path = withoutIndices(shapePath(structure, shape.index));
       this.places.set(path, [...(this.places.get(path) ?? []), shape.index]);
     }
   }

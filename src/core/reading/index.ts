@@ -67,7 +67,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   step();
   const profiles = fields.map((field) => profileOf(field));
   const leaf = leafNamesOf(fields, profiles);
-  const corrections = new Corrections(options.corrections ?? [], outline, structure, records);
+  const corrections = new Corrections(options.corrections ?? [], structure, records);
   const devices = devicesOf(fields, structure);
   corrections.applyToDevices(devices);
   const contexts = new Contexts(outline, structure);

@@ -78,6 +78,8 @@ export interface Collection {
   readonly label: Key | null;
   /** The fields that tell records apart together, where a standard says that one alone does not. */
   readonly together?: readonly Key[];
+  /** What corrections call it where the elements alone do not tell it from other lists; see `listOf`. */
+  readonly list?: string;
   /** Of lines of a flat list: how many parts of their keys name the record. */
   readonly parts?: number;
   readonly records: readonly number[];

@@ -69,8 +69,10 @@ export interface SectionView {
 }
 
 export interface CollectionView {
-  readonly path: string;
-  readonly item: string | null;
+  /** What it is called, wherever it stands; see `listOf`. Several may have one name. */
+  readonly list: string;
+  /** Whether its records are lines of a flat list. */
+  readonly inLines: boolean;
   readonly key: Key;
   readonly count: number;
   readonly sample: readonly string[];

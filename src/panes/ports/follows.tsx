@@ -1,11 +1,11 @@
 import type { FollowView } from '../../core/index.ts';
-import { lastStep } from '../../words/decisions.ts';
+import { kindOfRecord } from '../../words/lists.ts';
 import { number } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
 
 /** What a kind of record is called: the last name of its collection. */
 export const KindOfRecord = ({ collection }: { collection: string }) =>
-  collection === '' ? <span>single settings</span> : <code>{lastStep(collection)}</code>;
+  collection === '' ? <span>single settings</span> : <code>{kindOfRecord(collection)}</code>;
 
 /** What names a role, by kind, each with its places. */
 export function Follows({

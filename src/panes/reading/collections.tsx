@@ -2,17 +2,16 @@ import { Fragment, useMemo, useState } from 'react';
 import type { CollectionView, Key } from '../../core/index.ts';
 import { useOpened } from '../../state/selectors.ts';
 import { Mark } from '../../ui/marks.tsx';
-import { pathWords } from '../../words/decisions.ts';
+import { listName } from '../../words/lists.ts';
 import { count, number } from '../../words/numbers.ts';
 import { Keys, keyText, keyWords } from './keys.tsx';
-import { listPath } from './lists.ts';
 import { useSaid } from './said.tsx';
 
 /** Lists of one shape that stand in more than one place, told as one. */
 interface Shape {
   readonly name: string;
-  /** Its path without indices. */
   readonly list: string;
+  readonly inLines: boolean;
   readonly item: string | null;
   readonly key: Key;
   readonly section: string;
@@ -23,14 +22,12 @@ interface Shape {
 
 function shapesOf(collections: readonly CollectionView[]): Shape[] {
   const shapes = new Map<string, Shape>();
-  for (const { path, item, key, count: amount, sample, section } of collections) {
-    const holder = pathWords(path.replace(/\[\d+\]/g, '[1]'));
-    const name = holder || item || path;
-    const id = JSON.stringify([name, item, key, section]);
+  for (const { list, inLines, key, count: amount, sample, section } of collections) {
+    const id = JSON.stringify([list, key, section]);
     const shape = shapes.get(id) ?? {
-      name,
-      list: listPath({ path, item }),
-      item: holder ? item : null,
+      ...heldName(list),
+      list,
+      inLines,
       key,
       section,
       count: 0,
@@ -43,6 +40,13 @@ function shapesOf(collections: readonly CollectionView[]): Shape[] {
     for (const one of sample) if (shape.sample.length < 3 && !shape.sample.includes(one)) shape.sample.push(one);
   }
   return [...shapes.values()];
+}
+
+/** What holds the records, and what each is called; records by their tags, and at the top, have one name. */
+function heldName(list: string): Pick<Shape, 'name' | 'item'> {
+  const name = listName(list);
+  const cut = list.endsWith('/*') ? -1 : name.lastIndexOf(' / ');
+  return cut === -1 ? { name, item: null } : { name: name.slice(0, cut), item: name.slice(cut + 3) };
 }
 
 /** A list that is alone in its section and is called after it needs no line above it. */
@@ -87,9 +91,9 @@ export function Collections() {
             </tr>
           )}
           {members.map((one) => {
-            const id = JSON.stringify([one.list, one.name, one.section]);
+            const id = JSON.stringify([one.list, one.section]);
             return (
-              <Fragment key={JSON.stringify([one.name, one.item, one.key])}>
+              <Fragment key={JSON.stringify([one.list, one.key])}>
                 <tr className={open === id ? 'sel' : undefined}>
                   <td className="m">
                     {told.has(one.list) && (
@@ -109,10 +113,10 @@ export function Collections() {
                       type="button"
                       className="link"
                       aria-expanded={open === id}
-                      aria-label={`${one.name} is told apart by ${keyText(one.key)}, change it`}
+                      aria-label={`${one.name} is told apart by ${keyText(one.key, one.inLines)}, change it`}
                       onClick={() => setOpen(open === id ? null : id)}
                     >
-                      {keyWords(one.key)}
+                      {keyWords(one.key, one.inLines)}
                     </button>
                   </td>
                   <td className="mono sample spare">{one.sample.join(', ')}</td>
@@ -121,7 +125,7 @@ export function Collections() {
                   <tr>
                     <td className="m" />
                     <td colSpan={4}>
-                      <Keys list={one.list} chosen={one.key} />
+                      <Keys list={one.list} chosen={one.key} inLines={one.inLines} />
                     </td>
                   </tr>
                 )}

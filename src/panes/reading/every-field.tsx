@@ -6,9 +6,10 @@ import { MoreRow } from '../../ui/more-row.tsx';
 import { useAsked } from '../../ui/use-asked.ts';
 import { kindWords } from '../../words/carry.ts';
 import { pathWords } from '../../words/decisions.ts';
+import { listName } from '../../words/lists.ts';
 import { count, more, number } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
-import { listName, listsOf } from './lists.ts';
+import { listsOf } from './lists.ts';
 import { say, TakeBack, useSaid, YouSaySo } from './said.tsx';
 
 const PAGE = 100;
@@ -152,7 +153,7 @@ function Names({ field: { template, name } }: { field: FieldPlaceView }) {
   const lists = listsOf(backup.collections);
   const [chosen, setChosen] = useState('');
   const named = backup.fields.filter((one) => one.template === template).flatMap(({ targets }) => targets);
-  const known = new Set(named.map((target) => target.replace(/\[\d+\]/g, '')));
+  const known = new Set(named);
   const said = useSaid('field-names').filter((one) => one.template === template && one.yes);
   return (
     <div className="row">

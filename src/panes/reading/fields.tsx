@@ -5,6 +5,7 @@ import { useOpened, usePlan } from '../../state/selectors.ts';
 import { Mark } from '../../ui/marks.tsx';
 import { MoreRow } from '../../ui/more-row.tsx';
 import { pathWords } from '../../words/decisions.ts';
+import { listName } from '../../words/lists.ts';
 import { count, more, number } from '../../words/numbers.ts';
 import { DeniedRows, useSaid } from './said.tsx';
 
@@ -13,13 +14,8 @@ const PAGE = 100;
 
 const correct = (template: string, collection: string, yes: boolean): Decision => ({
   kind: 'correct',
-  correction: { correct: 'field-names', template, collection: withoutIndices(collection), yes },
+  correction: { correct: 'field-names', template, collection, yes },
 });
-
-const withoutIndices = (path: string): string => path.replace(/\[\d+\]/g, '');
-
-/** `/box[1]/zones[1]/zone` as the list that it is, without the root. */
-const collectionName = (path: string): string => pathWords(path) || path;
 
 /** Fields that name records of another list, with what speaks for it; yours to confirm or deny. */
 export function Fields({ onAdd }: { onAdd: () => void }) {
@@ -33,9 +29,9 @@ export function Fields({ onAdd }: { onAdd: () => void }) {
   const denied = useSaid('field-names')
     .filter(({ yes }) => !yes)
     .map(({ template, collection }) => ({
-      subject: `correct field-names ${template} ${withoutIndices(collection)}`,
+      subject: `correct field-names ${template} ${collection}`,
       what: pathWords(template) || template,
-      detail: collectionName(collection),
+      detail: listName(collection),
     }));
   return (
     <>
@@ -118,11 +114,11 @@ function FieldRow({ field, open, onToggle }: { field: FieldView; open: boolean; 
   const plan = usePlan();
   const { template, targets, name } = field;
   const told = targets.filter((target) =>
-    plan.decisions.some((decision) => isAbout(decision, `correct field-names ${template} ${withoutIndices(target)}`)),
+    plan.decisions.some((decision) => isAbout(decision, `correct field-names ${template} ${target}`)),
   );
   const say = (yes: boolean) =>
     change(
-      `${name} ${yes ? 'names' : 'does not name'} ${targets.map(collectionName).join(', ')}`,
+      `${name} ${yes ? 'names' : 'does not name'} ${targets.map(listName).join(', ')}`,
       targets.map((target) => correct(template, target, yes)),
     );
   return (
@@ -142,7 +138,7 @@ function FieldRow({ field, open, onToggle }: { field: FieldView; open: boolean; 
         </th>
         <td className="mono">
           {targets.map((target) => (
-            <div key={target}>{collectionName(target)}</div>
+            <div key={target}>{listName(target)}</div>
           ))}
         </td>
         <td className="num spare nowrap">
@@ -159,7 +155,7 @@ function FieldRow({ field, open, onToggle }: { field: FieldView; open: boolean; 
                   onClick={() =>
                     takeBack(
                       'Take a correction back',
-                      told.map((target) => `correct field-names ${template} ${withoutIndices(target)}`),
+                      told.map((target) => `correct field-names ${template} ${target}`),
                     )
                   }
                 >

@@ -2,12 +2,12 @@ import type { Key } from '../../core/index.ts';
 import { keyOptions } from '../../state/open.ts';
 import { useOpened, usePlan } from '../../state/selectors.ts';
 import { useAsked } from '../../ui/use-asked.ts';
+import { listName } from '../../words/lists.ts';
 import { number } from '../../words/numbers.ts';
-import { listName } from './lists.ts';
 import { say, TakeBack, useSaid, YouSaySo } from './said.tsx';
 
 /** What the records of a list are told apart by, and what else could do it. */
-export function Keys({ list, chosen }: { list: string; chosen: Key }) {
+export function Keys({ list, chosen, inLines }: { list: string; chosen: Key; inLines: boolean }) {
   const { id } = useOpened();
   const plan = usePlan();
   const options = useAsked(() => keyOptions(plan, list), [id, plan, list]);
@@ -22,7 +22,7 @@ export function Keys({ list, chosen }: { list: string; chosen: Key }) {
         <tbody>
           {options.map(({ key, filled, distinct, records, sample }) => (
             <tr key={JSON.stringify(key)}>
-              <th scope="row">{keyWords(key)}</th>
+              <th scope="row">{keyWords(key, inLines)}</th>
               <td className="dim">
                 {key.by === 'position'
                   ? 'Nobody can name them.'
@@ -42,9 +42,9 @@ export function Keys({ list, chosen }: { list: string; chosen: Key }) {
                   <button
                     type="button"
                     className="btn small plan"
-                    aria-label={`Tell ${name} apart by ${keyText(key)}`}
+                    aria-label={`Tell ${name} apart by ${keyText(key, inLines)}`}
                     onClick={() =>
-                      say(`Tell ${name} apart by ${keyText(key)}`, { correct: 'key', collection: list, key })
+                      say(`Tell ${name} apart by ${keyText(key, inLines)}`, { correct: 'key', collection: list, key })
                     }
                   >
                     Use this
@@ -63,10 +63,11 @@ export function Keys({ list, chosen }: { list: string; chosen: Key }) {
 /** A column stands behind the name of its cells: `cell[name]`. */
 const stepName = (step: string): string => /\[(.+)\]$/s.exec(step)?.[1] ?? step;
 
-export function keyText(key: Key): string {
+/** @param inLines whether the records are lines of a flat list, whose keys have parts. */
+export function keyText(key: Key, inLines: boolean): string {
   switch (key.by) {
     case 'tag':
-      return 'its own tag';
+      return inLines ? 'a part of the key' : 'its own tag';
     case 'attribute':
       return `attribute ${key.name}`;
     case 'leaf':
@@ -78,10 +79,10 @@ export function keyText(key: Key): string {
   }
 }
 
-export function keyWords(key: Key) {
+export function keyWords(key: Key, inLines: boolean) {
   switch (key.by) {
     case 'tag':
-      return 'its own tag';
+      return keyText(key, inLines);
     case 'attribute':
       return (
         <span>
