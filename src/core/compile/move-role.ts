@@ -3,13 +3,13 @@ import { type Plan, renamesOf, type Seat } from '../plan/plan.ts';
 import type { Binding, Reading, Role } from '../reading/reading.ts';
 import type { Trouble } from '../trouble.ts';
 import type { Fits } from '../xml/edit.ts';
-import { likeSite } from '../xml/like-site.ts';
 import { pathOf } from '../xml/path.ts';
-import { type PartSite, type Site, valueAt } from '../xml/site.ts';
+import { type Site, valueAt } from '../xml/site.ts';
 import { isWithin, type Tree } from '../xml/tree.ts';
 import { type AddedField, addField } from './add-field.ts';
 import { type AddedAttribute, type AddedRecord, siteKey } from './edits.ts';
 import { PlaceWriter } from './place-writer.ts';
+import { type Place, RolePlaces } from './role-places.ts';
 import { type Defined, DeviceIndex, donorSeat, type RoleSeat, sameSeat, seatsOf } from './seats.ts';
 import type { SpanChange } from './set-values.ts';
 import { keyOf, type Made, TaggedRecords, type Wanted } from './tagged-record.ts';
@@ -45,13 +45,6 @@ interface Moving extends RoleSeat {
   readonly owner: string;
 }
 
-/** Where a role names its device: by its name, or by the key of its record. */
-interface Place {
-  readonly site: PartSite;
-  readonly tag: PartSite | null;
-  readonly linked: boolean;
-}
-
 const wantedKey = ({ port, tag }: { port: string; tag: number }) => `${tag} ${port}`;
 
 class Mover {
@@ -61,8 +54,7 @@ class Mover {
   private readonly fields: AddedField[] = [];
   /** Records of tagged devices by node: a role may be one itself. */
   private readonly defined = new Map<number, Defined>();
-  /** By place the record that it names. */
-  private named: Map<string, number> | null = null;
+  private readonly places: RolePlaces;
   /** True where roles have the VLAN ID beside the port. */
   private readonly beside: boolean;
 
@@ -75,6 +67,7 @@ class Mover {
     private readonly troubles: Trouble[],
   ) {
     this.values = new PlaceWriter(tree);
+    this.places = new RolePlaces(tree, reading);
     this.devices = new DeviceIndex(reading, renamesOf(plan));
     for (const tagging of reading.tagging)
       for (const record of tagging.records) this.defined.set(record.node, { tagging, record });
@@ -160,8 +153,8 @@ class Mover {
       return;
     }
     const place: Place | null = binding
-      ? { site: binding.site, tag: binding.tag, linked: this.isLinked(binding) }
-      : this.emptyPlace(role, this.holderOf(seat));
+      ? { site: binding.site, tag: binding.tag, linked: this.places.isLinked(binding) }
+      : this.places.emptyPlace(role, this.holderOf(seat));
     if (!place) {
       if (seat.on !== 'none') this.trouble('plan-role-no-place', role, { what: 'port' });
       return;
@@ -204,7 +197,7 @@ class Mover {
 
   /** A role that names port and VLAN ID apart. */
   private moveBeside(role: Role, place: Place, seat: Seat, owner: string): void {
-    const tag = place.tag ?? (seat.on === 'tag' ? this.emptyTag(role) : null);
+    const tag = place.tag ?? (seat.on === 'tag' ? this.places.emptyTag(role) : null);
     if (seat.on === 'tag' && !tag && !this.addTag(role, seat.tag, owner)) return;
     if (seat.on === 'none') this.values.empty(place.site, owner);
     else this.values.write(place.site, this.devices.renamed(seat.port), owner);
@@ -273,8 +266,8 @@ class Mover {
    */
   private placeFor(place: Place, role: Role, seat: Exclude<Seat, { on: 'none' }>): Place | null {
     const holder = place.linked ? this.holderOf(seat) : -1;
-    const now = this.linkedHolder(place.site);
-    return holder === -1 || now === -1 || now === holder ? place : this.emptyPlace(role, holder);
+    const now = this.places.linkedHolder(place.site);
+    return holder === -1 || now === -1 || now === holder ? place : this.places.emptyPlace(role, holder);
   }
 
   /** What holds the record of a seat's device; -1 where none defines it. */
@@ -287,33 +280,6 @@ class Mover {
       (seat.on === 'tag' ? this.devices.record(seat.port, seat.tag)?.record.node : undefined) ??
       this.reading.deviceKeys.find((one) => one.device === device)?.node;
     return record === undefined ? -1 : this.tree.parent[record]!;
-  }
-
-  /** What holds the record that a place names; -1 where it names none. */
-  private linkedHolder(site: Site): number {
-    this.named ??= new Map(this.reading.references.map((one) => [siteKey(one.site), one.to]));
-    const to = this.named.get(siteKey(site));
-    return to === undefined ? -1 : this.tree.parent[to]!;
-  }
-
-  /**
-   * Where a role without a device would name one: the place that other roles have, empty in this one.
-   * @param holder what holds the records that it has to name, -1 for any.
-   */
-  private emptyPlace(role: Role, holder: number): Place | null {
-    for (const other of this.reading.bindings) {
-      if (
-        other.node === role.node ||
-        other.node === -1 ||
-        other.site.part ||
-        !isWithin(this.tree, other.site.node, other.node)
-      )
-        continue;
-      if (holder !== -1 && this.isLinked(other) && this.linkedHolder(other.site) !== holder) continue;
-      const site = likeSite(this.tree, other.site, other.node, role.node);
-      if (site && valueAt(this.tree, site).trim() === '') return { site, tag: null, linked: this.isLinked(other) };
-    }
-    return null;
   }
 
   /** Gives a role the field for the VLAN ID that others have; false, with trouble, where it has no room for it. */
@@ -332,19 +298,6 @@ class Mover {
     }
     this.trouble('plan-role-no-place', role, { what: 'tag' });
     return false;
-  }
-
-  private emptyTag(role: Role): Site | null {
-    for (const { tag, node } of this.reading.bindings) {
-      if (!tag || tag.part || node === role.node || node === -1 || !isWithin(this.tree, tag.node, node)) continue;
-      const site = likeSite(this.tree, tag, node, role.node);
-      if (site && valueAt(this.tree, site).trim() === '') return site;
-    }
-    return null;
-  }
-
-  private isLinked({ site, port }: Binding): boolean {
-    return valueAt(this.tree, site).trim() !== port;
   }
 
   private trouble(code: Trouble['code'], role: Role, params: Record<string, string | number>): void {
