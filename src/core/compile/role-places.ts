@@ -11,6 +11,8 @@ export interface Place {
   readonly linked: boolean;
 }
 
+const partKey = (site: PartSite) => siteKey(site) + (site.part ? ` ${site.part[0]}` : '');
+
 /** Where roles of the donor name their devices, and where those without one would. */
 export class RolePlaces {
   /** By place the record that it names. */
@@ -22,9 +24,13 @@ export class RolePlaces {
   ) {}
 
   /** What holds the record that a place names; -1 where it names none. */
-  linkedHolder(site: Site): number {
-    this.named ??= new Map(this.reading.references.map((one) => [siteKey(one.site), one.to]));
-    const to = this.named.get(siteKey(site));
+  linkedHolder(site: PartSite): number {
+    if (!this.named) {
+      this.named = new Map();
+      for (const { site: at, from, to } of this.reading.references)
+        this.named.set(siteKey(at), to).set(partKey({ ...at, part: [from, from] }), to);
+    }
+    const to = this.named.get(partKey(site));
     return to === undefined ? -1 : this.tree.parent[to]!;
   }
 
