@@ -45,6 +45,7 @@ export type TroubleCode =
   | 'plan-role-many-ports'
   | 'plan-role-is-port'
   | 'plan-role-in-text'
+  | 'value-not-in-text'
   | 'plan-tag-no-record'
   | 'plan-tag-out-of-range'
   | 'plan-tag-taken'

@@ -134,6 +134,11 @@ export const planTroubles = {
     sentence: say`${value(path)} holds other elements.`,
     advice: 'Change the values inside it.',
   }),
+  'value-not-in-text': ({ path, text }) => ({
+    title: 'This value does not fit into its line',
+    sentence: say`${value(path)} holds several settings in one text, and ${value(text)} would look like more than one of them, or like none.`,
+    advice: 'Use a value without blanks and marks, or write the whole text anew.',
+  }),
   'value-not-allowed': ({ path }) => ({
     title: 'XML cannot hold this value',
     sentence: say`The new value at ${value(path)} has a control character that no XML file may hold.`,

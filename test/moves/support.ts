@@ -38,11 +38,13 @@ export const layoutFiles = [
   'charthouse',
   'deckbook',
   'ensign',
+  'gazette',
   'lodge',
   'logbook',
   'moorage',
   'sextant',
   'starboard',
+  'windrose',
 ].map((name) => file(name, readFileSync(`${fixtures}layouts/${name}.xml`)));
 export const dialectFiles = seeds.map((seed) => file(`dialect ${seed}`, generateDialect(seed).bytes));
 

@@ -72,6 +72,11 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
       { references: 0.99, dangling: 0.99, bindings: 0.99, ports: 0.99 },
     ],
     [
+      'two more, of which windrose was looked into and gazette was not',
+      'gazette windrose',
+      { references: 0.99, dangling: 0.99, bindings: 0.99, ports: 0.99 },
+    ],
+    [
       'four more, of which nothing was looked at but the sum',
       'barometer hafen manifest tidewater',
       { references: 0.98, dangling: 0.84, bindings: 0.92, ports: 0.98 },

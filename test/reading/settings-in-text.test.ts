@@ -85,6 +85,10 @@ const manners: readonly (readonly [title: string, text: string])[] = [
   ['pairs with semicolons between', box((kind, fields) => `<${kind}>${joined(fields, '; ', '=')}</${kind}>`)],
   ['pairs in lines', box((kind, fields) => `<${kind}>\n${joined(fields, '\n', ' = ')}\n</${kind}>`)],
   ['pairs in lines, with colons', box((kind, fields) => `<${kind}>\n${joined(fields, '\n', ': ')}\n</${kind}>`)],
+  [
+    'objects of JSON (RFC 8259)',
+    box((kind, fields) => `<${kind}>\n ${JSON.stringify(Object.fromEntries(fields), null, 1)}\n</${kind}>`),
+  ],
   ['pairs in an attribute', box((kind, fields) => `<${kind} set="${joined(fields, ' ', '=')}"/>`)],
   ['words in an attribute', box((_, fields) => `<line text="${joined(fields, ' ', ' ')}"/>`)],
 ];
@@ -167,11 +171,33 @@ describe.each(manners)('texts of several settings: %s', (_, text) => {
     expect(result(file, plan)).toBe(text.replace('gone', 'gate'));
   });
 
+  test.each(['two words', 'a"b', 'a;b', ''])(
+    'a value that would end its setting is told and not written: %s',
+    (value) => {
+      const [{ site, value: was }] = reading.dangling as [(typeof reading.dangling)[0]];
+      const plan = planOf([{ kind: 'set-value', path: sitePath(backup.tree, site), was, value }]);
+      expect(planView(backup, reading, plan).troubles.map(({ code }) => code)).toEqual(['value-not-in-text']);
+    },
+  );
+
   test('secrets are found in their texts', () => {
     const held = reading.secrets.map(({ site }) => backup.tree.text.slice(backup.tree.start[site.node]!).slice(0, 80));
     expect(held).toHaveLength(2);
     expect(held[0]).toContain('bollard-seven');
   });
+});
+
+test('objects of JSON: lists, objects inside, numbers; what is no JSON is left whole', () => {
+  const one = (name: string, more: string) =>
+    `<zone>{"name": "${name}", "at": {"port": "eth${name.length}"}, ${more}}</zone>`;
+  const text = `<box>${one('sea', '"vlan": 30, "up": true')}${one('quay', '"dns": ["10.0.0.1", "10.0.0.2"]')}${one('office', '"say": "a \\"b\\""')}${one('pier', 'oops')}</box>`;
+  const { reading } = open(text);
+  const wanted = ['name', 'at.port', 'vlan', 'up', 'dns', 'say'].map((name) => `/box/zone/${name}`);
+  // Less than nine of ten texts are objects: then it is no custom.
+  expect(reading.values.fields.map(({ template }) => template)).toEqual(['/box/zone']);
+  const right = open(text.replace('oops', '"x": null'));
+  expect(right.reading.values.fields.map(({ template }) => template)).toEqual(wanted);
+  expect(right.reading.values.fields[4]!.values).toEqual(['10.0.0.1', '10.0.0.2']);
 });
 
 test('remarks and lists are no settings', () => {

@@ -43,6 +43,13 @@ export function compile(tree: Tree, reading: Reading, plan: Plan, fits: Fits): C
   }
   for (const [key, { site, value, owners, parts }] of changes) {
     if (gone(site.node) || value === valueAt(tree, site)) continue;
+    const strange = reading.values.texts.has(site.node, site.attr)
+      ? parts?.find((one) => !suitsText(tree, one))
+      : undefined;
+    if (strange) {
+      troubles.push({ code: 'value-not-in-text', params: { path: sitePath(tree, site), text: strange.text } });
+      continue;
+    }
     const owner = owners.join(' + ');
     const made =
       site.attr === TAG ? writeTag(tree, site.node, value, owner) : written(tree, site, value, parts, fits, owner);
@@ -116,6 +123,12 @@ function changesBySite(spans: readonly SpanChange[], troubles: Trouble[], tree: 
     changes.set(key, { site, value: spliced(valueAt(tree, site), parts), owners, parts });
   }
   return changes;
+}
+
+/** Whether a part of a text of several settings can become another: nothing in it may look like the end of its setting. */
+function suitsText(tree: Tree, { site, from, to, text }: SpanChange): boolean {
+  const before = valueAt(tree, site).slice(from, to);
+  return text !== '' && (text.match(/[^\p{L}\p{M}\p{N}_.:/@!#~+*-]/gu) ?? []).every((mark) => before.includes(mark));
 }
 
 /** The value with every part in it replaced; parts in ascending order. */

@@ -1,11 +1,13 @@
+import { settingsOfJson } from './json-in-text.ts';
 import type { Setting } from './settings-in-text.ts';
 
 /** How a text writes its settings: what stands between two of them, then between name and value. */
-export type PairForm = `${Between} ${Mark}`;
+export type PairForm = `${Between} ${Mark}` | 'json';
 type Between = 'line' | ';' | '|' | '&' | 'blank' | ',';
 type Mark = '=' | ':';
 
 const forms: readonly PairForm[] = [
+  'json',
   'line =',
   'line :',
   '; =',
@@ -33,6 +35,7 @@ const pair: Record<Mark, RegExp> = {
 
 /** The settings of a text in a form; null where some of it is something else, or one name stands twice in a line. */
 export function pairsIn(text: string, form: PairForm): Setting[] | null {
+  if (form === 'json') return settingsOfJson(text);
   const [between, mark] = form.split(' ') as [Between, Mark];
   const settings: Setting[] = [];
   const names = new Set<string>();
@@ -71,6 +74,8 @@ function bearsOut(texts: readonly string[], form: PairForm, least: number): bool
     for (const { name: own } of settings) times.set(own, (times.get(own) ?? 0) + 1);
   }
   if (several < least || pure < texts.length * PURE || several * 2 < pure) return false;
+  // No chance makes an object: names that it has in common with others are enough.
+  if (form === 'json') return Math.max(...times.values()) >= pure * 0.5;
   const most = Math.max(...times.values());
   // Behind a colon stands, more often than a value, what one of several kinds is called: `zone:office host:desk`.
   const common = form.endsWith(':') && !form.startsWith('line') ? 0.9 : 0.5;

@@ -4,6 +4,7 @@ import type { Tree } from '../xml/tree.ts';
 import { embeddedText } from './embedded-text.ts';
 import type { Embedded, Reading } from './reading.ts';
 import { nameSays } from './secret-names.ts';
+import { sitesOfTexts } from './settings-in-text.ts';
 
 const privateKey = /(-----BEGIN [A-Z ]*PRIVATE KEY-----)([\s\S]*?)(?:-----END [A-Z ]*PRIVATE KEY-----|$)/g;
 const inUrl = /([A-Za-z][A-Za-z0-9+.-]{0,20}:\/\/[^\s/?#@:"']{0,200}:)([^\s/?#@"']{1,200})@/g;
@@ -50,10 +51,16 @@ const known = new WeakMap<readonly Embedded[], readonly { readonly site: Site }[
 export function hiddenIn(tree: Tree, { secrets, embedded }: Reading): readonly { readonly site: Site }[] {
   let documents = known.get(embedded);
   if (!documents) {
-    documents = embedded.filter(({ site, format }) => {
+    const whole = embedded.filter(({ site, format }) => {
       const { text } = embeddedText(valueAt(tree, site).trim(), format);
       return text !== null && secretsInText(text).length > 0;
     });
+    // Objects of JSON that are read setting by setting are documents all the same.
+    const objects = sitesOfTexts(tree).filter((site) => {
+      const text = valueAt(tree, site);
+      return /^\s*\{/.test(text) && secretsInText(text).length > 0;
+    });
+    documents = [...whole, ...objects.map((site) => ({ site }))];
     known.set(embedded, documents);
   }
   return documents.length === 0 ? secrets : [...secrets, ...documents];

@@ -1,4 +1,4 @@
-import { type PartSite, TEXT, valueAt } from '../xml/site.ts';
+import { type PartSite, type Site, TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, type Tree } from '../xml/tree.ts';
 import { type PairForm, pairFormOf, pairsIn } from './pairs-in-text.ts';
 import { commandsIn, mayBeCommands } from './words-in-text.ts';
@@ -49,6 +49,17 @@ export function settingsIn(tree: Tree): TextsOfSettings | null {
     known.set(tree, found);
   }
   return found;
+}
+
+/** Where all texts of several settings stand. */
+export function sitesOfTexts(tree: Tree): Site[] {
+  const texts = settingsIn(tree);
+  if (!texts) return [];
+  const sites = [...texts.ofText.keys()].map((node): Site => ({ node, attr: TEXT }));
+  for (let node = 0; node < tree.size && texts.ofAttribute.size > 0; node++)
+    for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++)
+      if (texts.ofAttribute.has(attr)) sites.push({ node, attr });
+  return sites;
 }
 
 /** Where a setting of an element's texts has its value; null for none of that name. */
@@ -147,11 +158,12 @@ function candidates(tree: Tree): Candidate[][] {
   return groups.filter((group, at): group is Candidate[] => group !== undefined && strange[at] !== TRIES);
 }
 
-/** Whether a span begins with a letter and has a mark between two of its words: all that a first look can tell. */
+/** Whether a span begins an object, or with a letter, and has a mark between two of its words: all that a first look can tell. */
 function mayBeSettings(text: string, start: number, end: number): boolean {
   let from = start;
   while (from < end && isBlank(text.charCodeAt(from))) from++;
   const first = text.charCodeAt(from);
+  if (first === 123) return true;
   if (!((first >= 97 && first <= 122) || (first >= 65 && first <= 90) || first === 95 || first > 127)) return false;
   for (let at = from + 1; at < end; at++) {
     const unit = text.charCodeAt(at);
