@@ -188,3 +188,39 @@ test('sections of a list keep apart what names with marks of paths would mix', (
     expect(made).not.toContain(`k="${groups[at]}.`);
   }
 });
+
+// Lists that write down their tree in other ways than by keys; what is expected was read off the files by eye.
+test.each([
+  ['almanac', ['almanac', 'unit', 'console', 'tunes', 'vlans', 'zones'], 'zones', ['sound', 'spit', 'chartroom']],
+  [
+    'deckbook',
+    ['unit', 'console / speed', 'tune', 'vlan', 'zone', 'exit'],
+    'exit',
+    ['gw-firth', 'gw-holm', 'gw-bursar'],
+  ],
+  [
+    'charthouse',
+    ['unit', '/console/speed', 'tunes', 'vlans', 'zones', 'exits'],
+    'exits',
+    ['gw-roads', 'gw-skerries', 'gw-counter'],
+  ],
+])('%s: sections and records have the names that the list gives them', (name, first, section, records) => {
+  const bytes = readFileSync(new URL(`../fixtures/layouts/${name}.xml`, import.meta.url));
+  const file = opened(bytes);
+  const { sections } = backupView(file.backup, file.reading);
+  expect(sections.slice(0, first.length).map((one) => one.name)).toEqual(first);
+  const { path } = sections.find((one) => one.name === section)!;
+  const rows = new CarryView(file.backup, file.reading, emptyPlan).children(path, 0, 50).rows;
+  expect(
+    rows
+      .filter(({ kind }) => kind === 'record')
+      .slice(0, 3)
+      .map((row) => row.name),
+  ).toEqual(records);
+  const gone = new TextDecoder().decode(result(file, planOf([{ kind: 'leave-out', path }])));
+  const kept = bytes
+    .toString('utf8')
+    .split('\n')
+    .filter((line) => !gone.includes(`${line}\n`));
+  expect(kept).toHaveLength(sections.find((one) => one.name === section)!.records);
+});

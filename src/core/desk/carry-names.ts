@@ -1,4 +1,4 @@
-import { listRecordName } from '../reading/list-records.ts';
+import { linesOf } from '../reading/lines.ts';
 import type { Reading } from '../reading/reading.ts';
 import { keyValue, lineName } from '../reading/record-name.ts';
 import { hiddenIn } from '../reading/secrets-in-text.ts';
@@ -31,7 +31,7 @@ export class RowNames {
     const tag = nameOf(tree, node[row]!);
     const section = kind[row] === Row.section ? this.reading.sections[this.rows.section[row]!]!.name : null;
     if (!of) return [section ?? this.lineName(node[row]!) ?? tag, ''];
-    const listed = listRecordName(tree, of, node[row]!);
+    const listed = linesOf(tree).recordName(of, node[row]!);
     const key =
       listed?.key ?? ((of.key.by === 'tag' && this.lineName(node[row]!)) || keyValue(tree, of.key, node[row]!));
     const name = (listed ? listed.label : of.label && keyValue(tree, of.label, node[row]!)) || key;
@@ -41,6 +41,8 @@ export class RowNames {
 
   /** What a line of a flat list is called; null for other elements, and where that would be a secret. */
   lineName(node: number): string | null {
+    const title = linesOf(this.tree).title(node);
+    if (title !== null) return title;
     const line = lineName(this.tree, node);
     if (!line) return null;
     this.hidden ??= new SiteSet(hiddenIn(this.tree, this.reading));

@@ -1,6 +1,6 @@
 import { sectionPath } from '../compile/leave-out.ts';
 import { unitsOf } from '../compile/units.ts';
-import { listRecordName } from '../reading/list-records.ts';
+import { linesOf } from '../reading/lines.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
 import { keyValue, recordName } from '../reading/record-name.ts';
 import { sectionIndex } from '../reading/sections.ts';
@@ -43,7 +43,9 @@ export function recordsOf(backup: Backup, reading: Reading, query: RecordQuery):
     if (query.section !== null && at !== section) continue;
     const collection = collections.get(node);
     const name = collection ? recordName(tree, collection, node) : nameOf(tree, node);
-    const key = collection ? (listRecordName(tree, collection, node)?.key ?? keyValue(tree, collection.key, node)) : '';
+    const key = collection
+      ? (linesOf(tree).recordName(collection, node)?.key ?? keyValue(tree, collection.key, node))
+      : '';
     const kind = nameOf(tree, node);
     if (words && ![name, key, kind].some((text) => text.toLowerCase().includes(words))) continue;
     if (total >= query.from && records.length < query.limit) {

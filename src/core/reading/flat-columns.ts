@@ -8,6 +8,8 @@ export interface FlatNode {
   /** Where its value stands; null for none. */
   readonly site: PartSite | null;
   readonly below: readonly FlatNode[];
+  /** True for what an element says of the node around it, as its number: it is no line of its own. */
+  readonly about?: boolean;
 }
 
 /** The values of a list's elements: one column for each attribute, element inside, or text of their own. */

@@ -83,7 +83,9 @@ function build(
     const element = nodes[index]!;
     const own = below[index]!;
     const leaf = (column: FlatColumn): FlatNode[] =>
-      column.values[index] === '' ? [] : [{ name: column.step, element, site: column.sites[index]!, below: [] }];
+      column.values[index] === ''
+        ? []
+        : [{ name: column.step, element, site: column.sites[index]!, below: [], about: true }];
     const site = own.length > 0 ? null : value.sites[index]!;
     const inside = own.length > 0 ? [...leaf(id), ...leaf(value), ...own.map(make)] : [];
     return { name: name.values[index]!, element, site, below: inside };

@@ -56,19 +56,6 @@ function listsOf(tree: Tree): PropertyLists | null {
   return entries.size > 0 ? { entries, members, keys } : null;
 }
 
-/**
- * What the lines of a flat list are about: of the keys' parts the first that not all share, for lines that have more behind
- * it. Nothing where it tells hardly any together.
- */
-export function headsOf(entries: readonly Entry[]): ReadonlyMap<number, string> {
-  const first = entries[0]!.parts;
-  let shared = 0;
-  while (shared < first.length - 1 && entries.every(({ parts }) => parts[shared] === first[shared])) shared++;
-  const heads = new Map<number, string>();
-  for (const { element, parts } of entries) if (parts.length > shared + 1) heads.set(element, parts[shared]!);
-  return new Set(heads.values()).size * 2 > heads.size ? new Map() : heads;
-}
-
 /** Groups of flat siblings large enough to be a list that holds records. */
 export function sources(tree: Tree): Source[] {
   const found: Source[] = [];

@@ -11,7 +11,7 @@ import {
   type Tree,
 } from '../xml/tree.ts';
 import { cellSite, isColumn } from './cell-site.ts';
-import { listRecordName } from './list-records.ts';
+import { linesOf } from './lines.ts';
 import { kindOf } from './literals.ts';
 import type { Collection, Key } from './reading.ts';
 import { settingSite } from './settings-in-text.ts';
@@ -73,7 +73,7 @@ function isTelling(key: string): boolean {
  * than a remark does.
  */
 export function recordName(tree: Tree, collection: Collection, record: number): string {
-  const listed = listRecordName(tree, collection, record);
+  const listed = linesOf(tree).recordName(collection, record);
   const key = listed?.key ?? keyValue(tree, collection.key, record);
   const label = listed?.label ?? (collection.label ? keyValue(tree, collection.label, record) : '');
   const place = () => `${collection.item ?? nameOf(tree, record)} ${placeIn(collection.records, record) + 1}`;

@@ -2,7 +2,7 @@ import { lowerBound } from '../text/lower-bound.ts';
 import { attributeValue } from '../xml/site.ts';
 import { attributesOf, elementsOf, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import { type Captions, captionText } from './captions.ts';
-import { headsOf, propertiesOf } from './properties.ts';
+import { headsOf, linesOf } from './lines.ts';
 import type { Collection, Section } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
 
@@ -30,8 +30,9 @@ export function sectionsOf(
   const isRecord = new Set<number>();
   for (const { parent, item, records } of collections)
     if (parent === top && item !== null) for (const node of records) isRecord.add(node);
-  const entries = propertiesOf(tree)?.entries.get(top);
-  const heads = entries ? headsOf(entries) : new Map<number, string>();
+  const lists = linesOf(tree);
+  const lines = lists.lists.get(top);
+  const heads = lines ? headsOf(lines) : new Map<number, string>();
   const blocks: number[][] = [];
   const shared = new Map<string, number[]>();
   for (const node of elementsOf(tree, top)) {
@@ -51,13 +52,13 @@ export function sectionsOf(
     nodes.reduce((total, node) => total + of(node), 0);
   return blocks.map((nodes) => {
     const node = nodes[0]!;
-    const lines = nodes.length > 1 && heads.has(node);
+    const joint = nodes.length > 1 && heads.has(node);
     const called = captions.has(node) ? captionText(tree, captions.get(node)!) : own.get(node);
     return {
       node,
       nodes,
-      lines,
-      name: (lines ? heads.get(node) : called) ?? nameOf(tree, node),
+      lines: joint,
+      name: (joint ? heads.get(node) : (lists.title(node) ?? called)) ?? nameOf(tree, node),
       records: sum(nodes, (one) => recordsIn(one, tree.after[one]!)),
       size: sum(nodes, (one) => tree.end[one]! - tree.start[one]!),
     };
