@@ -109,8 +109,10 @@ function fromRoles(
     !targets[field.index]!.some(({ odds, tokens }) => odds >= 0 && tokens.size * 2 > readers[field.index]!.counts.size);
   for (const list of ranked) {
     const found = list.filter(unexplained);
-    // What tells the records apart is rather a name of theirs.
-    const device = found.find((field) => !isKey.has(field)) ?? found[0];
+    // What tells the records apart is rather a name of theirs, above all where they name records that could be devices.
+    const device =
+      found.find((field) => !isKey.has(field)) ??
+      (found.length > 0 ? (numberedBehind(list, readers, byShape, targets) ?? found[0]) : null);
     if (!device) continue;
     addAll(device, readers, devices);
     return;
