@@ -79,3 +79,17 @@ test('a list by blanks of known names and addresses, where most values are singl
   expect(reading.dangling).toEqual([]);
   expect(reading.references.filter(({ value }) => value === 'bank')).toHaveLength(3);
 });
+
+test('records that have a code by which nothing names them are named by what they are called', () => {
+  const code = (at: number) => `${at}b9b6344${at}98ce61d`;
+  const nets = ['Uplink', 'Yard', 'Phones', 'Tower'].map(
+    (name, at) => `<a><b>${code(at)}</b><c>${name}</c><d>10.20.${at}.1</d></a>`,
+  );
+  const exits = ['fibre', 'lte'].map((name, at) => `<e><b>${code(at + 4)}</b><c>${name}</c><f>203.0.113.${at}</f></e>`);
+  const roads = ['fibre', 'fibre', 'fibre'].map(
+    (name, at) => `<g><b>${code(at + 6)}</b><h>${name}</h><k>10.${at}.0.0/16</k></g>`,
+  );
+  const box = `<box><n>${nets.join('')}</n><o>${exits.join('')}</o><p>${roads.join('')}</p></box>`;
+  const sure = open(box).reading.references.filter(({ tier }) => tier !== 'possible');
+  expect(sure.map(({ value }) => value)).toEqual(['fibre', 'fibre', 'fibre']);
+});

@@ -55,3 +55,23 @@ test('a table of one column is read as the others are, and a setting of the box 
   expect(boxBound.map(({ node }) => pathOf(tree.value, node))).toEqual(['/y[1]/grid[2]/r[1]']);
   expect(values.fields.map(({ steps }) => steps.at(-1))).toContain('c[bits_a_second]');
 });
+
+test('elements of one name are told apart by the leaf that all have, where some have another before it', () => {
+  const record = (kind: string, fields: string, name = '') =>
+    `<r${name && ` name="${name}"`}><kind>${kind}</kind>${fields}</r>`;
+  const sets = ['desks', 'tills', 'masts'].map((name) =>
+    record('set', '<text>hosts</text><host>10.20.1.9</host>', name),
+  );
+  const rules = Array.from({ length: 14 }, (_, at) =>
+    record(
+      'rule',
+      `<do>pass</do><how>${at % 2 ? 'tcp' : 'udp'}</how><from>net ${at}</from><goes>any</goes><text>rule</text>`,
+    ),
+  );
+  const tree = readXml(`<y>${sets.join('')}${rules.join('')}</y>`);
+  if (!tree.ok) throw new Error(tree.trouble.code);
+  const { fields } = readMeaning(tree.value).values;
+  expect(fields.map(({ template }) => template)).toEqual(
+    expect.arrayContaining(['/y/r{set}/@name', '/y/r{rule}/from']),
+  );
+});

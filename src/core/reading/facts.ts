@@ -32,6 +32,8 @@ export class Facts {
   readonly entries: Int32Array;
   readonly keyOfField = new Map<number, KeyField>();
   readonly leaf: readonly string[];
+  /** Shapes whose records have a best key that stands nowhere else: nothing names them by it. */
+  private readonly unnamed = new Set<number>();
   /** By name, how many kinds of record have a best key that is called so. */
   private readonly bestNames = new Map<string, number>();
   /** For each leaf name the share of its values that are several words and name nothing. */
@@ -85,6 +87,8 @@ export class Facts {
       this.bestNames.set(name, (this.bestNames.get(name) ?? 0) + 1);
     }
     for (const key of keys.keys) if (!this.keyOfField.has(key.field.index)) this.keyOfField.set(key.field.index, key);
+    for (const { field, best, shape } of keys.keys)
+      if (best && !field.tag && this.ids[field.index]!.every((id) => this.held[id] === 1)) this.unnamed.add(shape);
     // A number with a name of its own, as `role_no` is, is named by fields of that name.
     const isNumber = (key: KeyField) =>
       !key.field.tag && key.kind === 'integer' && first.get(key.shape) === key.field.index;
@@ -96,6 +100,12 @@ export class Facts {
     this.specific = keys.keys.map((key) => isNumber(key) && owners.get(this.leaf[key.field.index]!) === 1);
     this.words = keys.keys.map((key) => targetWords(key, structure, this.specific[key.index]!));
     this.freeShare = freeShareOf(this.leaf, given);
+  }
+
+  /** True for the best key of its records, or the best of its kind where nothing names them by that. */
+  mayBeMeant(key: KeyField): boolean {
+    if (key.kind === 'integer') return key.bestOfKind;
+    return key.best || (key.kind === 'name' && key.bestOfKind && this.unnamed.has(key.shape));
   }
 
   /** In how many other fields a name stands, by the field that has it and its index there. */

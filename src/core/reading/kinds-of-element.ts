@@ -92,7 +92,8 @@ export function discriminated(
       list[at] = value;
     }
   }
-  const first = values.keys().next().value;
+  // What only some have may stand before it.
+  const first = [...values].find(([, list]) => !list.includes(undefined))?.[0];
   let best = table?.label ?? -1;
   let bestGain = 0.25;
   for (const [leaf, list] of table ? [] : values) {

@@ -123,7 +123,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
       ...fitOf(fit, field, key),
       freeText: key.kind === 'name' ? free >= 0.4 : key.kind === 'phrase' && free > 0.6,
       strength: key.strength,
-      best: key.kind === 'integer' ? key.bestOfKind : key.best,
+      best: facts.mayBeMeant(key),
       kind: key.kind,
       ownKey:
         own?.best === true &&
