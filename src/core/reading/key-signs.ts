@@ -18,12 +18,14 @@ export function shapeNames(structure: Structure, records: readonly boolean[]): M
   return names;
 }
 
-/** Values of fields without repetition: value → the fields that have it, a few. */
+/** Values of fields without repetition: value → the fields that have it, a few; most have one, which is no list. */
+export type UniqueValues = ReadonlyMap<string, number | readonly number[]>;
+
 export function uniqueValues(
   byShape: ReadonlyMap<number, readonly FieldData[]>,
   profiles: readonly FieldProfile[],
-): Map<string, number[]> {
-  const unique = new Map<string, number[]>();
+): UniqueValues {
+  const unique = new Map<string, number | number[]>();
   for (const list of byShape.values()) {
     for (const field of list) {
       const { distinct, kind } = profiles[field.index]!;
@@ -31,7 +33,8 @@ export function uniqueValues(
       if (kind === 'address' || kind === 'mac' || kind === 'number' || kind === 'text') continue;
       for (const value of field.distinct) {
         const fields = unique.get(value);
-        if (!fields) unique.set(value, [field.index]);
+        if (fields === undefined) unique.set(value, field.index);
+        else if (typeof fields === 'number') unique.set(value, [fields, field.index]);
         else if (fields.length < 8) fields.push(field.index);
       }
     }
@@ -51,7 +54,7 @@ export function isOnlyChild({ shapes }: Structure, shape: number): boolean {
  */
 export function coveredBy(
   field: FieldData,
-  unique: ReadonlyMap<string, readonly number[]>,
+  unique: UniqueValues,
   profiles: readonly FieldProfile[],
   larger = 0,
 ): boolean {
@@ -59,7 +62,8 @@ export function coveredBy(
   const sample = field.distinct.slice(0, 200);
   const least = larger > 0 ? field.distinct.length * larger + 1 : 0;
   for (const value of sample) {
-    for (const other of unique.get(value) ?? []) {
+    const fields = unique.get(value) ?? [];
+    for (const other of typeof fields === 'number' ? [fields] : fields) {
       if (other !== field.index && profiles[other]!.distinct >= least) hits.set(other, (hits.get(other) ?? 0) + 1);
     }
   }

@@ -12,6 +12,7 @@ import {
   namesOther,
   namesOwn,
   shapeNames,
+  type UniqueValues,
   uniqueValues,
 } from './key-signs.ts';
 import { type KeyField, KeyTable } from './key-table.ts';
@@ -72,7 +73,7 @@ export function keysOf(
     else byShape.set(field.rowShape, [field]);
   }
   const kindNames = shapeNames(structure, records);
-  let unique: Map<string, number[]> | null = null;
+  let unique: UniqueValues | null = null;
   const isCovered = (field: FieldData, larger = 0) => {
     unique ??= uniqueValues(byShape, profiles);
     return coveredBy(field, unique, profiles, larger);

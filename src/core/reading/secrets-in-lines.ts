@@ -10,6 +10,9 @@ const LONGEST = 20_000;
 /** Share of lines that are a name and a value, from which on a text is a list of settings and no remark. */
 const SETTINGS = 0.8;
 
+/** Several words, of which one is as long as what is drawn or hashed, or several lines. */
+const mayHold = (text: string) => text.includes('\n') || (/\S{10}/.test(text) && /\s/.test(text));
+
 const setting = /^\s*([\p{L}_][\p{L}\p{M}\p{N}_.-]*)\s*[=:]\s*(\S.*?)\s*$/u;
 
 /**
@@ -17,7 +20,7 @@ const setting = /^\s*([\p{L}_][\p{L}\p{M}\p{N}_.-]*)\s*[=:]\s*(\S.*?)\s*$/u;
  * for a text that holds none, and for a single value, which is looked at by itself.
  */
 export function secretInLines(text: string): Secret['kind'] | null {
-  if (text.length > LONGEST || !/\s/.test(text)) return null;
+  if (text.length > LONGEST || !mayHold(text)) return null;
   const words = text.split(/\s+/);
   if (words.some((word) => isPasswordHash(word))) return 'hash';
   for (let at = 1; at < words.length; at++) {
