@@ -141,6 +141,12 @@ describe('what is not understood is said to be untold', () => {
 
   it.each([
     ['no other rule', text, `${words}, and no other rule is known to.`],
+    // Common practice, no source: a page that names no network listens on all.
+    [
+      'no other rule, and a page that names no network',
+      text.replace('<listens>office</listens>', ''),
+      `${words}, and no other rule is known to.`,
+    ],
     [
       'a rule for a place that nobody knows',
       more(

@@ -3,6 +3,7 @@ import { networksOf } from './networks.ts';
 import { type RuleFact, type RuleList, ruleListsOf } from './rule-facts.ts';
 import { type Sides, sidesOf } from './rule-sides.ts';
 import { type Intervals, includes, intervalOf, meets, type Part, union, without } from './sets.ts';
+import { once } from './tables.ts';
 
 /** What the rules do with people of a role who want to reach the box itself on a port. */
 export interface Admission {
@@ -36,6 +37,35 @@ export function admission(reading: Reading, role: number, port: number, stays: (
   return { rule: null, maybe };
 }
 
+/** What was asked of a backup as it is, since each plan asks again. */
+const asWas = new WeakMap<Reading, Map<string, RuleFact | null>>();
+
+/** The rule of a backup as it is that lets people of a role in. */
+export function admittedAsWas(reading: Reading, role: number, port: number): RuleFact | null {
+  const known = asWas.get(reading) ?? new Map<string, RuleFact | null>();
+  asWas.set(reading, known);
+  const key = `${role} ${port}`;
+  let rule = known.get(key);
+  if (rule === undefined) {
+    rule = admission(reading, role, port, () => true).rule;
+    known.set(key, rule);
+  }
+  return rule;
+}
+
+/** Networks that are looked at where a page listens on all of them. */
+const MOST = 64;
+
+/** Roles by which some rule lets people in, to wherever. */
+export const rolesLetIn = once((reading): readonly number[] => {
+  const named = new Set<string>();
+  for (const list of ruleListsOf(reading))
+    for (const { allows, match } of list.rules)
+      if (allows)
+        for (const name of list.parts.via) for (const one of match.parts.get(name)?.named.keys() ?? []) named.add(one);
+  return reading.roles.flatMap(({ node }, role) => (named.has(`record ${node}`) ? [role] : [])).slice(0, MOST);
+});
+
 interface Asked {
   /** The role as rules name it, and all roles. */
   readonly record: string;
@@ -55,14 +85,13 @@ function decided(list: RuleList, sides: Sides, asked: Asked, stays: (node: numbe
   let maybe = false;
   const fit = new Map<RuleFact['match'], Fit>();
   for (const rule of list.rules) {
-    if (!rule.enabled || !stays(rule.node)) continue;
     let own = fit.get(rule.match);
     if (!own) {
       own = fitOf(list, rule, sides, asked);
       fit.set(rule.match, own);
     }
     const { fits, who } = own;
-    if (fits === 'no') continue;
+    if (fits === 'no' || !rule.enabled || !stays(rule.node)) continue;
     // Everyone, or those whose addresses it tells.
     const some = who === null || (who !== 'some' && left !== null && meets(left, who));
     if (fits === 'maybe' || who === 'some' || doubt) {

@@ -5,7 +5,7 @@ import { isPortNumber } from '../values/numbers.ts';
 import type { Finding } from '../views.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
-import { admission } from './admitting.ts';
+import { admission, admittedAsWas, rolesLetIn } from './admitting.ts';
 import { shortName } from './certificates.ts';
 import type { CheckInput } from './input.ts';
 import { linksByRow } from './links.ts';
@@ -113,10 +113,12 @@ function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Find
   if (gone(site.node)) return made('way-in-left-out', 'warning', '', carry(input, site.node));
   const left = roles.filter((role, at) => !gone(reading.roles[role]!.node) && !gone(roleSites[at]!.node));
   if (roles.length > 0 && left.length === 0) return made('way-in-closed', 'warning', reading.roles[roles[0]!]!.name);
-  const after = left.map((role) => admission(reading, role, port, (node) => !gone(node)));
+  // A page that names no network listens on all; common practice, no source.
+  const listened = roles.length > 0 ? left : rolesLetIn(donor).filter((role) => !gone(reading.roles[role]!.node));
+  const after = listened.map((role) => admission(reading, role, port, (node) => !gone(node)));
   if (after.some(({ rule }) => rule !== null)) return [];
-  for (const role of left) {
-    const { rule } = admission(donor, role, port, () => true);
+  for (const role of listened) {
+    const rule = admittedAsWas(donor, role, port);
     if (!rule) continue;
     const isGone = gone(rule.node);
     return [
