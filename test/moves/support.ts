@@ -44,6 +44,7 @@ export const layoutFiles = [
   'moorage',
   'sextant',
   'starboard',
+  'tallybook',
   'windrose',
 ].map((name) => file(name, readFileSync(`${fixtures}layouts/${name}.xml`)));
 export const dialectFiles = seeds.map((seed) => file(`dialect ${seed}`, generateDialect(seed).bytes));

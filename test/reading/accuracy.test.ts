@@ -72,8 +72,8 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
       { references: 0.99, dangling: 0.99, bindings: 0.99, ports: 0.99 },
     ],
     [
-      'two more, of which windrose was looked into and gazette was not',
-      'gazette windrose',
+      'three more, of which tallybook and windrose were looked into and gazette was not',
+      'gazette tallybook windrose',
       { references: 0.99, dangling: 0.99, bindings: 0.99, ports: 0.99 },
     ],
     [

@@ -64,6 +64,9 @@ export function outlineOf(tree: Tree): Outline {
   const captions = captionsOf(tree);
   const numbered = numberedTagsOf(tree);
   const several = settingsIn(tree);
+  const headers = several?.headers.size
+    ? new Set([...(tables?.headers ?? []), ...several.headers])
+    : (tables?.headers ?? new Set());
   const flat = properties ? null : flatListsOf(tree);
   const isCaption = new Set(captions.values());
   const pairs = properties || captions.size > 0 ? null : pairsOf(tree);
@@ -97,7 +100,7 @@ export function outlineOf(tree: Tree): Outline {
   };
   for (let at = 0; at < tree.size; at++) {
     if (!isElement(tree, at)) continue;
-    if (tables?.headers.has(at)) {
+    if (headers.has(at)) {
       at = tree.after[at]! - 1;
       continue;
     }
@@ -275,7 +278,7 @@ export function outlineOf(tree: Tree): Outline {
     value: b.value.subarray(0, size),
     values: pool.values,
     padded: pool.padded,
-    headers: tables?.headers ?? new Set(),
+    headers,
     part: b.part.subarray(0, size),
     begins: b.begins,
     captions,

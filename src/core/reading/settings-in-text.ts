@@ -1,6 +1,7 @@
 import { type PartSite, type Site, TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, type Tree } from '../xml/tree.ts';
 import { type PairForm, pairFormOf, pairsIn } from './pairs-in-text.ts';
+import { mayBeRows, rowsIn } from './rows-in-text.ts';
 import { commandsIn, mayBeCommands } from './words-in-text.ts';
 
 /** One setting of a text: what it is called, and the units [from, to) of the decoded text that hold its value. */
@@ -21,6 +22,8 @@ export interface TextOfSettings {
 export interface TextsOfSettings {
   readonly ofText: ReadonlyMap<number, TextOfSettings>;
   readonly ofAttribute: ReadonlyMap<number, TextOfSettings>;
+  /** Elements whose text names the columns of the rows behind it. */
+  readonly headers: ReadonlySet<number>;
 }
 
 /** A place with a text that may be of several settings. */
@@ -86,8 +89,10 @@ function find(tree: Tree): TextsOfSettings | null {
   const ofAttribute = new Map<number, TextOfSettings>();
   const add = ({ node, attr }: Candidate, text: TextOfSettings) =>
     attr === TEXT ? ofText.set(node, text) : ofAttribute.set(attr, text);
+  const headers = new Set<number>();
   const customs = new Set<PairForm>();
   const open: (readonly Candidate[])[] = [];
+  const rows: Candidate[] = [];
   for (const group of groups) {
     const form = pairFormOf(
       group.map(({ text }) => text),
@@ -106,7 +111,16 @@ function find(tree: Tree): TextsOfSettings | null {
       1,
     );
     if (form && customs.has(form)) addPairs(group, form);
-    else for (const [at, text] of commandsIn(tree, group)) add(group[at]!, text);
+    else {
+      const commands = commandsIn(tree, group);
+      for (const [at, text] of commands) add(group[at]!, text);
+      if (commands.size === 0 && mayBeRows(tree, group)) rows.push(...group);
+    }
+  }
+  // Lists of different things may have rows of one manner.
+  for (const [at, settings] of rowsIn(tree, rows)) {
+    if (settings) add(rows[at]!, { kind: null, settings });
+    else headers.add(rows[at]!.node);
   }
   function addPairs(group: readonly Candidate[], form: PairForm): void {
     for (const one of group) {
@@ -114,11 +128,12 @@ function find(tree: Tree): TextsOfSettings | null {
       if (settings) add(one, { kind: null, settings });
     }
   }
-  return ofText.size + ofAttribute.size > 0 ? { ofText, ofAttribute } : null;
+  return ofText.size + ofAttribute.size > 0 ? { ofText, ofAttribute, headers } : null;
 }
 
 const areSettings = (tree: Tree, group: readonly Candidate[]) =>
   mayBeCommands(tree, group) ||
+  mayBeRows(tree, group) ||
   pairFormOf(
     group.map(({ text }) => text),
     1,
@@ -164,9 +179,14 @@ function mayBeSettings(text: string, start: number, end: number): boolean {
   while (from < end && isBlank(text.charCodeAt(from))) from++;
   const first = text.charCodeAt(from);
   if (first === 123) return true;
-  if (!((first >= 97 && first <= 122) || (first >= 65 && first <= 90) || first === 95 || first > 127)) return false;
+  const digit = first >= 48 && first <= 57;
+  const letter = (first >= 97 && first <= 122) || (first >= 65 && first <= 90) || first === 95 || first > 127;
+  if (!letter && !digit) return false;
   for (let at = from + 1; at < end; at++) {
     const unit = text.charCodeAt(at);
+    // What begins with a number may be a row of cells, and no name.
+    if (unit === 124 || unit === 59 || unit === 44) return true;
+    if (digit) continue;
     if (unit === 61 || unit === 58) return true;
     if (isBlank(unit)) return at + 1 < end && !isBlank(text.charCodeAt(at + 1));
   }

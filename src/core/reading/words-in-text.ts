@@ -54,7 +54,7 @@ export function mayBeCommands(tree: Tree, group: readonly Candidate[]): boolean 
 }
 
 /** Whether texts are the records themselves, and not remarks on what stands beside them. */
-function standAlone(tree: Tree, group: readonly Candidate[]): boolean {
+export function standAlone(tree: Tree, group: readonly Candidate[]): boolean {
   const looked = new Set<number>();
   for (const { node, attr } of group) {
     const [first, end] = [tree.attrFirst[node]!, tree.attrFirst[node + 1]!];
