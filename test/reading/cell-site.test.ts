@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { unitsOf } from '../../src/core/compile/units.ts';
 import { buildGraft, emptyPlan, keyOptions, planOf } from '../../src/core/index.ts';
+import { listOf } from '../../src/core/reading/collections.ts';
 import { keyValue, recordName } from '../../src/core/reading/record-name.ts';
 import { pathOf } from '../../src/core/xml/path.ts';
 import { open } from '../carry/files.ts';
@@ -59,8 +60,7 @@ describe.each(forms)('rows of cells: %s', (_, made) => {
   });
 
   test('every column may be chosen to tell them apart', () => {
-    const path = `${pathOf(tree, list.parent)}/${list.item}`.replace(/\[\d+\]/g, '');
-    const options = keyOptions(file.backup, file.reading, path);
+    const options = keyOptions(file.backup, file.reading, listOf(tree, list));
     const values = options.map(({ key }) => list.records.map((record) => keyValue(tree, key, record)));
     expect(values).toContainEqual([...berths]);
     expect(values).toContainEqual(berths.map((_, at) => `${at + 31}`));
