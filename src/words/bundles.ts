@@ -1,6 +1,6 @@
 import type { Finding, Repair } from '../core/index.ts';
 import { lastStep } from './decisions.ts';
-import { findingWords, manyReasonWords } from './findings.ts';
+import { findingWords, manyReasonWords, reasonWords } from './findings.ts';
 import { count, number } from './numbers.ts';
 import { repairWords } from './repairs.ts';
 import { plain, type Said, say, value } from './said.ts';
@@ -46,7 +46,10 @@ export function bundleWords(findings: readonly Finding[]): Said {
     case 'box-bound-travels': {
       const signs = new Set(findings.map((finding) => String(finding.params.sign)));
       const told = [...signs].filter((sign) => sign !== '');
-      return say`${number(findings.length)} ${manyReasonWords(String(params.reason))} go along${told.length > 0 ? say`: ${names(told)}` : ''}.`;
+      // A setting may be written in several lines.
+      if (told.length === 1)
+        return say`These ${number(findings.length)} lines are ${reasonWords(String(params.reason))}, by ${value(told[0])}, and they go along.`;
+      return say`${number(told.length || findings.length)} ${manyReasonWords(String(params.reason))} go along${told.length > 0 ? say`: ${names(told)}` : ''}.`;
     }
     default:
       return say`${number(findings.length)} times: ${plain(findingWords(first!).what)}`;

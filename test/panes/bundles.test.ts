@@ -82,6 +82,11 @@ describe('findings of one cause are told as one', () => {
       '3 settings of a driver or the kernel go along: “a.flow”, “b.flow” and “c.flow”.',
     );
     expect(plain(bundleRepairWords(repairsForAll(three)[0]!, three))).toBe('Leave all 3 out');
+    expect(plain(bundleWords(Array(3).fill(bound('a.flow'))))).toBe(
+      'These 3 lines are a setting of a driver or the kernel, by “a.flow”, and they go along.',
+    );
+    // One that is written in two lines is one setting.
+    expect(plain(bundleWords([...three, bound('c.flow')]))).toContain('3 settings of a driver');
   });
 
   it('one repair for all holds what each would decide, once', () => {

@@ -5,15 +5,14 @@ import { change, takeBack } from '../../state/decide.ts';
 import { usePlan } from '../../state/selectors.ts';
 import { MoreRow } from '../../ui/more-row.tsx';
 import { Said } from '../../ui/said.tsx';
-import { Weight } from '../../ui/weight.tsx';
 import { bundleRepairWords, bundleWhy, bundleWords } from '../../words/bundles.ts';
 import { lastStep } from '../../words/decisions.ts';
 import { groundOf } from '../../words/grounds.ts';
 import { more, number } from '../../words/numbers.ts';
 import { plain } from '../../words/said.ts';
-import { weightNames } from '../../words/weights.ts';
 import { repairsForAll } from './bundles.ts';
 import type { Member } from './finding-list.ts';
+import { HeadRow } from './head-row.tsx';
 import { AsideAll } from './mend.tsx';
 import { type Doing, Row } from './row.tsx';
 
@@ -42,35 +41,15 @@ export function BundleRow({ members, ...doing }: { members: readonly Member[] } 
   };
   return (
     <>
-      <tr className={shown ? 'sel' : undefined}>
-        <td className="m">
-          <Weight weight={weight} />
-        </td>
-        <td className="weight">
-          <span className={`sev ${weight}`}>{weightNames[weight].name}</span>
-        </td>
-        <td>
-          <Said parts={what} />
-        </td>
-        <td className={`cap from ${finding.byPlan ? 'mine' : ''}`}>{finding.byPlan ? 'your plan' : 'old file'}</td>
-        <td className="repair">
-          {repairs.length === 1 && (
-            <RepairAll repair={repairs[0]!} findings={findings} onPut={() => put(repairs[0]!)} />
-          )}
-          {repairs.length > 1 && (
-            <button type="button" className="btn small" aria-expanded={shown} onClick={toggle}>
-              {number(repairs.length)} ways
-              <span className="spoken"> to mend: {plain(what)}</span>
-            </button>
-          )}
-        </td>
-        <td className="num where">
-          <button type="button" className="link" aria-expanded={shown} onClick={toggle}>
-            {shown ? 'Close' : `${number(members.length)} places`}
-            <span className="spoken">, {plain(what)}</span>
-          </button>
-        </td>
-      </tr>
+      <HeadRow
+        {...{ weight, what }}
+        byPlan={finding.byPlan}
+        ways={repairs.length}
+        only={() => <RepairAll repair={repairs[0]!} findings={findings} onPut={() => put(repairs[0]!)} />}
+        open={shown}
+        opener={`${number(members.length)} places`}
+        onToggle={toggle}
+      />
       {shown && (
         <>
           <tr className="why">

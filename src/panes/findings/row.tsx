@@ -1,13 +1,10 @@
 import { useOpened, usePlan } from '../../state/selectors.ts';
-import { Said } from '../../ui/said.tsx';
-import { Weight } from '../../ui/weight.tsx';
 import { pathWords } from '../../words/decisions.ts';
 import { findingWords } from '../../words/findings.ts';
 import { clockWords, groundOf, isTimed } from '../../words/grounds.ts';
 import { number } from '../../words/numbers.ts';
-import { plain } from '../../words/said.ts';
-import { weightNames } from '../../words/weights.ts';
 import type { Member } from './finding-list.ts';
+import { HeadRow } from './head-row.tsx';
 import { Actions, RepairButton } from './mend.tsx';
 
 /** What the rows of the list share. */
@@ -30,38 +27,20 @@ export function Row({ member, inner = false, chosen, onChoose, onDone }: { membe
   const toggle = () => onChoose(open ? null : key);
   return (
     <>
-      <tr className={[open && 'sel', inner && 'inner'].filter(Boolean).join(' ') || undefined}>
-        <td className="m">
-          <Weight weight={weight} />
-        </td>
-        <td className="weight">
-          <span className={`sev ${weight}`}>{weightNames[weight].name}</span>
-        </td>
-        <td>
-          <Said parts={what} />
-          {aside && (
+      <HeadRow
+        {...{ weight, what, byPlan, open, inner }}
+        note={
+          aside && (
             <div className="mine">
               <span className="cap">Set aside:</span> {aside.reason}
             </div>
-          )}
-        </td>
-        <td className={`cap from ${byPlan ? 'mine' : ''}`}>{byPlan ? 'your plan' : 'old file'}</td>
-        <td className="repair">
-          {!aside && repairs.length === 1 && <RepairButton repair={repairs[0]!} {...{ finding, onDone }} />}
-          {!aside && repairs.length > 1 && (
-            <button type="button" className="btn small" aria-expanded={open} onClick={toggle}>
-              {number(repairs.length)} ways
-              <span className="spoken"> to mend: {plain(what)}</span>
-            </button>
-          )}
-        </td>
-        <td className="num where">
-          <button type="button" className="link" aria-expanded={open} onClick={toggle}>
-            {open ? 'Close' : place ? `line ${number(place.line)}` : 'Look'}
-            <span className="spoken">, {plain(what)}</span>
-          </button>
-        </td>
-      </tr>
+          )
+        }
+        ways={aside ? 0 : repairs.length}
+        only={() => <RepairButton repair={repairs[0]!} {...{ finding, onDone }} />}
+        opener={place ? `line ${number(place.line)}` : 'Look'}
+        onToggle={toggle}
+      />
       {open && (
         <tr className="why">
           <td className="m" />
