@@ -28,9 +28,9 @@ const SAMPLE = 60;
 
 const name = '([\\p{L}_][\\p{L}\\p{M}\\p{N}_-]*)';
 const pair: Record<Mark, RegExp> = {
-  '=': new RegExp(`^(\\s*${name}\\s*=\\s*)(.*?)\\s*$`, 'su'),
+  '=': new RegExp(`^\\s*${name}\\s*=\\s*`, 'u'),
   // What follows a colon at once may be part of an address.
-  ':': new RegExp(`^(\\s*${name}\\s*:\\s*)((?![:/]).*?)\\s*$`, 'su'),
+  ':': new RegExp(`^\\s*${name}\\s*:\\s*(?![:/\\s])`, 'u'),
 };
 
 /** The settings of a text in a form; null where some of it is something else, or one name stands twice in a line. */
@@ -42,7 +42,8 @@ export function pairsIn(text: string, form: PairForm): Setting[] | null {
   for (const [piece, at] of piecesOf(text, between)) {
     const found = pair[mark].exec(piece);
     if (!found) return null;
-    const [, before, own, value] = found as unknown as [string, string, string, string];
+    const [before, own] = found as unknown as [string, string];
+    const value = piece.slice(before.length).trimEnd();
     // An equals sign further on belongs to the value of a line, but shows that what was cut was none.
     if (between !== 'line' && (names.has(own) || value.includes('='))) return null;
     names.add(own);
@@ -87,7 +88,7 @@ function bearsOut(texts: readonly string[], form: PairForm, least: number): bool
 /** The pieces of a text with their offsets; what stands in quotation marks is not cut. */
 function* piecesOf(text: string, between: Between): Generator<readonly [piece: string, at: number]> {
   const cut = between === 'line' ? /\n+/g : between === 'blank' ? /[^\S\n]+/g : new RegExp(`\\${between}\\s*`, 'g');
-  const quotes = between === 'line' ? [] : [...text.matchAll(/(?<==\s*)(["'])[^"'\n]*\1/g)];
+  const quotes = between === 'line' ? [] : [...text.matchAll(/=\s*(["'])[^"'\n]*\1/g)];
   let from = 0;
   for (const { 0: mark, index } of text.matchAll(cut)) {
     if (quotes.some((quote) => quote.index < index && index < quote.index + quote[0].length)) continue;
