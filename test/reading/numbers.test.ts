@@ -212,4 +212,14 @@ describe('numbers of records', () => {
     );
     expect(read(`<y>${clocks.join('')}${exits.join('')}</y>`)).toEqual({ links: [], gone: [] });
   });
+
+  test('a switch that is on everywhere names nothing, even where its name ends as that of records begins', () => {
+    const list = (tag: string, count: number) =>
+      `<${tag}s>${Array.from({ length: count }, (_, at) => `<${tag}><no>${at + 1}</no><nick>${tag} ${at}</nick><on>10.0.${at}.1</on></${tag}>`).join('')}</${tag}s>`;
+    const orders = Array.from(
+      { length: 8 },
+      (_, at) => `<order><no>${at + 1}</no><hemcrate>1</hemcrate><to>10.0.${at}.9</to></order>`,
+    );
+    expect(read(`<y>${list('shore', 5)}${list('crate', 3)}${list('door', 3)}${orders.join('')}</y>`).links).toEqual([]);
+  });
 });

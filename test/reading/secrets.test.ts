@@ -45,6 +45,22 @@ test('one of two texts that many records share is a draw, however seldom it stan
   expect(Object.keys(found)).toHaveLength(20);
 });
 
+// Common practice, no source.
+test('a remark beside addresses, in records that their own tags name, is no secret of each of these', () => {
+  const names = ['mole', 'pier', 'spit', 'hard'];
+  const sets = names.map(
+    (name, at) => `<${name} has="10.20.30.${at}" text="Hosts for the ${names[at % 2]}"/>`,
+  );
+  const rest = ['rule', 'pool', 'road'].map((tag) =>
+    names
+      .map(
+        (name) => `<${tag}><e key="at" is="${name}"/><e key="text" is="As asked for by the ${tag} people"/></${tag}>`,
+      )
+      .join(''),
+  );
+  expect(secretsOf(`<box><sets>${sets.join('')}</sets>${rest.join('')}</box>`)).toEqual({});
+});
+
 describe('settings about secrets are none', () => {
   test.each([
     'password_min_length',

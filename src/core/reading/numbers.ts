@@ -1,4 +1,5 @@
 import type { Given } from './facts.ts';
+import type { FieldData } from './fields.ts';
 import type { KeyField } from './key-table.ts';
 import type { Kind } from './literals.ts';
 import { type Fit, likelier, reachOf } from './number-chance.ts';
@@ -205,7 +206,7 @@ function oddsOf(group: Group, table: Table, file: File): number {
   const near = table.network && gone <= Math.max(1, group.values.size * 0.25) && company.sharesNetworks(group, table);
   // Where numbers of records end alike, what does not is another number, unless it is called as they are.
   if (convention && !group.suffixed && !near && name < 0.4) return -9;
-  if (!group.suffixed && !near && name < 0.6 && [...group.values].every((value) => Number(value) < 2)) return -9;
+  if (!group.suffixed && !near && name < (isFlag(group, fields) ? 0.95 : 0.6) && areSwitches(group)) return -9;
   const itself = group.fields.some((field) => fields[field]!.rowShape === table.key.shape);
   const addresses = group.beside.has('address');
   return (
@@ -228,6 +229,15 @@ function oddsOf(group: Group, table: Table, file: File): number {
     (itself ? 0.6 : 0)
   );
 }
+
+const areSwitches = ({ values }: Group) => [...values].every((value) => Number(value) < 2);
+
+/** Records that one number stands in, before it is rather a switch. */
+const FLAGS = 5;
+
+/** True where one number stands in many records: a switch that is on, whose name may sound like anything. */
+const isFlag = ({ values, fields: of }: Group, fields: readonly FieldData[]) =>
+  values.size === 1 && of.reduce((sum, field) => sum + fields[field]!.values.length, 0) >= FLAGS;
 
 /**
  * True where a field of the name is the first number of records that belong to those of the table by its name: `group_id`

@@ -1,4 +1,5 @@
 import { classify } from '../values/classify.ts';
+import { attributeValue } from '../xml/site.ts';
 import { nameOf, type Tree } from '../xml/tree.ts';
 import { type FieldData, localName } from './fields.ts';
 import type { Outline } from './outline.ts';
@@ -146,11 +147,15 @@ function wrapperNames(tree: Tree, fields: readonly FieldData[]): ReadonlySet<str
   return names;
 }
 
+/** What a mark of a value's type, or of its name, looks like. */
+const isMark = (text: string) => /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,40}$/u.test(text);
+
 /** Whether a value is all that its element holds, a mark of its type left aside. */
 function isAlone(tree: Tree, node: number, attr: number): boolean {
   if (attr >= 0) {
-    const attributes = tree.attrFirst[node + 1]! - tree.attrFirst[node]!;
-    return tree.after[node] === node + 1 && attributes <= 2 && tree.openEnd[node]! >= tree.closeStart[node]!;
+    const [first, end] = [tree.attrFirst[node]!, tree.attrFirst[node + 1]!];
+    if (tree.after[node] !== node + 1 || end - first > 2 || tree.openEnd[node]! < tree.closeStart[node]!) return false;
+    return end - first === 1 || isMark(attributeValue(tree, attr === first ? end - 1 : first));
   }
   const parent = tree.parent[node]!;
   if (parent === -1) return false;
