@@ -48,9 +48,7 @@ test('one of two texts that many records share is a draw, however seldom it stan
 // Common practice, no source.
 test('a remark beside addresses, in records that their own tags name, is no secret of each of these', () => {
   const names = ['mole', 'pier', 'spit', 'hard'];
-  const sets = names.map(
-    (name, at) => `<${name} has="10.20.30.${at}" text="Hosts for the ${names[at % 2]}"/>`,
-  );
+  const sets = names.map((name, at) => `<${name} has="10.20.30.${at}" text="Hosts for the ${names[at % 2]}"/>`);
   const rest = ['rule', 'pool', 'road'].map((tag) =>
     names
       .map(

@@ -89,6 +89,13 @@ export function numberFit(
       const shared = other === table ? [] : [...group.values].filter((value) => other.values.has(value));
       if (likelier(shared, other.order) >= SURE) say(group, other, 1.5);
     }
+    // What mostly is the same number in the same records names the same.
+    for (const [other, pairs] of open)
+      if (pairs.some((pair) => pair.table === table) && company.agree(other, group))
+        open.set(
+          other,
+          pairs.map((pair) => (pair.table === table ? { table, odds: pair.odds + AGREED } : pair)),
+        );
     for (const other of rest) {
       if (!mostlyIn(other, table) || !company.agree(other, group)) continue;
       rest.delete(other);
@@ -172,6 +179,8 @@ function mostlyIn({ values }: Group, table: Table): boolean {
 
 /** What it is worth that addresses beside the numbers lie in the records' networks. */
 const NEAR = 4;
+/** What it is worth that the number mostly is that of a field which names them. */
+const AGREED = 2;
 /** What it costs that fields of another name were found to name the records. */
 const CLAIMED = 2;
 /** The same where no ending says that a field names records: `from` and `to` may name the same. */
