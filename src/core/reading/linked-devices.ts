@@ -2,6 +2,7 @@ import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { kindOf, patternOf } from './literals.ts';
+import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
@@ -150,7 +151,10 @@ function isAddresses(field: FieldData): boolean {
   return sample.filter((value) => kindOf(value) === 'address').length >= sample.length * 0.7;
 }
 
-/** Lists of numbered names in records that are called by a numbered name themselves and name nothing else. */
+/**
+ * Lists of numbered names in records that are called by a numbered name themselves and name nothing else. A name that
+ * operating systems give aggregates is known as a device by itself.
+ */
 function fromAggregates(
   readers: readonly Reader[],
   devices: Devices,
@@ -160,21 +164,34 @@ function fromAggregates(
 ): void {
   if (devices.bases.size === 0) return;
   for (const [shape, list] of byShape) {
-    if (shape === -1 || list.some((field) => portFields.has(field.index) && !field.tag) || list.some(isAddresses))
-      continue;
-    const called = list.some(
+    if (shape === -1 || list.some(isAddresses)) continue;
+    const called = list.filter(
       (field) =>
         !field.several &&
         field.distinct.every((value) => /^\p{L}+\d{1,2}$/u.test(value)) &&
-        field.distinct.length === field.values.length,
+        field.distinct.length === field.values.length &&
+        (field.tag || !portFields.has(field.index) || field.distinct.every(osAggregate)),
     );
-    if (!called) continue;
-    const members = list.filter((field) => {
-      const reader = readers[field.index]!;
-      if (field.tag || (!field.several && reader.separator === null) || !isNumbered(field, readers)) return false;
-      return reader.counts.size >= 2 && !targets[field.index]!.some(({ odds }) => odds >= 0);
-    });
-    if (members.length !== 1) continue;
-    for (const token of readers[members[0]!.index]!.counts.tokens) devices.addBase(token);
+    if (called.length === 0) continue;
+    if (list.some((field) => portFields.has(field.index) && !field.tag && !called.includes(field))) continue;
+    const open = list.filter(
+      (field) => !field.tag && !called.includes(field) && !targets[field.index]!.some(({ odds }) => odds >= 0),
+    );
+    const members = open.flatMap((field) => membersIn(field, readers) ?? []);
+    if (members.length === 1) for (const token of members[0]!) devices.addBase(token);
   }
 }
+
+/** The numbered names that the values of a field list, also where nothing has told yet that they are lists. */
+function membersIn(field: FieldData, readers: readonly Reader[]): [readonly string[]] | null {
+  const { separator, counts } = readers[field.index]!;
+  if (field.several || separator !== null)
+    return counts.size >= 2 && isNumbered(field, readers) ? [counts.tokens] : null;
+  const lists = field.distinct.map((value) => value.split(/[\s,;|]+/));
+  return lists.every((list) => list.length > 1) && areNumbersOfOne(lists.flat()) ? [lists.flat()] : null;
+}
+
+/** Numbered names of one form, each once. */
+const areNumbersOfOne = (tokens: readonly string[]): boolean =>
+  new Set(tokens).size === tokens.length &&
+  tokens.every((token) => numbered.test(token) && patternOf(token) === patternOf(tokens[0]!));
