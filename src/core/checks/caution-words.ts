@@ -29,13 +29,29 @@ for (const kind of Object.keys(words) as Caution[])
     starts.set(start, [...(starts.get(start) ?? []), { word, kind, whole: whole.has(word) }]);
   }
 
+/** For each two units of ASCII whether a word of the list begins with them: most words of a text need no more. */
+const mayStart = new Uint8Array(1 << 14);
+for (const start of starts.keys()) {
+  const pair = pairAt(start, 0);
+  if (pair !== -1) mayStart[pair] = 1;
+}
+
+/** The number of two units of ASCII; -1 for others. */
+function pairAt(text: string, at: number): number {
+  const first = text.charCodeAt(at);
+  const second = text.charCodeAt(at + 1);
+  return first < 128 && second < 128 ? (first << 7) | second : -1;
+}
+
 const wordUnit = /[\p{L}\p{N}]/u;
+
+const ascii = Uint8Array.from({ length: 128 }, (_, unit) => (/[A-Za-z0-9]/.test(String.fromCharCode(unit)) ? 1 : 0));
 
 function isWordAt(text: string, at: number): boolean {
   const unit = text.charCodeAt(at);
+  if (unit < 128) return ascii[unit] === 1;
   // NaN behind the end.
-  if (!(unit >= 48)) return false;
-  if (unit < 128) return unit <= 57 || (unit >= 65 && unit <= 90) || (unit >= 97 && unit <= 122);
+  if (!(unit >= 128)) return false;
   return wordUnit.test(String.fromCodePoint(text.codePointAt(at)!));
 }
 
@@ -45,13 +61,24 @@ export function cautionIn(text: string): Caution | null {
   let inWord = false;
   for (let at = 0; at < lower.length; at++) {
     const isWord = isWordAt(lower, at);
-    if (isWord && !inWord)
-      for (const { word, kind, whole } of starts.get(lower.slice(at, at + 2)) ?? []) {
-        if (!lower.startsWith(word, at)) continue;
-        const end = at + word.length;
-        if (!whole || !isWordAt(lower, lower[end] === 's' ? end + 1 : end)) return kind;
+    if (isWord && !inWord) {
+      const pair = pairAt(lower, at);
+      if (pair === -1 || mayStart[pair] === 1) {
+        const kind = cautionAt(lower, at);
+        if (kind) return kind;
       }
+    }
     inWord = isWord;
+  }
+  return null;
+}
+
+/** @param text in small letters */
+function cautionAt(text: string, at: number): Caution | null {
+  for (const { word, kind, whole } of starts.get(text.slice(at, at + 2)) ?? []) {
+    if (!text.startsWith(word, at)) continue;
+    const end = at + word.length;
+    if (!whole || !isWordAt(text, text[end] === 's' ? end + 1 : end)) return kind;
   }
   return null;
 }

@@ -118,8 +118,9 @@ const keyWords = new Set(
 function isKey({ field, kind, words }: Column): boolean {
   const { values, distinct } = field;
   if ((kind !== 'other' && kind !== 'number') || field.several || values.length < 3) return false;
-  if (hasAny(words, portWords) || distinct.length < values.length || values.some(isDomainName)) return false;
-  return hasAny(words, keyWords) || values.every((value) => isUuid(value) || isHex(value, 8));
+  if (hasAny(words, portWords) || distinct.length < values.length) return false;
+  if (values.slice(0, SAMPLE).every((value) => isUuid(value) || isHex(value, 8))) return true;
+  return hasAny(words, keyWords) && !values.some(isDomainName);
 }
 
 /** False where numbers tell an order that is another than that of the file. */
