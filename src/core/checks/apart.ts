@@ -5,11 +5,13 @@ import { once } from './tables.ts';
  * roles that share a name are apart: in one network two roles are never called alike.
  */
 export const instancesOf = once((reading): readonly number[] => {
+  const { roles } = reading;
+  if (new Set(roles.map(({ name }) => name)).size === roles.length) return roles.map(() => 0);
   const listOf = new Map<number, number>();
   for (const [at, { records }] of reading.collections.entries()) for (const node of records) listOf.set(node, at);
-  const lists = reading.roles.map(({ node }) => listOf.get(node) ?? -1);
+  const lists = roles.map(({ node }) => listOf.get(node) ?? -1);
   const firstOf = new Map<string, number>();
-  const apart = reading.roles.some(({ name }, role) => {
+  const apart = roles.some(({ name }, role) => {
     const first = firstOf.get(name);
     if (first === undefined) firstOf.set(name, lists[role]!);
     return first !== undefined && first !== lists[role];
