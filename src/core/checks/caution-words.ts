@@ -31,17 +31,9 @@ for (const kind of Object.keys(words) as Caution[])
 
 /** For each two units of ASCII whether a word of the list begins with them: most words of a text need no more. */
 const mayStart = new Uint8Array(1 << 14);
-for (const start of starts.keys()) {
-  const pair = pairAt(start, 0);
-  if (pair !== -1) mayStart[pair] = 1;
-}
-
-/** The number of two units of ASCII; -1 for others. */
-function pairAt(text: string, at: number): number {
-  const first = text.charCodeAt(at);
-  const second = text.charCodeAt(at + 1);
-  return first < 128 && second < 128 ? (first << 7) | second : -1;
-}
+for (const start of starts.keys()) mayStart[(start.charCodeAt(0) << 7) | start.charCodeAt(1)] = 1;
+/** For each unit of ASCII the small letter. */
+const small = Uint8Array.from({ length: 128 }, (_, unit) => String.fromCharCode(unit).toLowerCase().charCodeAt(0));
 
 const wordUnit = /[\p{L}\p{N}]/u;
 
@@ -57,28 +49,34 @@ function isWordAt(text: string, at: number): boolean {
 
 /** What a text may be about, by the first word that tells; null for nothing of the list. */
 export function cautionIn(text: string): Caution | null {
+  if (!mayTell(text)) return null;
   const lower = text.toLowerCase();
   let inWord = false;
   for (let at = 0; at < lower.length; at++) {
     const isWord = isWordAt(lower, at);
-    if (isWord && !inWord) {
-      const pair = pairAt(lower, at);
-      if (pair === -1 || mayStart[pair] === 1) {
-        const kind = cautionAt(lower, at);
-        if (kind) return kind;
+    if (isWord && !inWord)
+      for (const { word, kind, whole } of starts.get(lower.slice(at, at + 2)) ?? []) {
+        if (!lower.startsWith(word, at)) continue;
+        const end = at + word.length;
+        if (!whole || !isWordAt(lower, lower[end] === 's' ? end + 1 : end)) return kind;
       }
-    }
     inWord = isWord;
   }
   return null;
 }
 
-/** @param text in small letters */
-function cautionAt(text: string, at: number): Caution | null {
-  for (const { word, kind, whole } of starts.get(text.slice(at, at + 2)) ?? []) {
-    if (!text.startsWith(word, at)) continue;
-    const end = at + word.length;
-    if (!whole || !isWordAt(text, text[end] === 's' ? end + 1 : end)) return kind;
+/** False where no word of a text begins as one of the list does, whatever its case; without a string of its own. */
+function mayTell(text: string): boolean {
+  let inWord = 0;
+  for (let at = 0; at < text.length; at++) {
+    const unit = text.charCodeAt(at);
+    if (unit >= 128) return true;
+    const isWord = ascii[unit]!;
+    if (isWord > inWord && at + 1 < text.length) {
+      const next = text.charCodeAt(at + 1);
+      if (next >= 128 || mayStart[(small[unit]! << 7) | small[next]!] === 1) return true;
+    }
+    inWord = isWord;
   }
-  return null;
+  return false;
 }
