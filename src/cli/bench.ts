@@ -14,6 +14,7 @@ const root = fileURLToPath(new URL('../..', import.meta.url));
 const PAIRS = 5;
 /** Milliseconds. */
 const WARM_UP = 3000;
+const MOST = 60_000;
 const asked = process.argv
   .slice(2)
   .map(Number)
@@ -182,7 +183,7 @@ async function renameOnePort(page: Page): Promise<number> {
   await page.getByText('Table', { exact: true }).click();
   const field = page.getByRole('combobox', { name: 'New port for eth0', exact: true });
   await field.fill('ixl7');
-  const [took] = await Promise.all([startWatch(page, '.sum', 'changed'), field.press('Enter')]);
+  const [took] = await Promise.all([startWatch(page, '.account-sum', 'changed'), field.press('Enter')]);
   return took;
 }
 
@@ -198,11 +199,13 @@ async function buildResult(page: Page): Promise<number> {
 /** Milliseconds from now until the text of the given place of the page is another one and matches. */
 function startWatch(page: Page, place: string, pattern: string): Promise<number> {
   return page.evaluate(
-    ([where, wanted]) => {
+    ([where, wanted, most]) => {
+      if (!document.querySelector(where)) throw new Error(`nothing is at ${where}`);
       const begun = performance.now();
       const text = () => document.querySelector(where)?.textContent ?? '';
       const before = text();
-      return new Promise<number>((resolve) => {
+      return new Promise<number>((resolve, reject) => {
+        setTimeout(() => reject(new Error(`${where} did not come to say ${wanted}`)), most);
         const seen = new MutationObserver(() => {
           if (text() === before || !new RegExp(wanted).test(text())) return;
           seen.disconnect();
@@ -211,7 +214,7 @@ function startWatch(page: Page, place: string, pattern: string): Promise<number>
         seen.observe(document.body, { childList: true, subtree: true, characterData: true });
       });
     },
-    [place, pattern] as const,
+    [place, pattern, MOST] as const,
   );
 }
 
