@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { namedSets as list, sets } from './named-sets.ts';
 import { findingsOf, fixtures, opened, openedFile, said, sentence } from './support.ts';
 
 const family = /^(?:character-unseen|blank-in-value|reference-case|reference-dangling|key-doubled|prefix-unbound)$/;
@@ -7,16 +8,6 @@ const say = (xml: string) =>
     .filter(({ code }) => family.test(code))
     .map((finding) => `${finding.code} ${finding.place?.line}: ${sentence(finding)}`);
 
-const sets = ['crew', 'recorder', 'tills', 'bank', 'desks', 'cranes', 'pumps', 'lamps', 'masts'];
-const list = (names: readonly string[], rules: readonly string[]) => `<box>
-<sets>
-${names.map((name, at) => `<set><name>${name}</name><host>10.20.0.${at + 10}</host></set>`).join('\n')}
-</sets>
-<rules>
-${rules.map((name) => `<rule><do>pass</do><from>${name}</from></rule>`).join('\n')}
-</rules>
-</box>
-`;
 const rules = [...sets, ...sets];
 
 describe('the form of a file', () => {

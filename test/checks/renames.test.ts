@@ -7,18 +7,8 @@ import { bundlesOf, repairsForAll } from '../../src/panes/findings/bundles.ts';
 import { bundleRepairWords } from '../../src/words/bundles.ts';
 import { plain } from '../../src/words/said.ts';
 import { generateDialect, isHeldBack } from '../dialects/generate.ts';
+import { namedSets as box, sets } from './named-sets.ts';
 import { findingsOf, type Opened, opened } from './support.ts';
-
-const sets = ['crew', 'recorder', 'tills', 'bank', 'desks', 'cranes', 'pumps', 'lamps', 'masts'];
-const box = (names: readonly string[], rules: readonly string[]) => `<box>
-<sets>
-${names.map((name, at) => `<set><name>${name}</name><host>10.20.0.${at + 10}</host></set>`).join('\n')}
-</sets>
-<rules>
-${rules.map((name) => `<rule><do>pass</do><from>${name}</from></rule>`).join('\n')}
-</rules>
-</box>
-`;
 
 const renames = (findings: readonly Finding[]) =>
   findings.flatMap(({ code, repairs = [] }) =>
