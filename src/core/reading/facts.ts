@@ -44,6 +44,9 @@ export class Facts {
   private readonly literals = new Map<number, ReadonlySet<Kind>>();
   private readonly patterns = new Map<number, ReadonlySet<string>>();
   private readonly lists = new Map<number, FieldData[]>();
+  /** By name, some fields of that name. */
+  private readonly ofName = new Map<string, number[]>();
+  private readonly alike = new Map<number, number>();
   /** Names of one field, by number: those that have the stamp of the field at hand. */
   private readonly seen: Int32Array;
   private stamp = 0;
@@ -72,7 +75,12 @@ export class Facts {
     this.held = Int32Array.from(held);
     this.entries = Int32Array.from(entries);
     this.seen = new Int32Array(held.length);
-    for (const field of fields) this.scale.add(leafName(field));
+    for (const field of fields) {
+      this.scale.add(leafName(field));
+      const list = this.ofName.get(this.leaf[field.index]!);
+      if (!list) this.ofName.set(this.leaf[field.index]!, [field.index]);
+      else if (list.length < SOME) list.push(field.index);
+    }
     const first = new Map<number, number>();
     for (const field of fields) {
       if (!first.has(field.rowShape)) first.set(field.rowShape, field.index);
@@ -115,6 +123,18 @@ export class Facts {
 
   private othersOf(id: number): number {
     return Math.max(0, this.held[id]! - 1);
+  }
+
+  /** In how many fields of the key's own name one of its values stands, too: they refer, and the key may as well. */
+  private namesakes({ field }: KeyField): number {
+    let count = this.alike.get(field.index);
+    if (count !== undefined) return count;
+    const own = ++this.stamp;
+    for (const id of this.ids[field.index]!.subarray(0, ENOUGH)) this.seen[id] = own;
+    const shares = (index: number) => this.ids[index]!.subarray(0, ENOUGH).some((id) => this.seen[id] === own);
+    count = this.ofName.get(this.leaf[field.index]!)!.filter((index) => index !== field.index && shares(index)).length;
+    this.alike.set(field.index, count);
+    return count;
   }
 
   patternsOf(key: KeyField): ReadonlySet<string> {
@@ -183,7 +203,7 @@ export class Facts {
       if (seen[id] === inMine) common++;
       else if (this.othersOf(id) > 0) support++;
     }
-    if (common < Math.min(mine.length, other.length) * 0.6) return false;
+    if (common < (isCode(own) && isCode(key) ? 1 : Math.min(mine.length, other.length) * 0.6)) return false;
     const inOther = ++this.stamp;
     for (const id of other) seen[id] = inOther;
     for (let at = 0; at < mine.length; at++) {
@@ -193,11 +213,14 @@ export class Facts {
       if (!keys.has(tokens[at]!, own.field) && !devices.has(tokens[at]!)) support--;
     }
     // What stands once names records that are many, not the other way round.
-    if (key.rows === 1 && own.rows > 1) return own.best || !key.best;
+    if (key.rows === 1 && own.rows > 1) return own.best || !key.best || isCode(own);
+    if (own.rows === 1 && key.rows > 1 && isCode(key)) return false;
     // What several other kinds of record go by is the key.
     const usual = this.goBy(key) - this.goBy(own);
     if (usual >= 3) return false;
     if (support !== 0) return support < 0;
+    const referring = this.namesakes(own) - this.namesakes(key);
+    if (referring !== 0) return referring < 0;
     // A few of many name them.
     if (common === mine.length && mine.length <= other.length * 0.4) return false;
     if (own.best !== key.best) return own.best;
@@ -206,6 +229,12 @@ export class Facts {
     return mine.length > other.length;
   }
 }
+
+/** So many fields of one name tell. */
+const SOME = 20;
+
+/** True for the identifier of records, whatever else they go by. */
+const isCode = ({ kind, bestOfKind }: KeyField) => kind === 'opaque' && bestOfKind;
 
 /** Words around a key: its records' tag, what holds them, the file's own word for the kind. */
 function targetWords(key: KeyField, structure: Structure, specific: boolean): string[][] {

@@ -129,7 +129,8 @@ export function keysOf(
         strength -= kind === 'phrase' ? 0.7 : 2.5;
       const single = !structure.shapes[shape]!.repeated && !field.tag;
       if (single) strength -= 0.7;
-      if (field.values.filter((value) => marks.test(value)).length > count * 0.3) strength -= single ? 5 : 2;
+      if (field.values.filter((value) => marks.test(value)).length > count * 0.3)
+        strength -= single ? 5 : kind === 'phrase' ? 3 : 2;
       if (!field.tag && marksAnother(field)) strength -= 2.5;
       if (averageLength(field.values) > 40) strength -= 1.5;
       if (deviceNames.has(field.index)) strength += 2;
@@ -195,7 +196,7 @@ export function keysOf(
   return table;
 }
 
-/** Names seldom have these; lists and expressions do, and no settings page is called by one. */
+/** Names seldom have these; lists, expressions and remarks do, and no settings page is called by one. */
 const marks = /[,;|()[\]<>!=@$%^*]/;
 
 /** Weaker numbers count no records, whatever they are called. */

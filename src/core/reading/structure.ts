@@ -171,7 +171,8 @@ function mapAmong(
     if (share === 0 && inner.every(({ group }) => isList(outline, group.nodes[0]!))) return [];
     const need = inner.length === 2 ? 0.75 : inner.length < 8 ? 0.6 : 0.45;
     const sure = alike - need + (share >= 0.4 ? 0.25 : share > 0 ? 0.05 : -0.1) + (numbered > 0.7 ? 0.2 : 0);
-    if (sure >= 0 && (inner.length > 2 || share > 0.4 || numbered === 1))
+    const twins = parents === 1 && groups.length === 2 && areTwins(outline, first[0]!, first[1]!);
+    if (twins || (sure >= 0 && (inner.length > 2 || share > 0.4 || numbered === 1)))
       return withoutStrangers(outline, inner, words);
   }
   const leaves = groups.map((group, at) => ({ at, group })).filter(({ group }) => !hasInside(outline, group.nodes[0]!));
@@ -195,6 +196,16 @@ function withoutStrangers(outline: Outline, inner: { at: number; group: Group }[
     .filter(({ name, labels }) => words.has(name) || [...labels].some((label) => counts.get(label)! > all.length / 3))
     .map(({ at }) => at);
 }
+
+/** True where two nodes hold the same names in the same order, and so many that it is no chance. */
+function areTwins({ label, after }: Outline, one: number, other: number): boolean {
+  const size = after[one]! - one;
+  if (size <= TWIN_NAMES || after[other]! - other !== size) return false;
+  for (let at = 1; at < size; at++) if (label[one + at] !== label[other + at]) return false;
+  return true;
+}
+
+const TWIN_NAMES = 4;
 
 /** True for a node that holds nothing but items of one name, each a value by itself. */
 function isList({ label, after }: Outline, node: number): boolean {
