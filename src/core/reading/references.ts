@@ -1,3 +1,4 @@
+import { candidatesOf } from './candidates.ts';
 import { wrapsLiteral } from './dangling.ts';
 import { Facts, type Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
@@ -8,7 +9,7 @@ import type { Reach } from './number-chance.ts';
 import { isOwnCount } from './number-counts.ts';
 import { type NumberFit, numberFit } from './numbers.ts';
 import { type Evidence, score, surpriseOf } from './score.ts';
-import { eachToken, type TokenCounts, TokenSet } from './tokens.ts';
+import { type TokenCounts, TokenSet } from './tokens.ts';
 
 /** One kind of record that a field names. */
 export interface Target {
@@ -32,7 +33,6 @@ const LONGEST_WORD = 8;
 
 const PASSES = 3;
 const MAX_TARGETS = 4;
-const MAX_CANDIDATES = 32;
 
 /** What stays the same from pass to pass about one key that a field may name. */
 interface Candidate {
@@ -95,7 +95,7 @@ export function resolve(given: Given): Target[][] {
 /** The field's candidates with what is known of them; null where no key has any of its tokens. */
 function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit): Question | null {
   const found = candidatesOf(field, given, facts);
-  if (found.size === 0) return null;
+  if (found.length === 0) return null;
   const { counts } = given.readers[field.index]!;
   const names: Name[] = [];
   // Kinds of literal that stand in the field.
@@ -116,7 +116,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
   const leaf = facts.leaf[field.index]!;
   const explained = new Uint8Array(counts.size);
   const free = facts.freeShare.get(leaf)!;
-  const candidates = mostLikely(found, given, facts, field).map(([index, tokens]): Candidate => {
+  const candidates = found.map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
     const fixed: Candidate['fixed'] = {
       name: facts.nameLikeness(field, key),
@@ -173,21 +173,6 @@ function missesOf(
     else otherMisses++;
   }
   return { alikeMisses, otherMisses, vocabularyMisses };
-}
-
-/** Where very many keys have the field's tokens, those that have most, or the field's name. */
-function mostLikely(
-  found: ReadonlyMap<number, readonly number[]>,
-  { keys }: Given,
-  facts: Facts,
-  field: FieldData,
-): [number, readonly number[]][] {
-  const all = [...found];
-  if (all.length <= MAX_CANDIDATES) return all;
-  const weight = new Map(
-    all.map(([index, tokens]) => [index, tokens.length * (1 + 2 * facts.nameLikeness(field, keys.keys[index]!))]),
-  );
-  return all.sort((a, b) => weight.get(b[0])! - weight.get(a[0])!).slice(0, MAX_CANDIDATES);
 }
 
 function answer(
@@ -258,50 +243,4 @@ function answer(
     if (best.odds < 0) break;
   }
   return chosen;
-}
-
-/** Keys that hold tokens of the field, with the indices of those tokens; a record's own key is left out. */
-function candidatesOf(
-  field: FieldData,
-  { keys, readers, devices }: Given,
-  { entries, ids }: Facts,
-): Map<number, number[]> {
-  const candidates = new Map<number, number[]>();
-  // A part of a key has no place of its own; a derived device's own name names nothing else.
-  if (field.virtual || devices.derivations.some(({ name }) => name === field.index)) return candidates;
-  const reader = readers[field.index]!;
-  const { tokens } = reader.counts;
-  const numbers = ids[field.index]!;
-  const own = new Uint8Array(tokens.length);
-  let owns = false;
-  for (let token = 0; token < tokens.length; token++) {
-    if (tokens[token]!.length > 120) continue;
-    keys.from(entries[numbers[token]!]!, (index) => {
-      const key = keys.keys[index]!;
-      if (key.field === field) return;
-      if (key.shape === field.rowShape) {
-        own[token] = 1;
-        owns = true;
-        return;
-      }
-      const known = candidates.get(index);
-      if (!known) candidates.set(index, [token]);
-      else if (known[known.length - 1] !== token) known.push(token);
-    });
-  }
-  if (!owns) return candidates;
-  // Of the records around, those that another record of them names.
-  const named = new Map<number, Set<number>>();
-  eachToken(field, reader, (_text, place, _from, token) => {
-    if (own[token] === 0) return;
-    keys.from(entries[numbers[token]!]!, (index, row) => {
-      const key = keys.keys[index]!;
-      if (key.field === field || key.shape !== field.rowShape || row === field.rows[place]) return;
-      const known = named.get(index);
-      if (known) known.add(token);
-      else named.set(index, new Set([token]));
-    });
-  });
-  for (const [index, set] of named) candidates.set(index, [...set]);
-  return candidates;
 }

@@ -129,6 +129,10 @@ function labelsInValues({ labels, values }: Outline): Set<string> {
 const betweenItems = new Marks(/[,;|\s:/]/);
 const MOST_ITEMS = 12;
 
+/** So many that are built alike to this share are of one kind, whatever they are called. */
+const MANY = 24;
+const SAME = 0.9;
+
 interface Group {
   readonly name: string;
   readonly nodes: readonly number[];
@@ -164,9 +168,9 @@ function mapAmong(
     const alike = cohesion(outline, first, numbers);
     const share = known(inner) / inner.length;
     const numbered = stemShare(inner.map(({ group }) => group.name));
-    // Tables of which hardly any is called by a value are no records.
+    // Tables of which hardly any is called by a value are no records, unless many are built the same.
     const tables = inner.filter(({ group }) => holdsRecords(group.nodes[0]!, outline)).length * 2 >= inner.length;
-    if (tables && share < 0.25) return [];
+    if (tables && share < 0.25 && (inner.length < MANY || alike < SAME)) return [];
     // Lists of plain items are all built alike, whatever they list: without a name that is known they are fields.
     if (share === 0 && inner.every(({ group }) => isList(outline, group.nodes[0]!))) return [];
     const need = inner.length === 2 ? 0.75 : inner.length < 8 ? 0.6 : 0.45;

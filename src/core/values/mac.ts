@@ -17,7 +17,9 @@ export function maybeMac(text: string): boolean {
 export function parseMac(text: string): readonly number[] | null {
   if (!isMac(text) && !maybeMac(text)) return null;
   const digits = text.replace(/[:.-]/g, '');
-  return Array.from({ length: 6 }, (_, at) => Number.parseInt(digits.slice(at * 2, at * 2 + 2), 16));
+  const high = Number.parseInt(digits.slice(0, 6), 16);
+  const low = Number.parseInt(digits.slice(6), 16);
+  return [high >> 16, (high >> 8) & 255, high & 255, low >> 16, (low >> 8) & 255, low & 255];
 }
 
 /** Bit 0x01 of the first octet (RFC 9542, 2.1): the address of a group, never of one station. */
