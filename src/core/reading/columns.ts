@@ -1,4 +1,5 @@
 import { attributeIndexed, isElement, type Tree } from '../xml/tree.ts';
+import { typedColumnsOf } from './typed-columns.ts';
 
 /** Tells of an element whether it is a cell of a row, and which attribute names its column. */
 export interface Columns {
@@ -18,11 +19,17 @@ interface Count {
 
 const columnName = /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,60}$/u;
 
+/** Cells of one name, or of several names that are types. */
+export function columnsOf(tree: Tree): Columns | null {
+  const typed = typedColumnsOf(tree);
+  return typed ? { attributeOf: typed } : columnsOfOneName(tree);
+}
+
 /**
  * Finds cells: leaf elements of one name that stand several to a parent, where the value of one attribute tells them
  * apart inside the parent and comes back under other parents. Null where the document has none.
  */
-export function columnsOf(tree: Tree): Columns | null {
+function columnsOfOneName(tree: Tree): Columns | null {
   const counts = new Map<number, Count>();
   const width = tree.names.length;
   for (let node = 0; node < tree.size; node++) {
