@@ -45,6 +45,7 @@ export const layoutFiles = [
   'sextant',
   'starboard',
   'tallybook',
+  'wharf',
   'windrose',
 ].map((name) => file(name, readFileSync(`${fixtures}layouts/${name}.xml`)));
 export const dialectFiles = seeds.map((seed) => file(`dialect ${seed}`, generateDialect(seed).bytes));

@@ -93,7 +93,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names });
   }
   targets = corrections.applyToTargets(targets, fields, readers, keys);
-  composeUnnamed(fields, devices, targets);
+  composeUnnamed(fields, readers, devices, targets);
   step();
   const roles = rolesOf(fields, readers, keys, devices, portFields, targets);
   const named = new Set<number>();

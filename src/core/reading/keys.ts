@@ -78,12 +78,12 @@ export function keysOf(
     unique ??= uniqueValues(byShape, profiles);
     return coveredBy(field, unique, profiles, larger);
   };
-  /** One word and a mark before each name of other records: `zone:office`. */
-  const marksAnother = (field: FieldData) => {
-    const head = /^(?:\p{L}+[^\p{L}\p{M}\p{N}\s_.-]+|[#@&$%^~*+=<>]+)/u.exec(field.values[0] ?? '')?.[0];
-    if (head === undefined || field.distinct.some((value) => !value.startsWith(head))) return false;
+  /** Share of the values that are names of other records behind one head. */
+  const behind = (head: RegExp, { values, distinct }: FieldData): number => {
+    const own = head.exec(values[0] ?? '')?.[0];
+    if (own === undefined || distinct.some((value) => !value.startsWith(own))) return 0;
     unique ??= uniqueValues(byShape, profiles);
-    return field.distinct.every((value) => unique!.has(value.slice(head.length)));
+    return distinct.filter((value) => unique!.has(value.slice(own.length))).length / distinct.length;
   };
   interface Candidate {
     field: FieldData;
@@ -131,7 +131,9 @@ export function keysOf(
       if (single) strength -= 0.7;
       if (field.values.filter((value) => marks.test(value)).length > count * 0.3)
         strength -= single ? 5 : kind === 'phrase' ? 3 : 2;
-      if (!field.tag && marksAnother(field)) strength -= 2.5;
+      // A mark before names of other records makes no name.
+      if (!field.tag && behind(markHead, field) >= 0.5) continue;
+      if (!field.tag && behind(wordHead, field) === 1) strength -= 2.5;
       if (averageLength(field.values) > 40) strength -= 1.5;
       if (deviceNames.has(field.index)) strength += 2;
       if (!field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;
@@ -195,6 +197,10 @@ export function keysOf(
   }
   return table;
 }
+
+/** What may stand before a name: marks, as of fragments, or one word and a mark, as in `zone:office`. */
+const markHead = /^[#@&$%^~*+=<>]+/;
+const wordHead = /^\p{L}+[^\p{L}\p{M}\p{N}\s_.-]+/u;
 
 /** Names seldom have these; lists, expressions and remarks do, and no settings page is called by one. */
 const marks = /[,;|()[\]<>!=@$%^*]/;

@@ -2,6 +2,7 @@ import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { kindOf, patternOf } from './literals.ts';
+import { holdsDevices } from './number-tables.ts';
 import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
 import type { Structure } from './structure.ts';
@@ -107,44 +108,58 @@ function fromRoles(
   const unexplained = (field: FieldData) =>
     field.values.length >= 2 &&
     isNumbered(field, readers) &&
-    !targets[field.index]!.some(({ odds, tokens }) => odds >= 0 && tokens.size * 2 > readers[field.index]!.counts.size);
+    explainedIn(targets[field.index]!) * 2 <= readers[field.index]!.counts.size;
   for (const list of ranked) {
     const found = list.filter(unexplained);
     // What tells the records apart is rather a name of theirs, above all where they name records that could be devices.
     const device =
       found.find((field) => !isKey.has(field)) ??
-      (found.length > 0 ? (numberedBehind(list, readers, byShape, targets) ?? found[0]) : null);
+      (found.length > 0 ? (numberedBehind(list, readers, byShape, targets, devices) ?? found[0]) : null);
     if (!device) continue;
     addAll(device, readers, devices);
     return;
   }
-  const behind = ranked.length > 0 ? numberedBehind(ranked[0]!, readers, byShape, targets) : null;
+  const behind = ranked.length > 0 ? numberedBehind(ranked[0]!, readers, byShape, targets, devices) : null;
   if (behind) addAll(behind, readers, devices);
+}
+
+/** How many names of a field are names of records, of one kind or of several. */
+function explainedIn(targets: readonly Target[]): number {
+  const likely = targets.filter(({ odds }) => odds >= 0);
+  return likely.length === 1 ? likely[0]!.tokens.size : new Set(likely.flatMap(({ tokens }) => tokens.list)).size;
 }
 
 function addAll({ index }: FieldData, readers: readonly Reader[], devices: Devices): void {
   for (const token of readers[index]!.counts.tokens) devices.addBase(token);
 }
 
-/** Of the records that one of the fields names, those without an address that have numbered names. */
+/**
+ * Of the records that one of the fields names, those without an address that have numbered names; rather others than those
+ * that they are named by, which only count them. Null also where a device among them is known already.
+ */
 function numberedBehind(
   list: readonly FieldData[],
   readers: readonly Reader[],
   byShape: ReadonlyMap<number, readonly FieldData[]>,
   targets: readonly (readonly Target[])[],
+  devices: Devices,
 ): FieldData | null {
   for (const field of list) {
-    const top = targets[field.index]![0];
-    if (!top || top.odds < 0 || top.key.shape === field.rowShape) continue;
-    const other = byShape.get(top.key.shape) ?? [];
-    if (other.some(isAddresses)) continue;
-    const found = other.find(
-      (own) => !own.several && !own.tag && own.distinct.length === own.values.length && isNumbered(own, readers),
-    );
-    if (found) return found;
+    const named = targets[field.index]!.filter(({ key, odds }) => odds >= 0 && key.shape !== field.rowShape);
+    const found = named.flatMap(({ key }) => {
+      const other = byShape.get(key.shape) ?? [];
+      return other.some(isAddresses) ? [] : other.filter((own) => isOneEach(own) && isNumbered(own, readers));
+    });
+    if (found.some((own) => holdsDevices(own, devices))) return null;
+    const keyed = new Set(named.map(({ key }) => key.field));
+    const device = found.find((own) => !keyed.has(own)) ?? found[0];
+    if (device) return device;
   }
   return null;
 }
+
+const isOneEach = ({ several, tag, distinct, values }: FieldData): boolean =>
+  !several && !tag && distinct.length === values.length;
 
 function isAddresses(field: FieldData): boolean {
   const sample = field.values.slice(0, 20);

@@ -3,7 +3,7 @@ import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { kindOf, patternOf } from './literals.ts';
 import type { Target } from './references.ts';
-import type { Reader } from './tokens.ts';
+import { nameAt, type Reader } from './tokens.ts';
 
 /** A logical network on a device: the rows are outline nodes. */
 export interface Bound {
@@ -123,7 +123,7 @@ export function rolesOf(
   const nameOf = new Map<number, string>();
   if (name) for (let at = 0; at < name.rows.length; at++) nameOf.set(name.rows[at]!, name.values[at]!);
   const deviceOf = (field: FieldData, place: number): string | null => {
-    const value = field.values[place]!;
+    const value = nameAt(field, readers[field.index]!, place).text;
     if (portFields.has(field.index)) return value;
     for (const { key, odds } of targets[field.index]!) {
       if (odds < 0 || !deviceShapes.has(key.shape)) continue;
@@ -139,7 +139,10 @@ export function rolesOf(
   };
   const bindings: Bound[] = [];
   const viaOf = new Map<number, string>();
-  if (top.via) for (let at = 0; at < top.via.rows.length; at++) viaOf.set(top.via.rows[at]!, top.via.values[at]!);
+  if (top.via) {
+    const via = readers[top.via.index]!;
+    for (const [at, row] of top.via.rows.entries()) viaOf.set(row, nameAt(top.via, via, at).text);
+  }
   const roleOf = (row: number): string | undefined => {
     if (!top.via) return nameOf.get(row);
     const value = viaOf.get(row);
@@ -190,7 +193,12 @@ function fieldIsKeyless(field: FieldData, keys: KeyTable): boolean {
 
 function hasOtherName(field: FieldData, keys: KeyTable): boolean {
   return keys.keys.some(
-    (key) => key.shape === field.rowShape && key.field !== field && key.kind === 'name' && key.strength > 0.5,
+    (key) =>
+      key.shape === field.rowShape &&
+      key.field !== field &&
+      key.kind === 'name' &&
+      key.strength > 0.5 &&
+      !isCode(key.field),
   );
 }
 
@@ -242,13 +250,14 @@ function callField(
   );
 }
 
-/** True where all values are numbers of one form (`ro0001`), or letters and digits of one length (`7KQ2RZ3TRM`). */
+/** True where all values are numbers of one form (`ro0001`), or letters and digits of one build (`7KQ2RZ3TRM`, `K-7Q2R`). */
 function isCode(field: FieldData): boolean {
   const values = field.distinct;
   const withDigits = values.filter((value) => /\d/.test(value)).length;
   // Of codes that chance makes, a few have no digit.
   if (values.length < 3 || withDigits < values.length * 0.8) return false;
   if (withDigits === values.length && new Set(values.map(patternOf)).size === 1) return true;
-  const length = values[0]!.length;
-  return length >= 6 && values.every((value) => value.length === length && /^[\p{L}\d]+$/u.test(value));
+  const build = (value: string) => value.replace(/[\p{L}\d]/gu, 'x');
+  const first = build(values[0]!);
+  return first.length >= 6 && !/\s/.test(first) && values.every((value) => build(value) === first);
 }

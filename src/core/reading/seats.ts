@@ -4,7 +4,8 @@ import { type FieldData, leafName } from './fields.ts';
 import { osAggregate } from './os-names.ts';
 import { piecesOf } from './pieces.ts';
 import type { Aggregate, Binding } from './reading.ts';
-import { partSite } from './spans.ts';
+import { leadOf, partSite } from './spans.ts';
+import { nameAt } from './tokens.ts';
 
 /** Where roles name what they sit on. */
 export function bindingsOf(source: TaggingSource): Binding[] {
@@ -23,11 +24,20 @@ export function bindingsOf(source: TaggingSource): Binding[] {
     return {
       role,
       port,
-      site: partSite(field, place),
+      site: nameSite(source, field, place),
       node: at === undefined ? -1 : outline.element[at]!,
       tag: beside.get(row) ?? null,
     };
   });
+}
+
+/** Where the one name in a value stands: the mark of a fragment before it stays what it is. */
+function nameSite({ tree, readers }: TaggingSource, field: FieldData, place: number): PartSite {
+  const { text, from } = nameAt(field, readers[field.index]!, place);
+  const site = partSite(field, place);
+  if (text.length === field.values[place]!.length) return site;
+  const begin = (site.part?.[0] ?? leadOf(tree, field, place)) + from;
+  return { ...site, part: [begin, begin + text.length] };
 }
 
 /**

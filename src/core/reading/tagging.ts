@@ -9,6 +9,7 @@ import { kindOf } from './literals.ts';
 import type { Aggregate, Binding, DeviceKey, Spot, TaggedRecord, Tagging } from './reading.ts';
 import { aggregatesOf, bindingsOf } from './seats.ts';
 import { leadOf } from './spans.ts';
+import { nameAt } from './tokens.ts';
 import { wrappersOf } from './wrappers.ts';
 
 export interface DevicesWritten {
@@ -88,7 +89,7 @@ class TaggedTable {
         const devices = named.of(key.shape);
         const found = new Map<number, string>();
         for (const [place, row] of field.rows.entries()) {
-          const parent = devices.get(rowOf.get(field.values[place]!) ?? -1);
+          const parent = devices.get(rowOf.get(nameAt(field, source.readers[field.index]!, place).text) ?? -1);
           if (parent !== undefined) found.set(row, parent);
         }
         const right = [...found].filter(([row, parent]) => this.device.get(row)?.startsWith(parent)).length;
@@ -167,7 +168,7 @@ class TaggedTable {
   }
 
   private spots(): Map<number, Spot[]> {
-    const { tree } = this.source;
+    const { tree, readers } = this.source;
     const spots = new Map<number, Spot[]>();
     const add = (row: number, spot: Spot) => {
       const list = spots.get(row);
@@ -179,13 +180,15 @@ class TaggedTable {
       if (!found) continue;
       const { holds, before = '', after = '' } = found;
       for (const [place, row] of field.rows.entries()) {
-        const value = field.values[place]!;
         if (field.virtual) {
-          for (const spot of this.keyParts(row, value)) add(row, { ...spot, field: field.index, holds });
+          for (const spot of this.keyParts(row, field.values[place]!)) add(row, { ...spot, field: field.index, holds });
           continue;
         }
         const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
-        const from = (field.begins?.[place] ?? leadOf(tree, field, place)) + before.length;
+        // What stands around the name of a port is not the record's own: the mark of a fragment.
+        const name = field === this.link ? nameAt(field, readers[field.index]!, place) : null;
+        const value = name?.text ?? field.values[place]!;
+        const from = (field.begins?.[place] ?? leadOf(tree, field, place)) + (name?.from ?? before.length);
         const to = from + value.length - before.length - after.length;
         add(row, { site, from, to, field: field.index, holds });
       }

@@ -199,6 +199,16 @@ export function readerOf(
   return { separator, operators, counts: new TokenCounts(tokens, times), pieces };
 }
 
+/** The one name that a place holds, operators cut off, and where it begins in the value; the whole value where it is a list. */
+export function nameAt(
+  { which, values }: FieldData,
+  { pieces }: Reader,
+  place: number,
+): { text: string; from: number } {
+  const own = pieces?.[which[place]!];
+  return own?.length === 1 ? own[0]! : { text: values[place]!, from: 0 };
+}
+
 /** Every name of a field, place by place; `from` is where it begins in the trimmed value, or in the text that this is a part of, `token` which one it is. */
 export function eachToken(
   field: FieldData,

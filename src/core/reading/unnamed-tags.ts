@@ -3,6 +3,7 @@ import type { FieldData } from './fields.ts';
 import { kindOf } from './literals.ts';
 import { holdsDevices } from './number-tables.ts';
 import type { Target } from './references.ts';
+import { nameAt, type Reader } from './tokens.ts';
 
 /** Records that join a port with a number and hold much more are something else. */
 const MOST_FIELDS = 6;
@@ -15,6 +16,7 @@ const MARK = '.';
  */
 export function composeUnnamed(
   fields: readonly FieldData[],
+  readers: readonly Reader[],
   devices: Devices,
   targets: readonly (readonly Target[])[],
 ): void {
@@ -34,7 +36,7 @@ export function composeUnnamed(
   for (const [shape, keyed] of named) {
     const list = byShape.get(shape) ?? [];
     if (list.length > MOST_FIELDS || list.some(isAddresses)) continue;
-    const link = linkOf(list, byShape, devices, targets);
+    const link = linkOf(list, byShape, readers, devices, targets);
     if (!link) continue;
     const tags = list.filter((field) => field !== link.field && !keyed.has(field) && isTags(field, link.deviceOf));
     if (tags.length !== 1) continue;
@@ -56,6 +58,7 @@ export function composeUnnamed(
 function linkOf(
   list: readonly FieldData[],
   byShape: ReadonlyMap<number, readonly FieldData[]>,
+  readers: readonly Reader[],
   devices: Devices,
   targets: readonly (readonly Target[])[],
 ): { field: FieldData; deviceOf: ReadonlyMap<number, string> } | null {
@@ -68,7 +71,7 @@ function linkOf(
       const rowAt = new Map(key.field.rows.map((row, place) => [key.field.values[place]!, row]));
       const deviceOf = new Map<number, string>();
       for (const [place, row] of field.rows.entries()) {
-        const device = deviceAt.get(rowAt.get(field.values[place]!) ?? -1);
+        const device = deviceAt.get(rowAt.get(nameAt(field, readers[field.index]!, place).text) ?? -1);
         if (device !== undefined) deviceOf.set(row, device);
       }
       if (deviceOf.size > 0) return { field, deviceOf };
