@@ -230,3 +230,16 @@ test('rows of three values are no triples', () => {
     ['from', 'to', 'what'].map((name) => `/box/list/allow/@${name}`),
   );
 });
+
+test.each([
+  ['addresses', (at: number) => `10.20.${at % 3}.${at}`],
+  ['networks', (at: number) => `10.20.${at}.0/24`],
+  ['hardware addresses', (at: number) => `00:00:5e:00:53:${at + 10}`],
+  ['slots and ports', (at: number) => `0/${at % 2}/${at}`],
+])('records called by %s are no property list', (_, nameOf) => {
+  const rows = Array.from({ length: 40 }, (_, at) => `<client><at>${nameOf(at)}</at><who>buoy-${at}</who></client>`);
+  const { reading } = open(`<box><clients>${rows.join('')}</clients></box>`);
+  expect(reading.values.fields.map(({ template }) => template)).toEqual(
+    ['at', 'who'].map((name) => `/box/clients/client/${name}`),
+  );
+});

@@ -1,5 +1,6 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import { isLiteral, kindOf } from './literals.ts';
 import type { Key } from './reading.ts';
 
 /** One entry of a property list: its key cut into parts, and where its value stands. */
@@ -152,6 +153,11 @@ function stepsOf(key: string, separator: string): string[] {
   return steps.filter((step) => step !== '');
 }
 
+/** Addresses and numbers of slots have marks between their parts, and their beginnings in common, yet are no paths. */
+function isPlainValue(key: string): boolean {
+  return !/\p{L}/u.test(key) || isLiteral(kindOf(key));
+}
+
 /** The marks between the parts of nearly all keys, where the keys share beginnings as paths do; else null. */
 function separatorIn(keys: readonly string[]): string | null {
   const marks = new Map<string, number>();
@@ -160,6 +166,7 @@ function separatorIn(keys: readonly string[]): string | null {
     const own = new Set(key.replace(bracketed, '').match(/[^\p{L}\p{M}\p{N}_-]+/gu) ?? []);
     for (const mark of own) marks.set(mark, (marks.get(mark) ?? 0) + 1);
   }
+  if (keys.filter(isPlainValue).length > keys.length * 0.5) return null;
   for (const [mark, count] of [...marks].sort((a, b) => b[1] - a[1])) {
     if (count < keys.length * 0.95) break;
     let deep = 0;
