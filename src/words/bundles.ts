@@ -40,6 +40,7 @@ export function bundleWords(findings: readonly Finding[]): Said {
     case 'reference-case':
       return say`${many} ${value(params.value)}, and the record is written ${value(params.written)}.`;
     case 'reference-dangling':
+    case 'reference-recurring':
       return say`${many} ${value(params.value)}, and no such record is there.${params.nearest === undefined ? '' : say` There is ${value(params.nearest)}.`}`;
     case 'certificate-issuer-left-out':
       return say`${count(findings.length, 'certificate')} name ${value(params.issuer)} as their issuer, which you left out.`;

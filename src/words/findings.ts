@@ -54,6 +54,10 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
     what: say`${value(field)} names ${value(name)}, and no such record is there.${nearest === undefined ? '' : say` There is ${value(nearest)}.`}`,
     why: 'The name may be mistyped, or what it named was deleted. The box may ignore the record or refuse it.',
   }),
+  'reference-recurring': ({ value: name, field }) => ({
+    what: say`${value(field)} names ${value(name)}, and no such record is there.`,
+    why: 'The file says it in several places, so it may be a word that the box knows by itself. If it was the name of something that was deleted, the box may ignore these records or refuse them.',
+  }),
   'reference-case': ({ value: name, field, written }) => ({
     what: say`${value(field)} names ${value(name)}, and the record is written ${value(written)}.`,
     why: 'Capitals may count on the new box, and then nothing is named here. Write both alike.',
@@ -199,6 +203,7 @@ const kinds: Record<FindingCode, string> = {
   'record-unused': 'References',
   'findings-more': 'And more',
   'reference-dangling': 'References',
+  'reference-recurring': 'References',
   'key-doubled': 'References',
   'box-bound-travels': 'Bound to the old box',
   'encoding-contradicts': 'The file itself',

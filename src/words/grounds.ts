@@ -7,6 +7,7 @@ const rule = 'common practice: the first rule that fits decides';
 /** The standard or the practice that a finding rests on. */
 const grounds: Record<FindingCode, string> = {
   'reference-dangling': 'the other names of this field, each of which finds its record',
+  'reference-recurring': 'the other names of this field, each of which finds its record',
   'reference-left-out': 'the file: this record names what you left out',
   'reference-case': xml('2.4: names and values are compared letter by letter'),
   'port-doubled': 'one device has one name, on every system',

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { namedSets as list, sets } from './named-sets.ts';
 import { findingsOf, fixtures, opened, openedFile, said, sentence } from './support.ts';
 
-const family = /^(?:character-unseen|blank-in-value|reference-case|reference-dangling|key-doubled|prefix-unbound)$/;
+const family = /^(?:character-unseen|blank-in-value|reference-case|reference-dangling|reference-recurring|key-doubled|prefix-unbound)$/;
 const say = (xml: string) =>
   findingsOf(opened(xml))
     .filter(({ code }) => family.test(code))
@@ -25,6 +25,16 @@ describe('the form of a file', () => {
   it('a reference to nothing stays one', () => {
     expect(say(list(sets, [...rules, 'kiosk']))).toEqual([
       'reference-dangling 32: “rule/from” names “kiosk”, and no such record is there.',
+    ]);
+  });
+
+  it('a reference to nothing that comes back is a note', () => {
+    const thrice = list(sets, [...rules, ...rules, 'kiosk', 'kiosk', 'kiosk']);
+    const found = findingsOf(opened(thrice)).filter(({ code }) => code.startsWith('reference-'));
+    expect(found.map(({ code, severity, place }) => [code, severity, place?.line])).toEqual([
+      ['reference-recurring', 'note', 50],
+      ['reference-recurring', 'note', 51],
+      ['reference-recurring', 'note', 52],
     ]);
   });
 

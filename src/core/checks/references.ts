@@ -20,9 +20,10 @@ export function checkReferences(input: CheckInput): Finding[] {
     const isCase = close !== undefined && isSameFolded(close.name, value);
     const setName = (code: Repair['code'], to: string) =>
       setTo(input, code, { to }, [{ site, was: value, value: to, from }]);
+    const recurs = !isCase && tier === 'possible';
     findings.push({
-      code: isCase ? 'reference-case' : 'reference-dangling',
-      severity: !isCase && tier === 'possible' ? 'note' : 'warning',
+      code: isCase ? 'reference-case' : recurs ? 'reference-recurring' : 'reference-dangling',
+      severity: recurs ? 'note' : 'warning',
       place: place(site),
       params: {
         value,

@@ -53,20 +53,21 @@ export function linksOf(source: LinkSource): Links {
     const index = named.length;
     named.push(describe(source, field, list, tier));
     const reader = readers[field.index]!;
-    const missing = new Map<number, string | null>();
+    const missing = new Map<number, Missing>();
+    let usual: number | null = null;
     // Of most names there is one record, wherever they stand.
     const only = new Map<number, { readonly row: number; readonly target: Target } | null>();
     for (const [at, token] of reader.counts.tokens.entries()) {
       const known = list.some(({ tokens }) => tokens.has(at));
-      if (known || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list, unresolved, isMeant))
-        continue;
-      missing.set(
-        at,
-        nearestName(
-          token,
-          list.flatMap(({ key }) => key.field.distinct),
-        ),
+      if (known || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list)) continue;
+      const often = recurs(token, list, unresolved, isMeant);
+      usual ??= usualTimes(reader, list);
+      if (often && reader.counts.times[at]! > usual) continue;
+      const nearest = nearestName(
+        token,
+        list.flatMap(({ key }) => key.field.distinct),
       );
+      missing.set(at, { nearest, tier: often ? 'possible' : tier });
     }
     const others = missing.size >= WHOLE_LIST ? listsOfOthers(field, reader, list, missing) : null;
     eachToken(field, reader, (text, place, begin, token) => {
@@ -79,8 +80,7 @@ export function linksOf(source: LinkSource): Links {
       const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
       const from = begin + leadOf(tree, field, place);
       if (!hit) {
-        const nearest = missing.get(token)!;
-        dangling.push({ site, from, to: from + text.length, value: text, field: index, tier, nearest });
+        dangling.push({ site, from, to: from + text.length, value: text, field: index, ...missing.get(token)! });
       } else if (hit.row !== field.rows[place] || hit.target.key.shape !== field.rowShape) {
         references.push({
           site,
@@ -95,6 +95,17 @@ export function linksOf(source: LinkSource): Links {
   }
   return { fields: named, references, dangling };
 }
+
+/** How often the field has a name that it names a record by, on average. */
+function usualTimes(reader: Reader, list: readonly Target[]): number {
+  const named = new Set(list.flatMap(({ tokens }) => tokens.list));
+  let sum = 0;
+  for (const at of named) sum += reader.counts.times[at]!;
+  return sum / Math.max(1, named.size);
+}
+
+/** A name without a record, as `Dangling` has it. */
+type Missing = Pick<Dangling, 'nearest' | 'tier'>;
 
 /** So many items of one list are hardly all gone. */
 const WHOLE_LIST = 3;
@@ -150,19 +161,28 @@ function unresolvedCounts({ fields, readers, targets }: LinkSource): Map<string,
   return counts;
 }
 
-/** A value that should name a record and does not: shaped like one, seldom, no device, no word that stands for itself. */
+/**
+ * True for what comes back: likely a word of the dialect, but for a code made like the keys, and for the name of a record
+ * misspelt.
+ */
+function recurs(
+  token: string,
+  list: readonly Target[],
+  unresolved: ReadonlyMap<string, { times: number; fields: number }>,
+  isMeant: IsMeant,
+): boolean {
+  const { times, fields } = unresolved.get(token) ?? { times: 1, fields: 1 };
+  return (times >= 3 || fields >= 2) && !isCode(token, list) && !isMeant(token, times, list);
+}
+
+/** A value that should name a record and does not: shaped like one, no device, no word that stands for itself. */
 function isMissing(
   token: string,
   field: FieldData,
   { keys, devices, portFields }: LinkSource,
   list: readonly Target[],
-  unresolved: ReadonlyMap<string, { times: number; fields: number }>,
-  isMeant: IsMeant,
 ): boolean {
   if (token === '' || isBuiltIn(token) || devices.has(token) || portFields.has(field.index)) return false;
-  // What comes back is a word of the dialect, but for a code made like the keys, and for the name of a record misspelt.
-  const { times, fields } = unresolved.get(token) ?? { times: 1, fields: 1 };
-  if ((times >= 3 || fields >= 2) && !isCode(token, list) && !isMeant(token, times, list)) return false;
   if (kindOf(token) === 'integer' && Number(token) === 0) return false;
   // Where each kind counts by itself, any number is the number of something; a name of other records may be meant as such.
   const [top] = list;

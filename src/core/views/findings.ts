@@ -103,6 +103,7 @@ export type RepairCode =
 
 export type FindingCode =
   | 'reference-dangling'
+  | 'reference-recurring'
   | 'reference-left-out'
   | 'reference-case'
   | 'port-doubled'
