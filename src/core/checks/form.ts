@@ -73,9 +73,12 @@ function doubledKeys(input: CheckInput): readonly (readonly [key: string, record
   const known = doubledOf.get(reading);
   if (known) return known;
   const doubled: (readonly [string, readonly number[]])[] = [];
-  const differ = set.size === 0 ? allDifferent(tree, reading) : () => false;
-  for (const { key, together, records } of reading.collections) {
-    if (!together && (key.by === 'position' || key.by === 'tag' || differ(key, records))) continue;
+  const differ = allDifferent(tree, reading);
+  const sites = [...set.values()].map(({ site }) => site.node);
+  for (const { key, together, records, parent } of reading.collections) {
+    if (!together && (key.by === 'position' || key.by === 'tag')) continue;
+    // What is set may be a key where none was, which no field has.
+    if (!together && !sites.some((node) => isWithin(tree, node, parent)) && differ(key, records)) continue;
     const first = new Map<string, number>();
     const several = new Map<string, number[]>();
     for (const node of records) {
