@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { namedSets as list, sets } from './named-sets.ts';
 import { findingsOf, fixtures, opened, openedFile, said, sentence } from './support.ts';
 
-const family = /^(?:character-unseen|blank-in-value|reference-case|reference-dangling|reference-recurring|key-doubled|prefix-unbound)$/;
+const family =
+  /^(?:character-unseen|blank-in-value|reference-case|reference-dangling|reference-recurring|key-doubled|prefix-unbound)$/;
 const say = (xml: string) =>
   findingsOf(opened(xml))
     .filter(({ code }) => family.test(code))

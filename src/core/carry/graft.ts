@@ -8,6 +8,7 @@ import type { PatchSet } from '../patch/patch-set.ts';
 import { type Plan, planOf, renamesOf } from '../plan/plan.ts';
 import { type PropertyLists, propertiesOf } from '../reading/properties.ts';
 import type { Key, Reading } from '../reading/reading.ts';
+import { type RecordLists, recordLists } from '../reading/record-lists.ts';
 import { keyValue } from '../reading/record-name.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import { bad, good, type Result, type Trouble } from '../trouble.ts';
@@ -138,7 +139,7 @@ function placed({ tree, reading }: Side, picks: readonly Pick[]): PlacedPick[] {
 /** One go with the keys that are chosen so far. */
 class Attempt {
   private readonly plan: Plan;
-  private readonly collectionOf = new Map<number, Reading['collections'][number]>();
+  private readonly recordLists: RecordLists;
   private readonly units: ReturnType<typeof unitsOf>;
   /** Finds elements of the donor, as it is, in the receiver. */
   private readonly finder: Matcher;
@@ -154,18 +155,17 @@ class Attempt {
     private readonly keys: ReadonlyMap<number, NewKey>,
     private readonly lists: PropertyLists | null,
   ) {
-    for (const collection of donor.reading.collections)
-      for (const node of collection.records) this.collectionOf.set(node, collection);
+    this.recordLists = recordLists(donor.reading);
     this.units = unitsOf(donor.tree, donor.reading);
     this.finder = new Matcher(
       donor.tree,
       receiver.tree,
-      (node) => this.collectionOf.get(node)?.key ?? null,
+      (node) => this.recordLists.of(node)?.key ?? null,
       (node) => this.entryKey(node),
     );
     this.plan = {
       ...chosenPlan,
-      ...planOf([...chosenPlan.decisions, ...keyDecisions(donor, this.collectionOf, keys)], chosenPlan.file),
+      ...planOf([...chosenPlan.decisions, ...keyDecisions(donor, this.recordLists, keys)], chosenPlan.file),
     };
   }
 
@@ -182,7 +182,7 @@ class Attempt {
     const origins = originsOf(donor.tree, compiled.edits, result);
     this.origins = origins;
     const modes = this.modes();
-    const isRecord = (node: number) => this.collectionOf.has(origins.of[node]!);
+    const isRecord = (node: number) => this.recordLists.of(origins.of[node]!) !== null;
     const matcher = new Matcher(
       result,
       receiver.tree,
@@ -226,11 +226,11 @@ class Attempt {
 
   nextKey(node: number): NewKey {
     const taken = [...this.keys.values()].map(({ key }) => key);
-    return nextKey(this.donor.tree, this.collectionOf.get(node)!, node, this.keys.get(node)?.tries ?? 0, taken);
+    return nextKey(this.donor.tree, this.recordLists.of(node)!, node, this.keys.get(node)?.tries ?? 0, taken);
   }
 
   private keyOf(node: number): Key | null {
-    return this.collectionOf.get(this.origins!.of[node]!)?.key ?? null;
+    return this.recordLists.of(this.origins!.of[node]!)?.key ?? null;
   }
 
   private entryKey(node: number): Key | null {
@@ -282,7 +282,7 @@ class Attempt {
       donor: donor.tree,
       receiver: receiver.tree,
       matcher: this.finder,
-      isNamedAlone: (node) => this.collectionOf.get(node)?.key.by === 'tag',
+      isNamedAlone: (node) => this.recordLists.of(node)?.key.by === 'tag',
       isClosing: receiver.isClosing ?? (() => false),
       told,
     });
@@ -303,14 +303,14 @@ class Attempt {
   }
 
   private choices(node: number): Answer[] {
-    const collection = this.collectionOf.get(node);
+    const collection = this.recordLists.of(node);
     const keyed = collection && !this.entryKey(node) && keyPath(this.donor, collection.key, node) !== null;
     return keyed ? ['keep', 'replace', 'new-key'] : ['keep', 'replace'];
   }
 
   private clash({ from, to, answer }: Meeting & { readonly answer: Answer }): Clash {
     const node = this.origins!.of[from]!;
-    const collection = this.collectionOf.get(node);
+    const collection = this.recordLists.of(node);
     return {
       from: pathOf(this.donor.tree, node),
       to: pathOf(this.receiver.tree, to),

@@ -1,6 +1,7 @@
 import { spreadRecords } from '../compile/spread.ts';
 import type { Decision } from '../plan/plan.ts';
 import type { Collection, Key, Reading } from '../reading/reading.ts';
+import type { RecordLists } from '../reading/record-lists.ts';
 import { keySite, keyValue } from '../reading/record-name.ts';
 import { sitePath } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
@@ -27,18 +28,18 @@ export function nextKey(
 /** The new keys as decisions: the key itself, and every reference that calls the record by it. */
 export function keyDecisions(
   { tree, reading }: { readonly tree: Tree; readonly reading: Reading },
-  collectionOf: ReadonlyMap<number, Collection>,
+  lists: RecordLists,
   keys: ReadonlyMap<number, NewKey>,
 ): Decision[] {
   const decisions: Decision[] = [];
   if (keys.size === 0) return decisions;
   for (const [node, { key }] of keys) {
-    const path = keyPath({ tree, reading }, collectionOf.get(node)!.key, node);
+    const path = keyPath({ tree, reading }, lists.of(node)!.key, node);
     if (path !== null) decisions.push({ kind: 'set-value', path, value: key });
   }
   for (const { site, value, to } of reading.references) {
     const fresh = keys.get(to);
-    if (!fresh || value !== keyValue(tree, collectionOf.get(to)!.key, to)) continue;
+    if (!fresh || value !== keyValue(tree, lists.of(to)!.key, to)) continue;
     decisions.push({ kind: 'set-value', path: sitePath(tree, site), was: value, value: fresh.key });
   }
   return decisions;

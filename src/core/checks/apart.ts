@@ -1,3 +1,4 @@
+import { recordLists } from '../reading/record-lists.ts';
 import { once } from './tables.ts';
 
 /**
@@ -7,9 +8,7 @@ import { once } from './tables.ts';
 export const instancesOf = once((reading): readonly number[] => {
   const { roles } = reading;
   if (new Set(roles.map(({ name }) => name)).size === roles.length) return roles.map(() => 0);
-  const listOf = new Map<number, number>();
-  for (const [at, { records }] of reading.collections.entries()) for (const node of records) listOf.set(node, at);
-  const lists = roles.map(({ node }) => listOf.get(node) ?? -1);
+  const lists = roles.map(({ node }) => recordLists(reading).indexOf(node));
   const firstOf = new Map<string, number>();
   const apart = roles.some(({ name }, role) => {
     const first = firstOf.get(name);

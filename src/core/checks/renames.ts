@@ -1,5 +1,6 @@
 import { freshKey } from '../compile/fresh-key.ts';
 import type { Reading } from '../reading/reading.ts';
+import { recordLists } from '../reading/record-lists.ts';
 import { keySite } from '../reading/record-name.ts';
 import { SiteSet } from '../reading/site-set.ts';
 import type { Repair } from '../views.ts';
@@ -11,15 +12,6 @@ import { keyIn, valueIn } from './set-value.ts';
 import { byReferences, once, siteKey } from './tables.ts';
 
 type Params = Repair['params'];
-
-const collectionAt = once(
-  ({ collections }): ReadonlyMap<number, number> => {
-    const found = new Map<number, number>();
-    for (const [at, { records }] of collections.entries()) for (const node of records) found.set(node, at);
-    return found;
-  },
-  ({ collections }) => collections,
-);
 
 const deviceSites = once(
   ({ mentions }) => new SiteSet(mentions),
@@ -77,10 +69,10 @@ export const usesOf = ({ reading }: Pick<CheckInput, 'reading'>, record: number,
 
 /** The record whose name stands at a site, null where it is no record's. */
 export function namedAt({ tree, reading }: CheckInput, { node, attr }: Site): number | null {
-  const isRecord = collectionAt(reading);
+  const lists = recordLists(reading);
   for (let at = node; at !== -1; at = tree.parent[at]!) {
-    const collection = isRecord.get(at);
-    if (collection === undefined) continue;
+    const collection = lists.indexOf(at);
+    if (collection === -1) continue;
     const { key, label } = reading.collections[collection]!;
     const isIt = [key, ...(label ? [label] : [])].some((by) => {
       const site = keySite(tree, by, at);
@@ -98,8 +90,8 @@ export function namedAt({ tree, reading }: CheckInput, { node, attr }: Site): nu
  */
 export function renameRecord(input: CheckInput, record: number, from: string, to: string, more: Params = {}): Repair[] {
   const { tree, reading, set, place } = input;
-  const collection = collectionAt(reading).get(record);
-  if (collection === undefined || from === to || from === '' || to === '') return [];
+  const collection = recordLists(reading).indexOf(record);
+  if (collection === -1 || from === to || from === '' || to === '') return [];
   const { key, label, together } = reading.collections[collection]!;
   const by = [key, ...(label ? [label] : [])].find((one) => keyIn(tree, set, one, record) === from);
   const site = by && keySite(tree, by, record);
@@ -136,8 +128,8 @@ export function renameRecord(input: CheckInput, record: number, from: string, to
 
 /** A record whose name another has called otherwise; what names the two means the first, as long as nothing says more. */
 export function renameApart(input: CheckInput, record: number, name: string): Repair[] {
-  const collection = collectionAt(input.reading).get(record);
-  if (collection === undefined) return [];
+  const collection = recordLists(input.reading).indexOf(record);
+  if (collection === -1) return [];
   const taken = new Set(recordsByName(input, collection).keys());
   return renameRecord(
     input,

@@ -2,12 +2,13 @@ import { sectionPath } from '../compile/leave-out.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
 import { listOf } from '../reading/collections.ts';
 import type { Reading } from '../reading/reading.ts';
+import { recordLists } from '../reading/record-lists.ts';
 import { recordName } from '../reading/record-name.ts';
 import { sectionIndex } from '../reading/sections.ts';
 import type { BackupView, CollectionView, FieldView, RoleView, SectionView } from '../views.ts';
 import { nameOf } from '../xml/tree.ts';
 import { addressIn } from './address.ts';
-import { collectionsByRecord, followViews } from './dependents.ts';
+import { followViews } from './dependents.ts';
 import { type Backup, nodePlace } from './open.ts';
 
 const SAMPLES = 3;
@@ -62,7 +63,7 @@ function sectionViews(backup: Backup, reading: Reading, units: Units, sectionOf:
 function roleViews(backup: Backup, reading: Reading, units: Units, sectionOf: SectionOf): RoleView[] {
   const { tree } = backup;
   const portOf = new Map(reading.bindings.map((binding) => [binding.node, binding.port]));
-  const collections = collectionsByRecord(reading);
+  const lists = recordLists(reading);
   const followers = new Map<number, number[]>();
   const namedBy = new Map<number, Map<string, number>>();
   const roleNodes = new Set(reading.roles.map((role) => role.node));
@@ -85,7 +86,7 @@ function roleViews(backup: Backup, reading: Reading, units: Units, sectionOf: Se
     port: portOf.get(role.node) ?? null,
     address: addressIn(tree, role.node),
     namedBy: [...(namedBy.get(role.node) ?? [])].map(([section, count]) => ({ section, count })),
-    follows: followViews(backup, collections, followers.get(role.node) ?? []),
+    follows: followViews(backup, lists, followers.get(role.node) ?? []),
     place: nodePlace(backup, role.node),
   }));
 }

@@ -2,6 +2,7 @@ import { collectionPath, sectionPath } from '../compile/leave-out.ts';
 import { spreadRecords } from '../compile/spread.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
 import type { Reading } from '../reading/reading.ts';
+import { recordLists } from '../reading/record-lists.ts';
 import { sectionIndex } from '../reading/sections.ts';
 import { pathOf } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
@@ -53,8 +54,7 @@ function build(tree: Tree, reading: Reading): CarryTree {
   const units = unitsOf(tree, reading);
   const { sections, collections } = reading;
   const sectionOf = sectionIndex(tree, sections);
-  const collectionOf = new Int32Array(tree.size).fill(-1);
-  for (const [at, { records }] of collections.entries()) for (const node of records) collectionOf[node] = at;
+  const lists = recordLists(reading);
   const most = sections.length + collections.length + units.nodes.length;
   const kind = new Uint8Array(most);
   const node = new Int32Array(most);
@@ -80,7 +80,7 @@ function build(tree: Tree, reading: Reading): CarryTree {
       return row;
     }
     for (const one of nodes) {
-      const own = collectionOf[one]!;
+      const own = lists.indexOf(one);
       if (rowOfCollection[own] === -1) rowOfCollection[own] = add(Row.collection, collections[own]!.parent, -1, own);
     }
     return -1;
@@ -91,7 +91,7 @@ function build(tree: Tree, reading: Reading): CarryTree {
   for (const unit of units.nodes) {
     if (unit === tree.root) continue;
     while (around.length > 0 && unit >= tree.after[around[around.length - 1]!]!) around.pop();
-    const own = collectionOf[unit]!;
+    const own = lists.indexOf(unit);
     const at = sectionOf(unit);
     const top = rowOfSection[at] ?? -1;
     const inList = around.length === 0 && sections[at]?.lines === true;

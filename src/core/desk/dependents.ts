@@ -2,6 +2,7 @@ import { needsOf } from '../carry/needs.ts';
 import { withinAny } from '../compile/compile.ts';
 import { listOf } from '../reading/collections.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
+import { type RecordLists, recordLists } from '../reading/record-lists.ts';
 import { recordName } from '../reading/record-name.ts';
 import type { DependentsView, FollowView } from '../views.ts';
 import { nodeAt, pathOf } from '../xml/path.ts';
@@ -29,16 +30,16 @@ export function dependentsOf(backup: Backup, reading: Reading, path: string): De
     found.map((chain) => chain.node),
   );
   const chains = found.filter((chain) => tops.has(chain.node));
-  const collections = collectionsByRecord(reading);
+  const lists = recordLists(reading);
   return {
     path,
     direct: followViews(
       backup,
-      collections,
+      lists,
       direct.map(({ from }) => from),
     ),
     all: chains.map((chain) => {
-      const collection = collections.get(chain.node);
+      const collection = lists.of(chain.node);
       const last = chain.why.at(-1)!;
       return {
         path: pathOf(tree, chain.node),
@@ -63,22 +64,11 @@ function outermost(tree: Tree, nodes: readonly number[]): Set<number> {
   return tops;
 }
 
-export function collectionsByRecord(reading: Reading): Map<number, Collection> {
-  const collections = new Map<number, Collection>();
-  for (const collection of reading.collections)
-    for (const node of collection.records) collections.set(node, collection);
-  return collections;
-}
-
 /** Records and settings by their kind, each counted once, the kind with the most first. */
-export function followViews(
-  backup: Backup,
-  collections: ReadonlyMap<number, Collection>,
-  nodes: Iterable<number>,
-): FollowView[] {
+export function followViews(backup: Backup, lists: RecordLists, nodes: Iterable<number>): FollowView[] {
   const groups = new Map<Collection | null, number[]>();
   for (const node of new Set(nodes)) {
-    const collection = collections.get(node) ?? null;
+    const collection = lists.of(node);
     const group = groups.get(collection);
     if (group) group.push(node);
     else groups.set(collection, [node]);

@@ -6,7 +6,8 @@ import { DeviceIndex, type RoleSeat, seatsOf } from '../compile/seats.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
 import { hiddenSpans, redacted, redactedPatch } from '../handover/redact.ts';
 import { type Plan, renamesOf } from '../plan/plan.ts';
-import type { Collection, Reading } from '../reading/reading.ts';
+import type { Reading } from '../reading/reading.ts';
+import { recordLists } from '../reading/record-lists.ts';
 import { recordName } from '../reading/record-name.ts';
 import { sectionIndex } from '../reading/sections.ts';
 import type { ChangeView, LedgerEntry, LedgerView, PlanView, PortState, RoleState, SectionState } from '../views.ts';
@@ -46,11 +47,9 @@ type Names = (node: number) => string;
 
 /** Names of records by node; anything else is called by its tag. */
 function recordNames(tree: Tree, reading: Reading): Names {
-  const collections = new Map<number, Collection>();
-  for (const collection of reading.collections)
-    for (const node of collection.records) collections.set(node, collection);
+  const lists = recordLists(reading);
   return (node) => {
-    const collection = collections.get(node);
+    const collection = lists.of(node);
     return collection ? recordName(tree, collection, node) : nameOf(tree, node);
   };
 }

@@ -1,7 +1,8 @@
 import { sectionPath } from '../compile/leave-out.ts';
 import { unitsOf } from '../compile/units.ts';
 import { linesOf } from '../reading/lines.ts';
-import type { Collection, Reading } from '../reading/reading.ts';
+import type { Reading } from '../reading/reading.ts';
+import { recordLists } from '../reading/record-lists.ts';
 import { keyValue, recordName } from '../reading/record-name.ts';
 import { sectionIndex } from '../reading/sections.ts';
 import type { RecordQuery, RecordsView, RecordView } from '../views.ts';
@@ -14,9 +15,7 @@ export function recordsOf(backup: Backup, reading: Reading, query: RecordQuery):
   const { tree, lines } = backup;
   const units = unitsOf(tree, reading);
   const sectionOf = sectionIndex(tree, reading.sections);
-  const collections = new Map<number, Collection>();
-  for (const collection of reading.collections)
-    for (const node of collection.records) collections.set(node, collection);
+  const lists = recordLists(reading);
   const secrets = new Int32Array(tree.size);
   const boxBound = new Uint8Array(tree.size);
   for (const { site } of reading.secrets) {
@@ -41,7 +40,7 @@ export function recordsOf(backup: Backup, reading: Reading, query: RecordQuery):
     around.push(tree.after[node]!);
     const at = sectionOf(node);
     if (query.section !== null && at !== section) continue;
-    const collection = collections.get(node);
+    const collection = lists.of(node);
     const name = collection ? recordName(tree, collection, node) : nameOf(tree, node);
     const key = collection
       ? (linesOf(tree).recordName(collection, node)?.key ?? keyValue(tree, collection.key, node))
