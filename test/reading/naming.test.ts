@@ -51,3 +51,58 @@ test('two records under one holder, built alike, are told apart by their tags: w
   ]);
   expect(gone).toEqual(['b554efb19b5265b3']);
 });
+
+const uuid = (at: number) => `a3c7428${at}-5c47-4049-ab3b-11b8cd94095${at}`;
+
+test('a record that stands alone and whose tag is an identifier is named by it', () => {
+  const box = `<box><anchors><${uuid(1)}><about>Quay root</about><pem>x</pem></${uuid(1)}></anchors>
+<pairs><pair><by>${uuid(1)}</by><about>Admin page</about></pair><pair><by>${uuid(1)}</by><about>Gate</about></pair></pairs></box>`;
+  expect(linksOf(box).names).toEqual(Array(2).fill(`pair/by ${uuid(1)} -> ${uuid(1)}`));
+});
+
+test.each([
+  ['attribute', (name: string, value: string) => `<set n="${name}" v="${value}"/>`],
+  ['element', (name: string, value: string) => `<set><n>${name}</n><v>${value}</v></set>`],
+])('a record that stands alone, written in cells that an %s names as leaves are called elsewhere', (_, cell) => {
+  const anchor = ['code', 'about', 'pem'].map((name, at) => cell(name, ['6MA4SENMZ6', 'Quay root', 'x'][at]!));
+  const pair = (code: string) => `<pair><code>${code}</code><about>for ${code}</about><by>6MA4SENMZ6</by></pair>`;
+  const box = `<box><anchors><one>${anchor.join('')}</one></anchors>
+<pairs>${pair('ZMFTP0CEEW')}${pair('E6FMT2K9ZM')}</pairs></box>`;
+  expect(linksOf(box).names).toEqual(['pair/by 6MA4SENMZ6 -> one', 'pair/by 6MA4SENMZ6 -> one']);
+});
+
+test('identifiers that tell their own records apart, too, name others, and one that is none of theirs is gone', () => {
+  const records = (tag: string, from: number) =>
+    [from, from + 1]
+      .map((at) => `<${tag} name="${tag}${at}"><ident>${uuid(at)}</ident><by>hand</by></${tag}>`)
+      .join('');
+  const road = (at: number) => `<road via="${uuid(at)}"><to>192.0.2.${at * 16}/28</to></road>`;
+  const box = `<box>${records('exit', 0)}${records('zone', 2)}${records('crew', 4)}${records('watch', 6)}
+${road(0)}${road(1)}${road(8)}</box>`;
+  expect(linksOf(box)).toEqual({
+    names: [`road/via ${uuid(0)} -> exit`, `road/via ${uuid(1)} -> exit`],
+    gone: [uuid(8)],
+  });
+});
+
+test('a number under the very name of the records that it would number, beside one of theirs, is gone', () => {
+  const made = (tag: string, rows: readonly string[]) =>
+    `<${tag}s>${rows.map((row, at) => `<${tag} no="${at + 1}">${row}</${tag}>`).join('')}</${tag}s>`;
+  const gates = ['2', '16'].map((cert) => `<gate><cert>${cert}</cert><net>10.99.0.0/24</net><port>1194</port></gate>`);
+  const box = `<box>${made('cert', ['<for>page</for>', '<for>gate</for>', '<for>phones</for>'])}
+${made('zone', ['<at>10.20.0.1</at>', '<at>10.20.1.1</at>'])}${made('crew', ['<may>all</may>', '<may>some</may>'])}
+${gates.join('')}</box>`;
+  expect(linksOf(box).gone).toEqual(['16']);
+});
+
+test('records of a property list that are told apart by their place are named by what they are called', () => {
+  const list = (kind: string, rows: readonly (readonly string[])[], names: readonly string[]) =>
+    rows.flatMap((row, at) => row.map((value, i) => `<p k="box.${kind}.${at + 1}.${names[i]}">${value}</p>`)).join('');
+  const crews = ['wardens', 'divers', 'riggers'].map((name) => ['all', name, '10.20.0.9']);
+  const gates = ['wardens', 'seasonals', 'riggers', 'wardens'].map((name, at) => [String(1194 + at), name, 'udp']);
+  const text = `<box>${list('crew', crews, ['may', 'nm', 'host'])}${list('gate', gates, ['port', 'of', 'by'])}</box>`;
+  expect(linksOf(text)).toEqual({
+    names: ['of wardens -> p', 'of riggers -> p', 'of wardens -> p'],
+    gone: ['seasonals'],
+  });
+});

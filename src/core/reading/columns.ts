@@ -1,4 +1,5 @@
 import { attributeIndexed, isElement, type Tree } from '../xml/tree.ts';
+import { areLeafNames, leafNames } from './lone-rows.ts';
 import { typedColumnsOf } from './typed-columns.ts';
 
 /** Tells of an element whether it is a cell of a row, and which attribute names its column. */
@@ -27,7 +28,7 @@ export function columnsOf(tree: Tree): Columns | null {
 
 /**
  * Finds cells: leaf elements of one name that stand several to a parent, where the value of one attribute tells them
- * apart inside the parent and comes back under other parents. Null where the document has none.
+ * apart inside the parent and comes back under other parents, or as the name of leaves. Null where the document has none.
  */
 function columnsOfOneName(tree: Tree): Columns | null {
   const counts = new Map<number, Count>();
@@ -67,12 +68,18 @@ function columnsOfOneName(tree: Tree): Columns | null {
     }
   }
   const chosen = new Map<number, number>();
+  let leaves: ReadonlySet<string> | null = null;
   for (const [id, count] of counts) {
-    if (count.rows < 2 || count.cells < 2 * count.rows || count.cells < 6) continue;
+    if (count.cells < 2 * count.rows) continue;
     if (count.doubled > count.cells * 0.3 || count.wordy < count.cells * 0.95) continue;
-    let again = 0;
-    for (const times of count.columns.values()) if (times > 1) again += times;
-    if (again < count.cells * 0.7) continue;
+    if (count.rows < 2 || count.cells < 6) {
+      leaves ??= leafNames(tree);
+      if (count.doubled > 0 || !areLeafNames(count.columns.keys(), leaves)) continue;
+    } else {
+      let again = 0;
+      for (const times of count.columns.values()) if (times > 1) again += times;
+      if (again < count.cells * 0.7) continue;
+    }
     const name = Math.floor(id / width);
     const best = chosen.get(name);
     if (best === undefined || counts.get(best)!.doubled > count.doubled) chosen.set(name, id);

@@ -1,5 +1,6 @@
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName, localName } from './fields.ts';
+import { isCounter } from './key-signs.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { holderOf } from './list-names.ts';
 import { type Kind, kindOf, patternOf } from './literals.ts';
@@ -32,9 +33,9 @@ export class Facts {
   readonly entries: Int32Array;
   readonly keyOfField = new Map<number, KeyField>();
   readonly leaf: readonly string[];
-  /** Shapes whose records have a best key that stands nowhere else: nothing names them by it. */
+  /** Shapes whose records have a best key that stands nowhere else, or is their place in a list: they are named by another. */
   private readonly unnamed = new Set<number>();
-  /** By name, how many kinds of record have a best key that is called so. */
+  /** By name, how many kinds of record have a best key, or an identifier, that is called so. */
   private readonly bestNames = new Map<string, number>();
   /** For each leaf name the share of its values that are several words and name nothing. */
   readonly freeShare: ReadonlyMap<string, number>;
@@ -89,14 +90,17 @@ export class Facts {
       if (list) list.push(field);
       else this.lists.set(field.rowShape, [field]);
     }
-    for (const { field, best } of keys.keys) {
-      if (!best || field.tag) continue;
-      const name = this.leaf[field.index]!;
+    for (const key of keys.keys) {
+      if (key.field.tag || !(key.best || isCode(key))) continue;
+      const name = this.leaf[key.field.index]!;
       this.bestNames.set(name, (this.bestNames.get(name) ?? 0) + 1);
     }
     for (const key of keys.keys) if (!this.keyOfField.has(key.field.index)) this.keyOfField.set(key.field.index, key);
-    for (const { field, best, shape } of keys.keys)
-      if (best && !field.tag && this.ids[field.index]!.every((id) => this.held[id] === 1)) this.unnamed.add(shape);
+    for (const { field, best, shape, kind } of keys.keys) {
+      const isPlace = field.tag && kind === 'integer' && isCounter(field.values);
+      if (best && (isPlace || (!field.tag && this.ids[field.index]!.every((id) => this.held[id] === 1))))
+        this.unnamed.add(shape);
+    }
     // A number with a name of its own, as `role_no` is, is named by fields of that name.
     const isNumber = (key: KeyField) =>
       !key.field.tag && key.kind === 'integer' && first.get(key.shape) === key.field.index;
@@ -179,7 +183,7 @@ export class Facts {
     return (forward + back) / 2;
   }
 
-  /** How many kinds of record have a best key that is called so. */
+  /** How many kinds of record have a best key, or an identifier, that is called so. */
   private goBy({ field }: KeyField): number {
     return field.tag ? 0 : (this.bestNames.get(this.leaf[field.index]!) ?? 0);
   }
@@ -218,6 +222,7 @@ export class Facts {
     // What several other kinds of record go by is the key.
     const usual = this.goBy(key) - this.goBy(own);
     if (usual >= 3) return false;
+    if (usual <= -3 && !key.field.tag) return true;
     if (support !== 0) return support < 0;
     const referring = this.namesakes(own) - this.namesakes(key);
     if (referring !== 0) return referring < 0;

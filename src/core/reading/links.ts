@@ -10,7 +10,7 @@ import { type IsMeant, meantForOdd } from './odd-names.ts';
 import type { Outline } from './outline.ts';
 import type { Dangling, Reference, ReferenceField, Tier } from './reading.ts';
 import type { Target } from './references.ts';
-import { tierOf, wordsFor } from './score.ts';
+import { type Evidence, tierOf, wordsFor } from './score.ts';
 import { leadOf } from './spans.ts';
 import type { Structure } from './structure.ts';
 import { eachToken, type Reader } from './tokens.ts';
@@ -192,13 +192,18 @@ function isMissing(
     if (odds < 0) return false;
     // Records may share names with others of another kind without naming them: two of three are no custom yet.
     const names = evidence.hits + evidence.alikeMisses + evidence.otherMisses;
-    if ((evidence.ownKey || field.tag) && names > 2 && (evidence.hits < 3 || evidence.hits * 2 <= names)) return false;
+    const shared = (evidence.ownKey || field.tag) && names > 2 && (evidence.hits < 3 || evidence.hits * 2 <= names);
+    if (shared && key.kind !== 'opaque') return false;
     // A number that is none of the keys is only amiss where the field's name says what it numbers.
-    if (key.kind === 'integer' && (odds < 1.2 || (evidence.name < 0.55 && evidence.fit < 1.2))) return false;
+    if (key.kind === 'integer' && !numbersThem(odds, evidence)) return false;
     if (key.kind === 'integer' && evidence.reach?.includes(token) === false) return false;
     return couldName(token, key.field.values);
   });
 }
+
+/** True where a field surely numbers the records, or is called as they are. */
+const numbersThem = (odds: number, { name, fit }: Evidence) =>
+  odds >= 1.2 ? name >= 0.55 || fit >= 1.2 : odds >= 0.5 && name >= 0.95;
 
 /** True for a number, or a name with digits that one of the keys has in the same places. */
 function isCode(token: string, list: readonly Target[]): boolean {

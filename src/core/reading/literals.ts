@@ -45,6 +45,12 @@ export function kindOf(token: string): Kind {
   return length > 64 ? 'text' : 'name';
 }
 
+/** Capitals and digits in turn. */
+const mixed = /^(?=[A-Z\d]{8,32}$)(?:[A-Z]+\d+[A-Z]|\d+[A-Z]+\d)/;
+
+/** True for a name that no one thinks of: a machine made it. */
+export const isGenerated = (token: string): boolean => mixed.test(token) || kindOf(token) === 'opaque';
+
 /** True for kinds that name nothing in the document by themselves. */
 export function isLiteral(kind: Kind): boolean {
   return kind === 'address' || kind === 'number' || kind === 'mac' || kind === 'text';

@@ -1,5 +1,6 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import { areLeafNames, leafNames } from './lone-rows.ts';
 
 /** Elements that hold a name and a value, one child each: `<has><name>port</name><value>igb0</value></has>`. */
 export interface Pairs {
@@ -84,11 +85,17 @@ export function pairsOf(tree: Tree): Pairs | null {
     count.marks.add(mark);
   }
   const chosen = new Map<number, Count>();
+  let leaves: ReadonlySet<string> | null = null;
   for (const [name, count] of counts) {
     const { all, others, rows, names, marks, marked, doubled } = count;
     // A mark of type comes again and again in one parent; what tells them apart there is a name of records.
     if (marked > all * OTHERS && marks.size > 2 && doubled <= marked * OTHERS) continue;
-    if (others > all * OTHERS || all < 6 || rows < 2 || all < rows * 1.5) continue;
+    if (others > all * OTHERS || all < rows * 1.5) continue;
+    if (all < 6 || rows < 2) {
+      leaves ??= leafNames(tree);
+      if (names.size === all && areLeafNames(names.keys(), leaves)) chosen.set(name, count);
+      continue;
+    }
     let again = 0;
     for (const times of names.values()) if (times > 1) again += times;
     if (again >= all * 0.6) chosen.set(name, count);

@@ -1,4 +1,4 @@
-import type { Kind } from './literals.ts';
+import { isGenerated, type Kind } from './literals.ts';
 import type { Reach } from './number-chance.ts';
 import type { Tier } from './reading.ts';
 
@@ -99,6 +99,7 @@ export function tierOf(odds: number): Tier | null {
 export function surpriseOf(token: string, kind: Kind, otherFields: number): number {
   if (kind === 'opaque') return 6;
   if (kind === 'integer') return token.length >= 5 ? 2.5 : token.length >= 3 ? 1 : 0.4;
+  if (isGenerated(token)) return 4.5;
   const length =
     kind === 'phrase' ? 3.2 : token.length >= 8 ? 3 : token.length >= 4 ? 2.3 : token.length >= 2 ? 1.5 : 0.7;
   return length / (1 + 0.15 * otherFields);

@@ -1,6 +1,7 @@
 import { Forms, Marks } from './forms.ts';
 import { contextsAmong, holdsRecords, SAMPLE, signature, signatureCohesion } from './kinds-of-element.ts';
 import { kindsOf } from './layouts.ts';
+import { isGenerated } from './literals.ts';
 import type { Outline } from './outline.ts';
 
 /**
@@ -154,6 +155,11 @@ function mapAmong(
     /^\d+$/.test(name) && hasInside(outline, nodes[0]!) ? [at] : [],
   );
   if (counted.length > 0 && counted.length >= groups.length * 0.8) return counted;
+  // So does an identifier, where something is named by it.
+  const codes = groups.flatMap(({ name, nodes }, at) =>
+    words.has(name) && isGenerated(name) && hasInside(outline, nodes[0]!) ? [at] : [],
+  );
+  if (codes.length > 0 && codes.length === groups.length) return codes;
   if (groups.length < 2) return [];
   const parents = shape.nodes.length;
   // The same few names under each of many parents are fields, not keys.

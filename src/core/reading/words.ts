@@ -18,6 +18,8 @@ export function likeness(a: string, b: string): number {
   if (short.length >= 4 && long.includes(short)) return 0.7;
   let common = 0;
   while (common < short.length && short[common] === long[common]) common++;
+  // `certificato` and `certificati`: in some languages a plural has another last letter.
+  if (common >= 5 && common === short.length - 1 && long.length === short.length) return 0.9;
   if (common >= 4 && common >= short.length - 2) return 0.75;
   if (short.length >= 2 && short[0] === long[0] && isSubsequence(short, long)) return short.length >= 3 ? 0.5 : 0.3;
   return 0;
