@@ -102,3 +102,13 @@ test('records that have a code by which nothing names them are named by what the
   const sure = open(box).reading.references.filter(({ tier }) => tier !== 'possible');
   expect(sure.map(({ value }) => value)).toEqual(['fibre', 'fibre', 'fibre']);
 });
+
+test('a name of which a part is the name of another record, a mark as names have it between: gone as a whole', () => {
+  const papers = ['front', 'far'].map((name) => `<paper><name>${name}</name><of>berth</of></paper>`);
+  const ropes = [
+    ['lamp', 'far'],
+    ['yard', 'yard-old'],
+  ].map(([name, paper]) => `<rope><name>${name}</name><to>198.51.100.7</to><paper>${paper}</paper></rope>`);
+  const { reading } = open(`<box><papers>${papers.join('')}</papers><ropes>${ropes.join('')}</ropes></box>`);
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['yard-old']);
+});

@@ -61,6 +61,9 @@ function wholeElsewhere(
   return found;
 }
 
+/** True for one word that is joined on by a mark as names have it: `-old` of `yard-old`. */
+export const isJoined = ({ before, after }: Operator): boolean => /^(?:\p{L}+[-.]|[-.]\p{L}+)$/u.test(before + after);
+
 /** What may stand before a name or between two. */
 const between = new Marks(/[\s,;|:!@()#&$%^~*+=<>]/);
 
@@ -92,7 +95,7 @@ export function learnOperators(
     operator: Operator;
     keys: Set<string>;
     fields: Map<number, Set<string>>;
-    /** True for a word without a mark between it and the name. */
+    /** True for a word without a mark between it and the name, or with one that stands in names. */
     glued: boolean;
   }
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
@@ -146,7 +149,12 @@ export function learnOperators(
       const id = operatorKey(operator);
       let entry = seen.get(id);
       if (!entry) {
-        entry = { operator, keys: new Set(), fields: new Map(), glued: marked === null && !numbers };
+        entry = {
+          operator,
+          keys: new Set(),
+          fields: new Map(),
+          glued: (marked === null && !numbers) || isJoined(operator),
+        };
         seen.set(id, entry);
       }
       entry.keys.add(cut.text);

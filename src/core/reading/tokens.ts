@@ -2,7 +2,7 @@ import { wrapsLiteral } from './dangling.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { isLiteral, type Kind, kindOf, patternOf } from './literals.ts';
-import { mayBeOperator, type Operator } from './operators.ts';
+import { isJoined, mayBeOperator, type Operator } from './operators.ts';
 import { osFamily } from './os-names.ts';
 import { inner, isWord, joined, MAX_LIST, piecesOf } from './pieces.ts';
 
@@ -141,9 +141,8 @@ export function strip(
   }
   if (fallback) return fallback;
   const cut = depth <= 1 ? inner(piece, keys, field) : null;
-  if (cut && mayBeOperator({ before: piece.slice(0, cut.from), after: piece.slice(cut.from + cut.text.length) })) {
-    return { ...cut, known: true };
-  }
+  const around = cut && { before: piece.slice(0, cut.from), after: piece.slice(cut.from + cut.text.length) };
+  if (around && mayBeOperator(around) && !isJoined(around)) return { ...cut, known: true };
   return { text: piece, from: 0, known: false };
 }
 
