@@ -33,6 +33,29 @@ describe('variables of drivers and the machine', () => {
     ]);
   });
 
+  test('rows of a table of settings that name the console or a serial number; no table that is called so', () => {
+    const rows = [
+      ['host_name', 'kq-quay'],
+      ['console_speed', '115200'],
+      ['seriennummer', 'KQ-19-004471'],
+      ['page_port', '19200'],
+    ];
+    const cells = rows.map(([name, value], at) => `<r><i>${at}</i><t>${name}</t><t>${value}</t></r>`);
+    expect(boundIn(`<b><s>${cells.join('')}</s></b>`)).toEqual([
+      '/b[1]/s[1]/r[2] console console_speed',
+      '/b[1]/s[1]/r[3] serial-number KQ-19-004471',
+    ]);
+    const table = '<t name="serial-console"><r><speed>9600</speed><parity>none</parity></r></t>';
+    expect(boundIn(`<b>${table}<t name="x"><r/></t></b>`)).toEqual([expect.stringContaining('/r[1] console')]);
+  });
+
+  test('an element that is a record which others call by its tag is no console', () => {
+    const xml =
+      '<b><calls><console-in>tcp 22</console-in><web>tcp 443</web></calls><rule><on>console-in</on></rule></b>';
+    expect(boundIn(xml)).toHaveLength(1);
+    expect(boundIn(xml, { refs: [{ at: '/b[1]/rule[1]/on[1]', value: 'console-in' }] })).toEqual([]);
+  });
+
   test('as tags, in a section called boot', () => {
     const tags = names.map((name) => `<${name}>2</${name}>`).join('');
     expect(boundIn(`<b><boot-variables>${tags}</boot-variables></b>`)).toEqual(

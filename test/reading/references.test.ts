@@ -112,3 +112,11 @@ test('a name of which a part is the name of another record, a mark as names have
   const { reading } = open(`<box><papers>${papers.join('')}</papers><ropes>${ropes.join('')}</ropes></box>`);
   expect(reading.dangling.map(({ value }) => value)).toEqual(['yard-old']);
 });
+
+test('leaves that are called by their tags are records that others name', () => {
+  const bags = names.map((name, at) => `<${name}>10.20.0.${at + 10} 10.20.0.${at + 30}</${name}>`);
+  const rules = [...names, 'crew', 'buoys'].map((from) => `<rule><do>pass</do><from>${from}</from></rule>`);
+  const { reading } = open(`<box><bags>${bags.join('')}</bags><rules>${rules.join('')}</rules></box>`);
+  expect(reading.references.map(({ value }) => value)).toEqual([...names, 'crew']);
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['buoys']);
+});

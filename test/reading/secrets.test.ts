@@ -32,9 +32,15 @@ test('a name makes a short passphrase one, in many languages and letter cases', 
     'κωδικός',
     '密码',
     'パスワード',
+    'shared',
+    'compartida',
   ];
   const xml = `<box>${words.map((word) => `<r><${word}>gulls7</${word}></r>`).join('')}</box>`;
   expect(Object.keys(secretsOf(xml))).toHaveLength(words.length);
+});
+
+test('what is shared, but no secret', () => {
+  expect(secretsOf('<b><net><shared>yes</shared><shared-network>office7</shared-network></net></b>')).toEqual({});
 });
 
 // Common practice, no source: one shared secret for many peers.

@@ -2,6 +2,7 @@ import { looksLicence, looksSerialNumber } from '../values/machine-part.ts';
 import { plain, wordsOf } from '../values/name-words.ts';
 import { TEXT } from '../xml/site.ts';
 import { elementsOf, type Tree } from '../xml/tree.ts';
+import type { FieldData } from './fields.ts';
 import { readHardwareAddresses } from './hardware-addresses.ts';
 import { type Add, FEW, Holders } from './holders.ts';
 import { readMachineSettings } from './machine-settings.ts';
@@ -42,9 +43,9 @@ export function readBoxBound(
     if (!found.has(key)) found.set(key, { node, attr, reason, sign });
   };
   readTunables(tree, strands, holders, add);
-  readMachineSettings(tree, strands, holders, explained, add);
+  readMachineSettings(tree, strands, holders, explained, open.called, add);
   readHardwareAddresses(tree, strands, holders, mentions, add);
-  readNumbers(strands, explained, open, add);
+  readNumbers(strands, holders, explained, open, add);
   return outermost(tree, [...found.values()]);
 }
 
@@ -87,9 +88,17 @@ const serialName = new RegExp(
   ),
 );
 
-function readNumbers(strands: readonly Strand[], named: SiteSet, { called, certified }: OpenNumbers, add: Add): void {
+function readNumbers(
+  strands: readonly Strand[],
+  holders: Holders,
+  named: SiteSet,
+  { called, certified }: OpenNumbers,
+  add: Add,
+): void {
   for (const { field, places, name, company } of strands) {
-    if (places.length > FEW || certified.has(company)) continue;
+    if (certified.has(company)) continue;
+    if (field.distinct.length <= SETTINGS) readNamedNumbers(field, places, holders, named, add);
+    if (places.length > FEW) continue;
     if (places.some((place) => called.has(field.values[place]!))) continue;
     const joined = wordsOf(name).join('');
     for (const place of places) {
@@ -103,5 +112,25 @@ function readNumbers(strands: readonly Strand[], named: SiteSet, { called, certi
       else if (serialName.test(joined) && /\d/.test(value) && !/[\s:]/.test(value))
         add(node, attr, 'serial-number', value);
     }
+  }
+}
+
+/** More different names are no settings of a machine. */
+const SETTINGS = 400;
+
+/** Rows of a table of settings that name a serial number and hold one. */
+function readNamedNumbers(
+  { distinct, which, nodes, attrs }: FieldData,
+  places: readonly number[],
+  holders: Holders,
+  named: SiteSet,
+  add: Add,
+): void {
+  const says = distinct.map((value) => value.length < 40 && serialName.test(wordsOf(value).join('')));
+  if (!says.includes(true)) return;
+  for (const place of places) {
+    const row = says[which[place]!] ? holders.settingRow(nodes[place]!, attrs[place]!, named) : null;
+    const number = row === null ? undefined : holders.texts(row).find(looksSerialNumber);
+    if (row !== null && number !== undefined) add(row, TEXT, 'serial-number', number);
   }
 }

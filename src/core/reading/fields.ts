@@ -150,7 +150,7 @@ function marksOf(outline: Outline, structure: Structure, above: Int32Array): Mar
   return marks;
 }
 
-/** Shapes whose nodes may be records: they have fields, and repeat, or are keyed, or stand outside any record. */
+/** Shapes whose nodes may be records: they have fields or are called by their tags, and repeat, or are keyed, or stand outside any record. */
 export function recordShapes(structure: Structure): boolean[] {
   const is: boolean[] = [];
   const inside: boolean[] = [];
@@ -161,7 +161,8 @@ export function recordShapes(structure: Structure): boolean[] {
       (inside[above]! || (is[above]! && (structure.shapes[above]!.repeated || structure.shapes[above]!.keyedByTag)));
     inside[shape.index] = within;
     const many = shape.repeated || shape.keyedByTag;
-    is[shape.index] = shape.structured && above !== -1 && !shape.step.endsWith(']') && (many || !within);
+    is[shape.index] =
+      (shape.structured || shape.keyedByTag) && above !== -1 && !shape.step.endsWith(']') && (many || !within);
   }
   return is;
 }

@@ -9,6 +9,8 @@ import type { SiteSet } from './site-set.ts';
 
 /** Records of a setting hold no more values than this; a larger element is about more than one thing. */
 export const SMALL = 8;
+/** A row of a table of settings has a number, a name, a value, and a remark. */
+const ROW = 4;
 /** A setting of the machine itself is written once, or a few times where it has several consoles or disks. */
 export const FEW = 3;
 
@@ -72,6 +74,12 @@ export class Holders {
     // Out of the element that is wrapped around this one value.
     if (at !== -1 && this.values(at, 1) < 2 && this.isWrapped(at)) at = tree.parent[at]!;
     return at !== -1 && this.isOfTheMachine(at, most, explained) ? at : null;
+  }
+
+  /** The row around the name of a setting, with what stands beside it; null where things lie below, as in a table called so. */
+  settingRow(node: number, attr: number, explained: SiteSet): number | null {
+    const row = this.smallRecord(node, attr, ROW, explained);
+    return row !== null && this.isFlat(row, attr >= 0 ? 0 : 1) ? row : null;
   }
 
   /** Whether an element is small, flat, below the root and holds nothing of the network: no address, name or port. */

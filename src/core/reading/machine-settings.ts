@@ -24,12 +24,16 @@ const LINES = 400;
 const common = new Set(['9600']);
 const tooCommon = new Set(['1200', '2400', '4800']);
 
-/** Console and boot settings: by values that only they have, then by name. */
+/**
+ * Console and boot settings: by values that only they have, then by name.
+ * @param called values by which records are named: an element of such a name is that record.
+ */
 export function readMachineSettings(
   tree: Tree,
   strands: readonly Strand[],
   holders: Holders,
   explained: SiteSet,
+  called: ReadonlySet<string>,
   add: Add,
 ): void {
   const companies = new Companies(strands);
@@ -37,7 +41,10 @@ export function readMachineSettings(
     const { field, places, name, company, scattered } = strand;
     const sign = field.values[places[0]!]!;
     // Fields have many values where they are lines, and few where they are settings.
-    if (field.distinct.length <= LINES) readCommands(strand, explained, add);
+    if (field.distinct.length <= LINES) {
+      readCommands(strand, explained, add);
+      readNamedSettings(strand, holders, explained, add);
+    }
     const part = machinePart(sign);
     if (part === null || part === 'flow' || places.length > FEW) continue;
     const words = [name, company.slice(company.lastIndexOf('/') + 1), tableOf(company)].flatMap(wordsOf);
@@ -68,7 +75,7 @@ export function readMachineSettings(
       add(record ?? node, record === null ? attr : TEXT, reason, field.values[place]!);
     }
   }
-  readNamedRecords(tree, holders, explained, add);
+  readNamedRecords(tree, holders, explained, called, add);
 }
 
 /** Lines that name the console or the start and give it a value that only these have: `console speed 19200`. */
@@ -87,6 +94,24 @@ function readCommands({ field, places }: Strand, explained: SiteSet, add: Add): 
       add(nodes[place]!, attrs[place]!, reason, values[place]!);
   }
 }
+
+/** Rows of a table of settings that name the console or the start, with a value that only these have: `console_speed`, `19200`. */
+function readNamedSettings({ field, places }: Strand, holders: Holders, explained: SiteSet, add: Add): void {
+  const { distinct, which, nodes, attrs } = field;
+  const named = distinct.map((value) => isShortName(value) && wordsOf(value).some(isMachineWord));
+  for (const place of places) {
+    if (!named[which[place]!]) continue;
+    const record = holders.settingRow(nodes[place]!, attrs[place]!, explained);
+    if (record === null) continue;
+    const part = holders
+      .texts(record)
+      .map(machinePart)
+      .find((one) => one !== null && one !== 'flow');
+    if (part) add(record, TEXT, part === 'disk' ? 'boot' : 'console', distinct[which[place]!]!);
+  }
+}
+
+const isShortName = (value: string) => value.length < 40 && hint.test(value);
 
 /** `serial.line` of `file/table{serial.line}/row`. */
 const tableOf = (company: string) => /\{([^}]+)\}\/[^/]+$/.exec(company)?.[1] ?? '';
@@ -161,9 +186,15 @@ const hint =
   /consol|konsol|konzol|serial|tty|baud|terminal|comport|boot|loader|startup|arranque|startvorgang|zagruzka/i;
 
 /** Small records that are called console or boot, whatever they hold. */
-function readNamedRecords(tree: Tree, holders: Holders, explained: SiteSet, add: Add): void {
+function readNamedRecords(
+  tree: Tree,
+  holders: Holders,
+  explained: SiteSet,
+  called: ReadonlySet<string>,
+  add: Add,
+): void {
   const reasons = tree.names.map((name): BoxBoundReason | null => {
-    if (!hint.test(name)) return null;
+    if (!hint.test(name) || called.has(name)) return null;
     const words = wordsOf(name);
     if (words.some((word) => word === 'number' || word === 'nummer')) return null;
     return words.some((word) => consoleWords.has(word))

@@ -39,6 +39,9 @@ for (const word of list('pkey privkey')) words[word] = 'private-key';
 for (const word of list('pk pub pubkey')) words[word] = 'public';
 for (const word of list('token credential credentials')) words[word] = 'token';
 
+/** What is only called so is shared by those who know it; a network that is shared has a longer name. */
+const alone = new Set(list('shared geteilt gemeinsam compartida compartido partage condivisa gedeeld delad'));
+
 const publicWords = list(
   'public pub oeffentlich offentlich publica publico publique pubblica openbar otkrytyy открыт δημοσι 公钥 公開 公开 koukai certificate cert zertifikat certificado fingerprint peerkey',
 );
@@ -75,6 +78,7 @@ function judge(name: string): NameSays {
   const joined = parts.join('');
   let says: NameSays = null;
   for (const part of parts) says ??= words[part] ?? null;
+  if (alone.has(joined)) says ??= 'shared-secret';
   for (const [kind, stems] of insideStems) says ??= holdsAny(joined, parts, stems) ? kind : null;
   const isPublic = holdsAny(joined, parts, publicStems);
   if (says === null) return isPublic ? 'public' : null;
