@@ -38,7 +38,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure): D
     )
       continue;
     const usable = list.filter((field) => field.values[0]!.length <= 48);
-    const tags = usable.filter((field) => !field.tag && mostly(field.values, isTag));
+    const tags = usable.filter((field) => !field.tag && mostly(field.values, isTag, 1));
     const names = usable.filter((field) => mostly(field.values, mayBeDevice));
     for (const tag of tags) {
       if (names.length === 0 && usable.length < 2) continue;
@@ -87,7 +87,7 @@ function isPlainLiteral(value: string): boolean {
   return kind === 'address' || kind === 'mac' || kind === 'integer' || kind === 'opaque' || kind === 'text';
 }
 
-function mostly(values: readonly string[], test: (value: string) => boolean): boolean {
+function mostly(values: readonly string[], test: (value: string) => boolean, mayMiss = 0): boolean {
   const step = Math.max(1, Math.floor(values.length / ROWS));
   let seen = 0;
   let good = 0;
@@ -95,7 +95,7 @@ function mostly(values: readonly string[], test: (value: string) => boolean): bo
     seen++;
     if (test(values[at]!)) good++;
   }
-  return good >= seen * 0.8;
+  return good >= seen * 0.8 || (good > seen / 2 && seen - good <= mayMiss);
 }
 
 /** Looks at one pair of a name and a number in the same records. */

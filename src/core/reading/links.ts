@@ -42,6 +42,7 @@ export function linksOf(source: LinkSource): Links {
   const dangling: Dangling[] = [];
   const unresolved = unresolvedCounts(source);
   const isMeant = meantForOdd(fields, readers, targets);
+  const lone = loneNames(fields, targets);
   // What others name these records by is theirs, also where it equals the names of other records.
   const own = new Set(targets.flatMap((list) => list.flatMap(({ key, odds }) => (odds >= 0 ? [key.field] : []))));
   for (const field of fields) {
@@ -60,6 +61,7 @@ export function linksOf(source: LinkSource): Links {
     for (const [at, token] of reader.counts.tokens.entries()) {
       const known = list.some(({ tokens }) => tokens.has(at));
       if (known || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list)) continue;
+      if (list.some(({ key }) => lone.get(leafName(key.field))?.has(token))) continue;
       const often = recurs(token, list, unresolved, isMeant);
       usual ??= usualTimes(reader, list);
       if (often && reader.counts.times[at]! > usual) continue;
@@ -69,6 +71,7 @@ export function linksOf(source: LinkSource): Links {
       );
       missing.set(at, { nearest, tier: often ? 'possible' : tier });
     }
+    dropRemarks(reader, missing);
     const others = missing.size >= WHOLE_LIST ? listsOfOthers(field, reader, list, missing) : null;
     eachToken(field, reader, (text, place, begin, token) => {
       let hit = only.get(token);
@@ -107,8 +110,32 @@ function usualTimes(reader: Reader, list: readonly Target[]): number {
 /** A name without a record, as `Dangling` has it. */
 type Missing = Pick<Dangling, 'nearest' | 'tier'>;
 
+/**
+ * What the records are called that have no other of their kind, and so no key: values that stand alone in their field, by
+ * what the field is called.
+ */
+function loneNames(
+  fields: readonly FieldData[],
+  targets: readonly (readonly Target[])[],
+): ReadonlyMap<string, ReadonlySet<string>> {
+  const names = new Map<string, Set<string>>();
+  for (const field of fields) {
+    if (field.values.length !== 1 || targets[field.index]!.length > 0) continue;
+    const name = leafName(field);
+    names.set(name, (names.get(name) ?? new Set()).add(field.values[0]!));
+  }
+  return names;
+}
+
 /** So many items of one list are hardly all gone. */
 const WHOLE_LIST = 3;
+
+/** Sentences of which many name nothing are remarks, some of which say what records are called. */
+function dropRemarks({ counts }: Reader, missing: Map<number, unknown>): void {
+  const phrases = [...missing.keys()].filter((at) => kindOf(counts.tokens[at]!) === 'phrase');
+  if (phrases.length >= WHOLE_LIST && phrases.length * 3 >= counts.tokens.length)
+    for (const at of phrases) missing.delete(at);
+}
 
 /** Records that list several names of which none is there, beside others that list known ones: lists of something else. */
 function listsOfOthers(

@@ -35,6 +35,7 @@ export function kindOf(token: string): Kind {
     if (slot.test(token)) return 'name';
     if (isIpv4(token) || parsePrefix(token) || parseAddressRange(token)) return 'address';
     if (isMac(token)) return 'mac';
+    if (token.includes(':') && isIpv6(token)) return 'address';
     if (number.test(token)) return 'number';
   } else if (token.includes(':')) {
     if (isMac(token)) return 'mac';

@@ -36,9 +36,11 @@ export function composeUnnamed(
   for (const [shape, keyed] of named) {
     const list = byShape.get(shape) ?? [];
     if (list.length > MOST_FIELDS || list.some(isAddresses)) continue;
-    const link = linkOf(list, byShape, readers, devices, targets);
+    // What others call a record by names neither its port nor its VLAN.
+    const open = list.filter((field) => !keyed.has(field));
+    const link = linkOf(open, byShape, readers, devices, targets);
     if (!link) continue;
-    const tags = list.filter((field) => field !== link.field && !keyed.has(field) && isTags(field, link.deviceOf));
+    const tags = open.filter((field) => field !== link.field && isTags(field, link.deviceOf));
     if (tags.length !== 1) continue;
     const tag = tags[0]!;
     const names = new Map<string, number>();
