@@ -1,7 +1,7 @@
 import type { FindingCode } from '../core/index.ts';
 import type { FindingWords, Params } from './findings.ts';
 import { count } from './numbers.ts';
-import { say, value } from './said.ts';
+import { type Said, say, value } from './said.ts';
 
 const cautions: Record<string, { readonly about: string; readonly why: string }> = {
   phone: {
@@ -33,6 +33,28 @@ const cautions: Record<string, { readonly about: string; readonly why: string }>
     why: 'Agree on a time with the people who run them, and have them stopped safely. Who may do so is theirs to say.',
   },
 };
+
+/** `the box’s own page on port 8443` */
+const ownPlace = ({ what, number }: Params) =>
+  `the box’s ${what === 'shell' ? 'remote shell' : 'own page'} on port ${Number(number ?? 0)}`;
+
+/** What is missing for an answer, so that one can look there. */
+function unknownWay(params: Params): Said {
+  if (!params.number) return say`No setting was found that says on which port the box’s own page or shell listens.`;
+  switch (params.missing) {
+    case 'rules':
+      return say`No list of rules was found, so who may reach ${ownPlace(params)} could not be told.`;
+    case 'networks':
+      return say`The rules name no network that they let in, so who may reach ${ownPlace(params)} could not be told.`;
+    default: {
+      const asked = say`Whether a rule lets ${params.role ? value(params.role) : 'anyone'} reach ${ownPlace(params)} could not be told`;
+      if (!params.rule) return say`${asked}: some rules hold records of their own, which are not read.`;
+      return params.gone
+        ? say`${asked}: you left out ${value(params.rule)}, which may have done so.`
+        : say`${asked}: ${value(params.rule)} may, and not all that it says is understood.`;
+    }
+  }
+}
 
 /** Words for findings about secrets, people, versions and the way back in. */
 export const careWords = {
@@ -70,22 +92,24 @@ export const careWords = {
         ? 'Boxes read older files as a rule and bring them up to date. Look through what it says when it loads.'
         : 'A box may refuse a file that is newer than itself, or leave out what it does not know. Bring the new box up to date first.',
   }),
-  'way-in-left-out': ({ number }) => ({
-    what: say`You left out the record of the box’s own page on port ${Number(number ?? 0)}.`,
+  'way-in-left-out': (params) => ({
+    what: say`You left out the record of ${ownPlace(params)}.`,
     why: 'The new box may then be reached by its factory settings only, or by a cable. Make sure that you have a way in.',
   }),
-  'way-in-closed': ({ number, role }) => ({
-    what: say`The box’s own page on port ${Number(number ?? 0)} listens on networks that you left out, such as ${value(role)}.`,
+  'way-in-closed': (params) => ({
+    what: say`You left out the networks on which one reaches ${ownPlace(params)}, such as ${value(params.role)}.`,
     why: 'After the swap nobody reaches it from the network. Take one of them along, or have a cable for the console at hand.',
   }),
-  'way-in-lost': ({ number, role, rule, gone, maybe }) => ({
-    what: say`${gone ? say`You left out the rule ${value(rule)}` : say`By what you set, the rule ${value(rule)} no longer helps`}: it let ${value(role)} reach the box’s own page on port ${Number(number ?? 0)}${maybe ? ', and whether another rule does could not be told.' : ', and no other rule is known to.'}`,
+  'way-in-lost': (params) => ({
+    what: say`${params.gone ? say`You left out the rule ${value(params.rule)}` : say`By what you set, the rule ${value(params.rule)} no longer helps`}: it let ${value(params.role)} reach ${ownPlace(params)}${params.maybe ? ', and whether another rule does could not be told.' : ', and no other rule is known to.'}`,
     why: 'After the swap you may be locked out from the network. Take the rule along or write another, or have a cable for the console at hand.',
   }),
-  'way-in-unknown': ({ number, role }) => ({
-    what: Number(number ?? 0)
-      ? say`Whether a rule lets you reach the box’s own page on port ${Number(number)}${role ? say` from ${value(role)}` : ''} could not be told.`
-      : say`Where the box’s own page is to be reached could not be told.`,
+  'way-in-no-rule': (params) => ({
+    what: say`No rule lets ${params.role ? value(params.role) : 'anyone'} reach ${ownPlace(params)}, neither before your plan nor after it.`,
+    why: 'Many boxes let an inner network in by a rule of their own that no file shows; others let nobody in. Look up what the new one does, and have a cable for the console at hand.',
+  }),
+  'way-in-unknown': (params) => ({
+    what: unknownWay(params),
     why: 'Look it up before the swap, and have a cable for the console at hand.',
   }),
 } satisfies Partial<Record<FindingCode, (params: Params) => FindingWords>>;

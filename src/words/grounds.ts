@@ -55,6 +55,7 @@ const grounds: Record<FindingCode, string> = {
   'way-in-left-out': practice,
   'way-in-closed': practice,
   'way-in-lost': rule,
+  'way-in-no-rule': rule,
   'way-in-unknown': practice,
   'port-number': 'RFC 6335, 6',
   'port-range-reversed': 'RFC 6335, 6',

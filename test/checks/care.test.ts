@@ -253,7 +253,7 @@ describe('the way back in, and what nothing uses any more', () => {
   it('both networks left out on which it listens', () => {
     const networks = ['/site-record[1]/networks[1]/network[3]', '/site-record[1]/networks[1]/network[7]'];
     expect(leaving(...networks)).toContain(
-      'way-in-closed: The box’s own page on port 8443 listens on networks that you left out, such as “office”.',
+      'way-in-closed: You left out the networks on which one reaches the box’s own page on port 8443, such as “office”.',
     );
   });
 
@@ -285,7 +285,7 @@ describe('the way back in, and what nothing uses any more', () => {
     const shut = `<rule id="r-1000" active="yes"><verdict>drop</verdict><enters>office</enters><sender><any/></sender><receiver><any/></receiver><remark>shut</remark></rule>\n    <rule id="r-1010"`;
     const behind = opened(text.replace('<rule id="r-1010"', shut));
     const plan = planOf([{ kind: 'rename-port', from: 'igb0', to: 'em0' }]);
-    expect(said(findingsOf(behind, {}, plan), /^way-in-/)).toEqual(['way-in-unknown 15']);
+    expect(said(findingsOf(behind, {}, plan), /^way-in-/)).toEqual(['way-in-no-rule 15']);
   });
 
   it('a set that only a rule left out used', () => {

@@ -11,6 +11,8 @@ export interface Admission {
   readonly rule: RuleFact | null;
   /** Whether, where none does for sure, one may: what decides is not understood in every part. */
   readonly maybe: boolean;
+  /** The first rule that may; null where that is one that could not be read at all. */
+  readonly unsure: RuleFact | null;
 }
 
 /**
@@ -24,6 +26,7 @@ export function admission(reading: Reading, role: number, port: number, stays: (
   const people = union(blocks.map(({ extent }) => intervalOf(extent)));
   const addresses = blocks.map(({ address }) => [intervalOf({ first: address, last: address })]);
   let maybe = false;
+  let unsure: RuleFact | null = null;
   for (const list of ruleListsOf(reading)) {
     if (list.unjudged > 0) maybe = true;
     const sides = sidesOf(reading, list);
@@ -32,25 +35,23 @@ export function admission(reading: Reading, role: number, port: number, stays: (
       const made = decided(list, sides, { record, roles, people, address, port }, stays);
       if (made.rule) return made;
       maybe ||= made.maybe;
+      unsure ??= made.unsure;
     }
   }
-  return { rule: null, maybe };
+  return { rule: null, maybe, unsure };
 }
 
 /** What was asked of a backup as it is, since each plan asks again. */
-const asWas = new WeakMap<Reading, Map<string, RuleFact | null>>();
+const asWas = new WeakMap<Reading, Map<string, Admission>>();
 
-/** The rule of a backup as it is that lets people of a role in. */
-export function admittedAsWas(reading: Reading, role: number, port: number): RuleFact | null {
-  const known = asWas.get(reading) ?? new Map<string, RuleFact | null>();
+/** What the rules of a backup do as it is. */
+export function admissionAsWas(reading: Reading, role: number, port: number): Admission {
+  const known = asWas.get(reading) ?? new Map<string, Admission>();
   asWas.set(reading, known);
   const key = `${role} ${port}`;
-  let rule = known.get(key);
-  if (rule === undefined) {
-    rule = admission(reading, role, port, () => true).rule;
-    known.set(key, rule);
-  }
-  return rule;
+  const made = known.get(key) ?? admission(reading, role, port, () => true);
+  known.set(key, made);
+  return made;
 }
 
 /** Networks that are looked at where a page listens on all of them. */
@@ -82,7 +83,7 @@ function decided(list: RuleList, sides: Sides, asked: Asked, stays: (node: numbe
   let left: Intervals | null = asked.people.length > 0 ? asked.people : null;
   /** Whether a rule that may shut them out came before. */
   let doubt = false;
-  let maybe = false;
+  let unsure: RuleFact | null = null;
   const fit = new Map<RuleFact['match'], Fit>();
   for (const rule of list.rules) {
     let own = fit.get(rule.match);
@@ -96,12 +97,12 @@ function decided(list: RuleList, sides: Sides, asked: Asked, stays: (node: numbe
     const some = who === null || (who !== 'some' && left !== null && meets(left, who));
     if (fits === 'maybe' || who === 'some' || doubt) {
       if (!rule.allows) doubt = true;
-      else if (some || who === 'some') maybe = true;
+      else if (some || who === 'some') unsure ??= rule;
       continue;
     }
     if (rule.allows) {
-      if (some) return { rule, maybe };
-      if (left === null) maybe = true;
+      if (some) return { rule, maybe: unsure !== null, unsure };
+      if (left === null) unsure ??= rule;
     } else if (who === null) break;
     else if (left === null) doubt = true;
     else {
@@ -109,7 +110,7 @@ function decided(list: RuleList, sides: Sides, asked: Asked, stays: (node: numbe
       if (left.length === 0) break;
     }
   }
-  return { rule: null, maybe };
+  return { rule: null, maybe: unsure !== null, unsure };
 }
 
 interface Fit {
@@ -118,12 +119,17 @@ interface Fit {
   readonly who: Intervals | 'some' | null;
 }
 
+/** What pages and shells are reached by, and what carries it: RFC 9293, and RFC 791 and 8200 for the rest. */
+const carriers = new Set(['tcp', 'ip', 'ipv4', 'ipv6']);
+
 const no: Fit = { fits: 'no', who: null };
 
 /** Whether a rule is about people of the role who go to the box on the port. */
 function fitOf({ parts }: RuleList, { match }: RuleFact, sides: Sides, asked: Asked): Fit {
   const wanted = [{ first: BigInt(asked.port), last: BigInt(asked.port) }];
-  let told = match.unknown === '';
+  const known = new Set([...parts.via, ...parts.ports, ...parts.ends, ...parts.protocol]);
+  // Hours, or a condition that is a record of its own, may keep people out.
+  let told = match.unknown === '' && [...match.parts.keys()].every((name) => known.has(name));
   let who: Fit['who'] = null;
   const isPlain = (name: string, part: Part) => part.opaque === '' && !match.turned.has(name);
   for (const name of parts.via) {
@@ -133,6 +139,12 @@ function fitOf({ parts }: RuleList, { match }: RuleFact, sides: Sides, asked: As
   }
   if (!parts.via.some((name) => match.parts.get(name)?.named.has(asked.record) && !match.turned.has(name)))
     told = false;
+  for (const name of parts.protocol) {
+    const part = match.parts.get(name);
+    if (!part || (isPlain(name, part) && [...part.named.keys()].some((one) => carriers.has(one)))) continue;
+    if (match.turned.has(name) || part.opaque !== '') told = false;
+    else return no;
+  }
   for (const name of parts.ports) {
     const part = match.parts.get(name);
     if (!part || (isPlain(name, part) && includes(part.numbers, wanted))) continue;

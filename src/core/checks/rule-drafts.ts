@@ -6,7 +6,7 @@ import { PartReader } from './rule-pieces.ts';
 import type { Sentences } from './rule-sentences.ts';
 import { meaningsOf } from './rule-sets.ts';
 import type { Use } from './rule-uses.ts';
-import { anyWords, hasAny, logWords, turningWords } from './rule-words.ts';
+import { anyWords, hasAny, logWords, remarkWords, turningWords } from './rule-words.ts';
 import type { Column, Table } from './tables.ts';
 
 /** For each rule of a table, by its place among `rows`. */
@@ -37,8 +37,13 @@ export function draftsOf(
     else if (kind !== 'action' && kind !== 'ignored' && kind !== 'switch')
       sayParts(column, new PartReader(kind, column, meaningsOf(reading), reading, nextId), ruleAt, said, sentences);
   }
-  return { said, off: sayMarks(reading, table, ruleAt, said, sentences, nextId) };
+  const open = new Set<string>();
+  for (const { field } of table.columns.filter((column) => read.has(use.get(column)!))) open.add(field.steps.join('/'));
+  return { said, off: sayMarks(reading, table, open, ruleAt, said, sentences, nextId) };
 }
+
+/** Columns of which an empty element says no more than one that is not there. */
+const read: ReadonlySet<Use> = new Set(['via', 'ends', 'ports', 'protocol', 'named', 'ignored']);
 
 /** A column whose values are read. Lists are long: no closures in these loops. */
 function sayParts(
@@ -100,11 +105,13 @@ function sayTexts(
 /**
  * Takes in the empty elements of each rule: switches, `any`, and such as nobody knows. A switch says no by not being there:
  * an empty element, or a field that only ever says yes.
+ * @param open paths of columns that may be left empty
  * @returns for each rule 1 where it is off.
  */
 function sayMarks(
   reading: Reading,
   { columns }: Table,
+  open: ReadonlySet<string>,
   ruleAt: Int32Array,
   said: Int32Array,
   sentences: Sentences,
@@ -117,9 +124,9 @@ function sayMarks(
     const own = rows.filter((row) => row !== -1 && ruleAt[row] !== -1);
     if (own.length === 0) continue;
     const words = wordsOf(steps[steps.length - 1]!);
-    const isSilent = hasAny(words, anyWords) || hasAny(words, logWords);
-    const sense = switchSense(words);
     const path = steps.join('/');
+    const isSilent = open.has(path) || [anyWords, logWords, remarkWords].some((silent) => hasAny(words, silent));
+    const sense = switchSense(words);
     const word = { text: path, turning: path.slice(0, path.lastIndexOf('/')) };
     const id = nextId();
     if (sense === 'on') switches++;

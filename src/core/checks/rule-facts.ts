@@ -1,7 +1,7 @@
 import type { FieldData } from '../reading/fields.ts';
 import type { Reading } from '../reading/reading.ts';
 import { switchedOff } from './enabled.ts';
-import { referencesOf } from './links.ts';
+import { linksByRow, referencesOf } from './links.ts';
 import { type NetworkFacts, networksOf } from './networks.ts';
 import type { RuleParts } from './rule-cover.ts';
 import { draftsOf } from './rule-drafts.ts';
@@ -9,7 +9,7 @@ import { Sentences } from './rule-sentences.ts';
 import { meaningsOf } from './rule-sets.ts';
 import { alternatives, inOrder, isAction, isRemark, partName, type Use, usesOf } from './rule-uses.ts';
 import { actionOf } from './rule-words.ts';
-import { byReferences, type Column, once, type Table, tablesOf } from './tables.ts';
+import { byReferences, type Column, once, rowsByElement, type Table, tablesOf } from './tables.ts';
 
 /** One rule of a list, as far as it is understood. */
 export interface RuleFact {
@@ -31,6 +31,7 @@ export interface RuleList {
     readonly via: readonly string[];
     readonly ports: readonly string[];
     readonly ends: readonly string[];
+    readonly protocol: readonly string[];
   };
 }
 
@@ -80,11 +81,13 @@ function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
   const { above, element } = reading.values;
   const isOff = switchedOff(reading);
   const isNested = holdsRecords(reading);
-  const parts = { via: about('via'), ports: about('ports'), ends: about('ends') };
+  const apart = writtenApart(reading, action.field.rows);
+  const parts = { via: about('via'), ports: about('ports'), ends: about('ends'), protocol: about('protocol') };
   const names = {
     via: parts.via.map(partName),
     ports: parts.ports.map(partName),
     ends: parts.ends.map(partName),
+    protocol: parts.protocol.map(partName),
   };
   const sentences = new Sentences(table, alternatives(about('ends', 'ports')), names.via);
   const { rows, values } = action.field;
@@ -101,7 +104,7 @@ function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
       list = lists.get(around) ?? { rules: [], unjudged: 0 };
       lists.set(around, list);
     }
-    if (isNested(row)) list.unjudged++;
+    if (isNested(row) || apart.has(row)) list.unjudged++;
     else
       list.rules.push({
         node: element[row]!,
@@ -123,4 +126,33 @@ function holdsRecords(reading: Reading): (row: number) => boolean {
     for (let at = row + 1; at < after[row]!; at++) if (isRow[shapeOf[at]!] === 1) return true;
     return false;
   };
+}
+
+/** Columns of records that hold a part of another one: their own number, that of the other, and what they add. */
+const MOST_COLUMNS = 3;
+
+/** Rules of which a part is written in records of its own, which name the rule: as tables of values and of ends do. */
+function writtenApart(reading: Reading, rules: readonly number[]): ReadonlySet<number> {
+  const links = linksByRow(reading);
+  const byElement = rowsByElement(reading);
+  const own = new Set(rules);
+  const apart = new Set<number>();
+  for (const { columns } of tablesOf(reading).values()) {
+    const rows = new Set(columns.flatMap(({ field }) => field.rows));
+    const named = new Set<number>();
+    for (const row of rows) {
+      let found = false;
+      for (let link = links.first(row); link !== -1 && !own.has(row); link = links.next(link)) {
+        const target = byElement.get(links.to(link)) ?? -1;
+        if (!own.has(target)) continue;
+        named.add(target);
+        found = true;
+      }
+      if (found) continue;
+      named.clear();
+      break;
+    }
+    if (columns.length <= MOST_COLUMNS || named.size * 2 >= own.size) for (const rule of named) apart.add(rule);
+  }
+  return apart;
 }

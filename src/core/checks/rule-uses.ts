@@ -1,5 +1,6 @@
 import { parseBoolean } from '../values/booleans.ts';
 import { isHex, isUuid } from '../values/ids.ts';
+import { wordsOf } from '../values/name-words.ts';
 import { isDomainName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
 import { switchSense } from './enabled.ts';
@@ -38,9 +39,12 @@ export function usesOf(
   const use = new Map<Column, Use>();
   for (const column of columns) use.set(column, column === action ? 'action' : useOf(column, references, meanings));
   const ends = new Set(columns.filter((column) => use.get(column) === 'ends').map(({ container }) => container));
-  for (const column of columns)
-    if (use.get(column) === 'via' && column.container !== action.container && ends.has(column.container))
+  for (const column of columns) {
+    const { container } = column;
+    if (use.get(column) !== 'via' || container === action.container) continue;
+    if (ends.has(container) || isEnd(new Set(wordsOf(container.slice(container.lastIndexOf('/') + 1)))))
       use.set(column, 'ends');
+  }
   return use;
 }
 
@@ -74,7 +78,8 @@ function useOf(column: Column, references: References, meanings: Meanings): Use 
       .every((piece) => protocolWords.has(piece));
   // A column that says `any` and nothing else is about anything.
   const isAny = (value: string) => anyWords.has(value.toLowerCase());
-  if (distinct.every(isProtocol) && !distinct.every(isAny)) return 'protocol';
+  if (distinct.every(isAny)) return isLinked ? 'unknown' : 'ignored';
+  if (distinct.every(isProtocol)) return 'protocol';
   if (kind === 'address' || kind === 'prefix' || kind === 'mixed' || kind === 'range' || linked.addresses > 0)
     return 'ends';
   const loose = looseTexts(column, references);

@@ -5,11 +5,12 @@ import { isPortNumber } from '../values/numbers.ts';
 import type { Finding } from '../views.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
-import { admission, admittedAsWas, rolesLetIn } from './admitting.ts';
+import { admission, admissionAsWas, rolesLetIn } from './admitting.ts';
 import { shortName } from './certificates.ts';
 import type { CheckInput } from './input.ts';
 import { linksByRow } from './links.ts';
 import { carry } from './repairs.ts';
+import { ruleListsOf } from './rule-facts.ts';
 import { hasAny, portWords } from './rule-words.ts';
 import { eachCellAt, once, siteOf, tablesOf } from './tables.ts';
 
@@ -19,6 +20,7 @@ import { eachCellAt, once, siteOf, tablesOf } from './tables.ts';
  */
 interface WayIn {
   readonly site: Site;
+  readonly what: 'page' | 'shell';
   readonly port: number;
   /** Indices of the roles that it listens on; empty where it names none. */
   readonly roles: readonly number[];
@@ -29,11 +31,18 @@ interface WayIn {
   readonly row: number;
 }
 
-const shellWords = new Set(
-  'ssh shell management admin administration webgui gui web console netconf verwaltung gestion administracion'.split(
+const shellWords = new Set('ssh shell netconf'.split(' '));
+const pageWords = new Set(
+  'management admin administration webgui gui web https console verwaltung gestion administracion'.split(' '),
+);
+/** What else stands among the settings of the box and has a port: others ask it, or it asks others. */
+const otherWords = new Set(
+  'snmp syslog log logs trap traps ntp time radius ldap tacacs mail smtp dns proxy redirect flow netflow sflow backup update tftp ftp'.split(
     ' ',
   ),
 );
+/** Written as one word: `listenport`. */
+const endsInPort = /\p{L}port$/u;
 
 const waysIn = once((reading): readonly WayIn[] => {
   const links = linksByRow(reading);
@@ -46,7 +55,8 @@ const waysIn = once((reading): readonly WayIn[] => {
     for (const column of columns) {
       const { field } = column;
       if (field.values.length !== 1 || field.rows[0] === -1 || !isPortNumber(field.values[0]!)) continue;
-      if (!hasAny(column.words, portWords)) continue;
+      const isPort = hasAny(column.words, portWords);
+      if (!isPort && ![...column.words].some((word) => endsInPort.test(word))) continue;
       const row = field.rows[0]!;
       if (liesInOneOfSeveral(row)) continue;
       const own = links.of(row);
@@ -56,10 +66,13 @@ const waysIn = once((reading): readonly WayIn[] => {
         .join(' ')
         .toLowerCase()
         .split(/[^\p{L}]+/u);
-      if (certificate === -1 && !hasAny(steps, shellWords)) continue;
+      const what = hasAny(steps, shellWords) ? 'shell' : 'page';
+      const isCalled = isPort && (what === 'shell' || hasAny(steps, pageWords)) && !hasAny(steps, otherWords);
+      if (certificate === -1 && !isCalled) continue;
       const named = own.filter(({ reference }) => roles.has(reference.to));
       ways.push({
         site: siteOf(field, 0),
+        what,
         port: Number(field.values[0]),
         roles: named.map(({ reference }) => roles.get(reference.to)!),
         roleSites: named.map(({ reference }) => reference.site),
@@ -102,14 +115,17 @@ export function checkWayIn(input: CheckInput): Finding[] {
   return findings;
 }
 
-function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Finding[] {
+function reach(input: CheckInput, { site, what, port, roles, roleSites }: WayIn): Finding[] {
   const { reading, donor, gone, place, recordNamed } = input;
   const made = (
     code: Finding['code'],
     severity: Finding['severity'],
     role = '',
     repairs: Finding['repairs'] = [],
-  ): Finding[] => [{ code, severity, place: place(site), params: { number: port, role }, byPlan: true, repairs }];
+    more: Finding['params'] = {},
+  ): Finding[] => [
+    { code, severity, place: place(site), params: { what, number: port, role, ...more }, byPlan: true, repairs },
+  ];
   if (gone(site.node)) return made('way-in-left-out', 'warning', '', carry(input, site.node));
   const left = roles.filter((role, at) => !gone(reading.roles[role]!.node) && !gone(roleSites[at]!.node));
   if (roles.length > 0 && left.length === 0) return made('way-in-closed', 'warning', reading.roles[roles[0]!]!.name);
@@ -117,8 +133,8 @@ function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Find
   const listened = roles.length > 0 ? left : rolesLetIn(donor).filter((role) => !gone(reading.roles[role]!.node));
   const after = listened.map((role) => admission(reading, role, port, (node) => !gone(node)));
   if (after.some(({ rule }) => rule !== null)) return [];
-  for (const role of listened) {
-    const rule = admittedAsWas(donor, role, port);
+  const before = listened.map((role) => admissionAsWas(donor, role, port));
+  for (const [at, { rule }] of before.entries()) {
     if (!rule) continue;
     const isGone = gone(rule.node);
     return [
@@ -127,8 +143,9 @@ function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Find
         severity: 'warning',
         place: place({ node: rule.node, attr: TEXT }),
         params: {
+          what,
           number: port,
-          role: nameOf(input, role),
+          role: nameOf(input, listened[at]),
           rule: recordNamed(rule.node),
           gone: Number(isGone),
           maybe: Number(after.some(({ maybe }) => maybe)),
@@ -138,7 +155,16 @@ function reach(input: CheckInput, { site, port, roles, roleSites }: WayIn): Find
       },
     ];
   }
-  return made('way-in-unknown', 'note', nameOf(input, left[0]));
+  const role = nameOf(input, left[0]);
+  const untold = (more: Finding['params']) => made('way-in-unknown', 'note', role, [], more);
+  if (listened.length === 0) return untold({ missing: ruleListsOf(reading).length === 0 ? 'rules' : 'networks' });
+  const doubt = after.find(({ maybe }) => maybe) ?? before.find(({ maybe }) => maybe);
+  if (!doubt) return made('way-in-no-rule', 'note', role);
+  const { unsure } = doubt;
+  return untold({
+    missing: 'rule',
+    ...(unsure && { rule: recordNamed(unsure.node), gone: Number(gone(unsure.node)) }),
+  });
 }
 
 const nameOf = ({ reading }: CheckInput, role: number | undefined) =>

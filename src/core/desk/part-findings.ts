@@ -6,6 +6,7 @@ const ofWhole: ReadonlySet<Finding['code']> = new Set([
   'record-unused',
   'way-in-left-out',
   'way-in-closed',
+  'way-in-no-rule',
   'way-in-unknown',
 ]);
 

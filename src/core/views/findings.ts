@@ -151,6 +151,7 @@ export type FindingCode =
   | 'way-in-left-out'
   | 'way-in-closed'
   | 'way-in-lost'
+  | 'way-in-no-rule'
   | 'way-in-unknown'
   | 'port-number'
   | 'port-range-reversed'
