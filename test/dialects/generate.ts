@@ -50,6 +50,8 @@ const SCHOOLS: readonly Entry[] = [
 export interface Options {
   /** Only this school. */
   readonly school?: string;
+  /** Changes the invented box before it is written down. */
+  readonly change?: (model: Model, rng: Rng) => void;
 }
 
 /** Seeds that are only ever scored, never looked at while the reading is being improved. */
@@ -63,6 +65,7 @@ export function generateDialect(seed: number, options: Options = {}): Generated 
   const rng = new Rng(`dialect ${seed}`);
   const entry = pickSchool(rng, options);
   const model: Model = randomModel(rng);
+  options.change?.(model, rng.fork('change'));
   const needs = entry.needs(rng.fork('needs'));
   const encoding = randomEncoding(rng.fork('encoding'));
   const dialect = randomDialect(rng, needs);

@@ -119,9 +119,9 @@ function checkHops({ blocks, gateways, routes }: NetworkFacts, roleName: RoleNam
   const ofRole = byRole(blocks);
   const holding = finder(blocks);
   const versions = new Set(blocks.map(({ address }) => address.version));
-  for (const { address, role, site } of gateways) {
+  for (const { address, role, site, ofClients } of gateways) {
     const own = (ofRole.get(role) ?? []).filter((block) => block.address.version === address.version);
-    if (own.some((block) => block.enabled && block.address.bits === address.bits))
+    if (!ofClients && own.some((block) => block.enabled && block.address.bits === address.bits))
       add('next-hop-own', 'warning', site, { address: formatAddress(address), role: roleName(role) });
     if (own.length === 0 || isLinkLocal(address) || own.some(({ extent }) => contains(extent, address))) continue;
     const params = { address: formatAddress(address), role: roleName(role), subnet: own.map(blockText).join(', ') };

@@ -47,7 +47,7 @@ export function checkLeases({ blocks, leases }: NetworkFacts, roleName: RoleName
 }
 
 /**
- * One client that is kept two addresses in one network: it is told by its hardware address and the network that it asks from
+ * One client that is kept two addresses in one network by one list: it is told by its hardware address and the network that it asks from
  * (RFC 2131, 2.1 and 4.3.1), so it gets only one of them. In two networks it may well have two; version 6 tells clients
  * otherwise (RFC 8415, 11).
  */
@@ -55,12 +55,12 @@ export function checkClients(input: CheckInput, { blocks, leases }: NetworkFacts
   const ofRole = byRole(blocks);
   const seen = new Map<string, Lease>();
   for (const lease of leases) {
-    const { address, role, enabled, mac, site } = lease;
+    const { address, role, list, enabled, mac, site } = lease;
     if (!enabled || mac === null || address.version !== 4) continue;
     const block = (ofRole.get(role) ?? []).find(({ extent }) => contains(extent, address));
     if (!block) continue;
     const subnet = blockText(block);
-    const key = `${role} ${subnet} ${clientOf(lease)}`;
+    const key = `${list} ${role} ${subnet} ${clientOf(lease)}`;
     const other = seen.get(key);
     if (other === undefined) seen.set(key, lease);
     else if (other.row !== lease.row)

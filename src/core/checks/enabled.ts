@@ -3,12 +3,12 @@ import { parseBoolean } from '../values/booleans.ts';
 import { once, tablesOf } from './tables.ts';
 
 const onWords = new Set(
-  'enabled enable active aktiv aktiviert eingeschaltet activo activado habilitado actif active on live aktivno вкл включено активен ενεργο 启用 有効'.split(
+  'enabled enable active aktiv aktiviert eingeschaltet activo activado habilitado actif active on live aktivno вкл включено активен активно ενεργο 启用 有効'.split(
     ' ',
   ),
 );
 const offWords = new Set(
-  'disabled disable inactive off inaktiv deaktiviert ausgeschaltet desactivado inactivo deshabilitado inactif desactive выкл отключено ανενεργο 停用 無効'.split(
+  'disabled disable inactive off inaktiv deaktiviert ausgeschaltet desactivado inactivo deshabilitado inactif desactive выкл отключено неактивно ανενεργο 停用 無効'.split(
     ' ',
   ),
 );

@@ -35,7 +35,7 @@ export function gatewaysAndRoutes(
         const address = parseAddress(bare(column.field.values[place]!));
         const role = context.linked(row);
         if (address && role !== -1 && !pooled.has(row))
-          gateways.push({ address, role, site: siteOf(column.field, place) });
+          gateways.push({ address, role, site: siteOf(column.field, place), ofClients: false });
       }
     } else routes.push(...routesIn(table, context, networks));
     gateways.push(...besideAddresses(table, context, own, pooled));
@@ -104,9 +104,10 @@ function besideAddresses(
     const beside = columns.some((other) => own.columns.has(other.field));
     for (const [row, place] of column.placeOf) {
       const pool = pooled.get(row);
-      const role = pool?.container === column.container ? pool.role : beside ? within(row) : -1;
+      const ofClients = pool?.container === column.container;
+      const role = ofClients ? pool.role : beside ? within(row) : -1;
       const address = role === -1 ? null : parseAddress(bare(column.field.values[place]!));
-      if (address) gateways.push({ address, role, site: siteOf(column.field, place) });
+      if (address) gateways.push({ address, role, site: siteOf(column.field, place), ofClients });
     }
   }
   return gateways;

@@ -5,6 +5,7 @@ import type { Finding, Repair, RepairCode } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import { largeFrames } from './frames.ts';
 import type { CheckInput } from './input.ts';
+import { type References, referencesOf } from './links.ts';
 import { namedAt, renameRecord } from './renames.ts';
 import { setTo } from './repairs.ts';
 import { portInterval } from './rule-sets.ts';
@@ -40,9 +41,10 @@ function repairsOf(input: CheckInput, site: Site, { code, value }: NonNullable<S
 
 const slipsOf = once((reading): readonly Slip[] => {
   const slips: Slip[] = [];
+  const references = referencesOf(reading);
   for (const { columns } of tablesOf(reading).values())
     for (const column of columns) {
-      if (hasAny(column.words, portWords) || isPortsOf(column)) slips.push(...portSlips(column));
+      if (hasAny(column.words, portWords) || isPortsOf(column)) slips.push(...portSlips(column, references));
       else if (column.words.has('mtu')) slips.push(...frameSlips(column));
       else if (hasAny(column.words, hostWords)) slips.push(...hostSlips(column));
       if (column.kind === 'mac') slips.push(...macSlips(column), ...macForms(column));
@@ -68,7 +70,7 @@ function isPortsOf({ words, field }: Column): boolean {
 const numeric = /^\d+(?:\s?[-:]\s?\d+)?$/;
 
 /** RFC 6335, 6: port numbers have 16 bits, and 0 is kept for no port. */
-function* portSlips({ field, name }: Column): Generator<Slip> {
+function* portSlips({ field, name }: Column, references: References): Generator<Slip> {
   const { distinct, times, which } = field;
   let good = 0;
   let numbers = 0;
@@ -83,8 +85,10 @@ function* portSlips({ field, name }: Column): Generator<Slip> {
   const isHigh = distinct.some((value) => numeric.test(value) && Number.parseInt(value, 10) > 1023);
   const isOdd = distinct.map((value) => numeric.test(value) && (value === '0' || portInterval(value) === null));
   if (!isOdd.includes(true)) return;
+  // An identifier of a service may be all digits.
+  const links = references.in(field);
   for (let place = 0; place < which.length; place++) {
-    if (!isOdd[which[place]!]) continue;
+    if (!isOdd[which[place]!] || (links && links[place] !== -1)) continue;
     const value = distinct[which[place]!]!;
     const [first, last] = value.split(/\s?[-:]\s?/).map(Number) as [number, number | undefined];
     const site = siteOf(field, place);

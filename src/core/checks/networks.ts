@@ -14,9 +14,10 @@ import type { Site } from '../xml/site.ts';
 import { instancesOf } from './apart.ts';
 import { switchedOff } from './enabled.ts';
 import { gatewaysAndRoutes } from './hops.ts';
+import { addressFor, isLengthOf, isOwnPair, isOwnPrefix, pair } from './lengths.ts';
 import { linksByRow } from './links.ts';
 import { type Lease, type Pool, poolsAndLeases } from './pools.ts';
-import { bare, type Column, isBeside, once, rowsByElement, siteOf, tablesOf } from './tables.ts';
+import { bare, type Column, once, rowsByElement, siteOf, tablesOf } from './tables.ts';
 
 /** An address as it is written somewhere. */
 export interface Written {
@@ -37,6 +38,8 @@ export interface Block extends Written {
 
 export interface Gateway extends Written {
   readonly role: number;
+  /** Told to the clients of a pool, for whom it may well be the box itself. */
+  readonly ofClients: boolean;
 }
 
 /** `network` is null where a route says it in words (`default`). */
@@ -177,9 +180,9 @@ function findOwn({ reading }: Context, roleOf: (row: number) => number, apart = 
           else if (role !== -1 && /^[\d.]+\/255\.[\d.]+$/.test(field.values[place]!))
             badMasks.push({ site: siteOf(field, place), mask: field.values[place]!.split('/')[1]! });
         }
-      } else if ((kind === 'mask' || kind === 'number') && !apart) {
+      } else if (kind === 'mask' || kind === 'number') {
         const address = addressFor(table.columns, column);
-        if (!address || !isLengthOf(column, address)) continue;
+        if (!address || !isLengthOf(column, address) || (apart && !isOwnPair(address, column))) continue;
         taken.add(field).add(address.field);
         pair(address, column, (place, text) => {
           const row = address.field.rows[place]!;
@@ -205,75 +208,6 @@ function findOwn({ reading }: Context, roleOf: (row: number) => number, apart = 
 
 /** Meant for an address: groups of digits with marks between them. Words such as `dhcp` stand in such places rightly. */
 const numeric = /^(?:[\dOolI]{1,4}(?:\.[\dOolI]{0,4}){1,5}|[0-9a-z]{0,5}(?::[0-9a-z]{0,5}){2,9})$/i;
-
-/** An own address has bits below its prefix, but for host routes and pairs (RFC 3021). */
-function isOwnPrefix({ values }: FieldData, apart: boolean): boolean {
-  let own = 0;
-  let seen = 0;
-  for (const value of values.slice(0, 64)) {
-    const prefix = parsePrefix(value);
-    if (!prefix) continue;
-    seen++;
-    const width = prefix.address.version === 4 ? 32 : 128;
-    if (prefix.hostBits || (!apart && prefix.length >= width - 1)) own++;
-  }
-  return seen > 0 && own >= seen * 0.7;
-}
-
-/** Walks the values that stand side by side in one row. */
-function pair(
-  address: Column,
-  other: Column,
-  visit: (place: number, other: { readonly place: number; readonly value: string }) => void,
-): void {
-  for (const [row, place] of address.placeOf) {
-    const at = other.placeOf.get(row);
-    if (at !== undefined) visit(place, { place: at, value: other.field.values[at]! });
-  }
-}
-
-/** The address that a mask or length beside it belongs to: the nearest one before it, else the nearest after. */
-function addressFor(columns: readonly Column[], length: Column): Column | null {
-  const beside = columns.filter((column) => column.kind === 'address' && isBeside(column, length));
-  const before = beside.filter(({ field }) => field.index < length.field.index);
-  const named = beside.filter((column) => [...length.words].some((word) => column.words.has(word)));
-  if (named.length === 1 && beside.length > 1) return named[0]!;
-  return before[before.length - 1] ?? beside[0] ?? null;
-}
-
-/** Parts of names for masks and lengths in languages of the trade; from memory, and only one of two signs. */
-const lengthName =
-  /mask|prefi|cidr|^bits$|len(?:gth)?$|laenge|lange$|longitud|netz|маск|префикс|длин|μασκα|προθεμ|掩码|前缀|マスク/;
-
-/** Trust in a number as the length of the network: what it is called, and whether it reads like lengths do. */
-function isLengthOf(column: Column, address: Column): boolean {
-  if (column.kind === 'mask') return true;
-  let pairs = 0;
-  let usual = 0;
-  const distinct = new Set<number>();
-  let small = false;
-  for (const [row, place] of address.placeOf) {
-    const at = column.placeOf.get(row);
-    const version = at === undefined ? undefined : parseAddress(bare(address.field.values[place]!))?.version;
-    if (version === undefined) continue;
-    const number = unsigned(column.field.values[at!]!);
-    pairs++;
-    if (version === 6 ? number >= 32 && number <= 128 : number >= 8 && number <= 32) usual++;
-    distinct.add(number);
-    if (number < 16) small = true;
-    if (pairs >= 200) break;
-  }
-  if (pairs === 0 || usual < pairs * 0.9) return false;
-  if ([...column.words].some((word) => lengthName.test(word))) return true;
-  // Lengths come again and again, and nearly all addresses have one; tags and metrics differ or are rare.
-  return (
-    pairs >= 3 &&
-    distinct.size < pairs &&
-    !small &&
-    column.placeOf.size >= address.placeOf.size * 0.8 &&
-    Math.abs(column.field.index - address.field.index) === 1
-  );
-}
 
 /** Finds the smallest network around an address: sorted by first address, larger ones before those inside them. */
 export function finder(blocks: readonly Block[]): (address: IpAddress) => number {

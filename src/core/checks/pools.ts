@@ -1,8 +1,11 @@
-import { contains, parseAddress, parseAddressRange } from '../values/ip.ts';
+import type { Reading } from '../reading/reading.ts';
+import { contains, type IpAddress, parseAddress, parseAddressRange } from '../values/ip.ts';
 import { parseMac } from '../values/mac.ts';
+import { wordsOf } from '../values/name-words.ts';
 import { switchedOff } from './enabled.ts';
-import type { Context, NetworkFacts, Own, Written } from './networks.ts';
-import { bare, type Column, isBeside, siteOf, tablesOf } from './tables.ts';
+import { linksByRow } from './links.ts';
+import type { Block, Context, NetworkFacts, Own, Written } from './networks.ts';
+import { bare, type Column, isBeside, rowsByElement, siteOf, tablesOf } from './tables.ts';
 
 /** Addresses that are given out: both ends as written, `role` -1 where nothing tells whose they are. */
 export interface Pool {
@@ -19,6 +22,8 @@ export interface Lease extends Written {
   readonly role: number;
   readonly row: number;
   readonly enabled: boolean;
+  /** Where the field of its address is among all fields: those of one list share it. */
+  readonly list: number;
   /** The client's hardware address as written; null where none, or more than one, stands beside it. */
   readonly mac: string | null;
 }
@@ -35,6 +40,11 @@ const lastWords = new Set(
 );
 const poolWords = new Set(
   'pool pools range ranges lease leases dhcp scope bereich rango plage диапазон пул 池 範囲 范围'.split(' '),
+);
+
+/** Lists of who stands next door, by hardware address: nobody is given these, and one card may well answer to several. */
+const neighbourWords = new Set(
+  'arp ndp neighbour neighbours neighbor neighbors nachbar nachbarn vecino vecinos voisin voisins'.split(' '),
 );
 
 const has = (words: Iterable<string>, among: ReadonlySet<string>) => [...words].some((word) => among.has(word));
@@ -80,6 +90,8 @@ function roleOf(row: number, { within, linked }: Context): number {
 
 function rangesIn(columns: readonly Column[], context: Context, own: Own, taken: Set<Column>): Found[] {
   const found: Found[] = [];
+  // A second range beside one is called so; else these are options of the pool: a router and a resolver.
+  const pooled = new Set<string>();
   const free = columns.filter(({ kind, field }) => kind === 'address' && !own.columns.has(field));
   for (let at = 0; at + 1 < free.length; at++) {
     const [first, last] = [free[at]!, free[at + 1]!];
@@ -92,8 +104,10 @@ function rangesIn(columns: readonly Column[], context: Context, own: Own, taken:
       if (from && to && from.address.version === to.address.version) ranges.push({ row, first: from, last: to });
     }
     const named = has(first.words, firstWords) && has(last.words, lastWords);
+    if (!named && pooled.has(first.container)) continue;
     if (!looksPooled(ranges, named ? 2 : 0, first, context, own)) continue;
     found.push({ column: first, ranges });
+    pooled.add(first.container);
     taken.add(first).add(last);
     at++;
   }
@@ -131,22 +145,31 @@ function looksPooled(ranges: readonly Range[], names: number, column: Column, co
   for (const { row, first, last } of ranges) {
     const role = roleOf(row, context);
     if (role !== -1) linked++;
-    const holds = own.holding(first.address);
-    if (holds !== -1 && holds === own.holding(last.address) && (role === -1 || role === holds)) inside++;
+    if (role === -1 ? isShared(own, first.address, last.address) : isIn(own.ofRole.get(role) ?? [], first, last))
+      inside++;
     if (first.address.bits < last.address.bits) ordered++;
     if (first.address.bits === last.address.bits) alike++;
   }
   const half = ranges.length / 2;
   // Ends that are alike are a source and its translation rather than a range.
   if (alike > half || ordered + alike < ranges.length * 0.5) return false;
-  const around = column.field.steps.slice(-3, -1).join(' ');
   const signs =
     names +
     (linked >= ranges.length * 0.9 ? 2 : 0) +
     (inside > half ? 2 : inside === half && half > 0 ? 1 : 0) +
-    (around.split(/[^\p{L}]+/u).some((word) => poolWords.has(word.toLowerCase())) ? 1 : 0);
-  return signs >= 4;
+    (isCalled(column, poolWords) ? 1 : 0);
+  // Where none lies in the network that its record names, it may be what addresses are translated to.
+  return signs >= (inside > 0 ? 4 : 5);
 }
+
+/** Whether one of the words is in the names around a value. */
+const isCalled = ({ field }: Column, words: ReadonlySet<string>) =>
+  has(field.steps.slice(-3, -1).flatMap(wordsOf), words);
+
+const isShared = ({ holding }: Own, a: IpAddress, b: IpAddress) => holding(a) !== -1 && holding(a) === holding(b);
+
+const isIn = (blocks: readonly Block[], { address: a }: Written, { address: b }: Written) =>
+  blocks.some(({ extent }) => contains(extent, a) && contains(extent, b));
 
 /** Addresses beside a hardware address, and single addresses of records inside a pool. */
 function leasesIn(
@@ -165,6 +188,7 @@ function leasesIn(
     }
     return null;
   };
+  const poolNamed = namedPool(context.reading, poolRows);
   const leases: Lease[] = [];
   for (const { columns } of tablesOf(context.reading).values()) {
     const free = columns.filter(
@@ -174,7 +198,7 @@ function leasesIn(
     const address = free[0]!;
     const inPool = poolAround(address.field.rows[0]!, address) !== null;
     const macs = columns.filter((column) => column.kind === 'mac' && isBeside(column, address));
-    if (!inPool && macs.length === 0) continue;
+    if (!inPool && (macs.length === 0 || isCalled(address, neighbourWords))) continue;
     const macOf = (row: number) => {
       const [mac] = macs;
       const place = macs.length === 1 && !mac!.field.several ? mac!.placeOf.get(row) : undefined;
@@ -188,13 +212,30 @@ function leasesIn(
       if (!held) continue;
       const row = address.field.rows[place]!;
       const named = roleOf(row, context);
-      const role = named !== -1 ? named : (poolAround(row, address)?.role ?? own.holding(held.address));
+      const pool = named === -1 ? (poolAround(row, address) ?? poolNamed(row)) : null;
+      const role = pool?.role ?? (named !== -1 ? named : own.holding(held.address));
       if (role === -1) continue;
       if (!(own.ofRole.get(role) ?? []).some(({ extent }) => contains(extent, held.address))) apart++;
-      found.push({ ...held, role, row, enabled: !isOff(row), mac: macOf(row) });
+      found.push({ ...held, role, row, list: address.field.index, enabled: !isOff(row), mac: macOf(row) });
     }
     // Where most do not lie in the network that they seem to belong to, the field is about something else.
     if (apart <= found.length / 2) leases.push(...found);
   }
   return leases;
+}
+
+/** The one pool that a row names, where clients are listed apart from the pools that they belong to. */
+function namedPool(reading: Reading, poolRows: ReadonlyMap<number, Pool>): (row: number) => Pool | null {
+  const links = linksByRow(reading);
+  const byElement = rowsByElement(reading);
+  return (row) => {
+    let found: Pool | null = null;
+    for (let link = links.first(row); link !== -1; link = links.next(link)) {
+      const pool = poolRows.get(byElement.get(links.to(link)) ?? -1);
+      if (!pool || pool === found) continue;
+      if (found) return null;
+      found = pool;
+    }
+    return found;
+  };
 }
