@@ -81,7 +81,7 @@ function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
   const { above, element } = reading.values;
   const isOff = switchedOff(reading);
   const isNested = holdsRecords(reading);
-  const apart = writtenApart(reading, action.field.rows);
+  const apart = writtenApart(reading, table, action.field.rows);
   const parts = { via: about('via'), ports: about('ports'), ends: about('ends'), protocol: about('protocol') };
   const names = {
     via: parts.via.map(partName),
@@ -132,27 +132,38 @@ function holdsRecords(reading: Reading): (row: number) => boolean {
 const MOST_COLUMNS = 3;
 
 /** Rules of which a part is written in records of its own, which name the rule: as tables of values and of ends do. */
-function writtenApart(reading: Reading, rules: readonly number[]): ReadonlySet<number> {
+function writtenApart(reading: Reading, { shape }: Table, rules: readonly number[]): ReadonlySet<number> {
+  const lists = (namedByAll(reading).get(shape) ?? []).filter(
+    ({ columns, named }) => columns <= MOST_COLUMNS || named.size * 2 >= rules.length,
+  );
+  return new Set(lists.flatMap(({ named }) => [...named]));
+}
+
+/** Lists of which every record names one of another kind: by the shape of what they name. */
+const namedByAll = once((reading) => {
   const links = linksByRow(reading);
   const byElement = rowsByElement(reading);
-  const own = new Set(rules);
-  const apart = new Set<number>();
-  for (const { columns } of tablesOf(reading).values()) {
+  const { shapeOf } = reading.values;
+  const lists = new Map<number, { readonly columns: number; readonly named: ReadonlySet<number> }[]>();
+  for (const { shape, columns } of tablesOf(reading).values()) {
     const rows = new Set(columns.flatMap(({ field }) => field.rows));
-    const named = new Set<number>();
-    for (const row of rows) {
-      let found = false;
-      for (let link = links.first(row); link !== -1 && !own.has(row); link = links.next(link)) {
+    const named = new Map<number, { rows: number; last: number; readonly targets: Set<number> }>();
+    for (const row of rows)
+      for (let link = links.first(row); link !== -1; link = links.next(link)) {
         const target = byElement.get(links.to(link)) ?? -1;
-        if (!own.has(target)) continue;
-        named.add(target);
-        found = true;
+        if (target === -1 || shapeOf[target] === shape) continue;
+        const own = named.get(shapeOf[target]!) ?? { rows: 0, last: -1, targets: new Set<number>() };
+        named.set(shapeOf[target]!, own);
+        if (own.last !== row) own.rows++;
+        own.last = row;
+        own.targets.add(target);
       }
-      if (found) continue;
-      named.clear();
-      break;
+    for (const [to, own] of named) {
+      if (own.rows < rows.size) continue;
+      const list = lists.get(to) ?? [];
+      list.push({ columns: columns.length, named: own.targets });
+      lists.set(to, list);
     }
-    if (columns.length <= MOST_COLUMNS || named.size * 2 >= own.size) for (const rule of named) apart.add(rule);
   }
-  return apart;
-}
+  return lists;
+}, byReferences);
