@@ -42,6 +42,8 @@ export function bundleWords(findings: readonly Finding[]): Said {
     case 'reference-dangling':
     case 'reference-recurring':
       return say`${many} ${value(params.value)}, and no such record is there.${params.nearest === undefined ? '' : say` There is ${value(params.nearest)}.`}`;
+    case 'port-name-long':
+      return say`${count(findings.length, 'device')} would have a name of more than ${Number(params.limit)} characters: ${names(findings.map((finding) => String(finding.params.port)))}.`;
     case 'certificate-issuer-left-out':
       return say`${count(findings.length, 'certificate')} name ${value(params.issuer)} as their issuer, which you left out.`;
     case 'box-bound-travels': {
@@ -71,6 +73,8 @@ export function bundleRepairWords(repair: Pick<Repair, 'code' | 'params'>, findi
       return repair.params.too
         ? say`Leave these ${number(findings.length)} out too`
         : say`Leave all ${number(findings.length)} out`;
+    case 'shorten-name':
+      return say`Shorten all ${number(findings.length)}, as ${value(repair.params.to)}`;
     case 'empty-value':
       return say`Empty all ${number(findings.length)}`;
     case 'name-nearest':

@@ -32,6 +32,10 @@ const words: Record<RepairCode, (params: Params) => Said> = {
   'empty-value': () => say`Empty it`,
   carry: ({ name }) => (name ? say`Take ${value(name)} along` : say`Take it along`),
   'rename-port': ({ name, to }) => say`Put ${value(name)} on ${value(to)}`,
+  'shorten-name': ({ to, count: places }) =>
+    Number(places ?? 1) > 1
+      ? say`Call it ${value(to)}, in all ${number(Number(places))} places`
+      : say`Call it ${value(to)}`,
   'follow-port': ({ to }) => say`Write ${value(to)}`,
   'take-back': ({ name }) => (name ? say`Put ${value(name)} back` : say`Take it back`),
 };

@@ -284,6 +284,23 @@ const cases: readonly Case[] = [
     changes: ['<name>cards</name><on>eth2</on>', '<name>cards</name><on>eth3</on>'],
   },
   {
+    repair: 'shorten-name',
+    of: 'port-name-long',
+    text: `${places}<tags>
+${[
+  ['eth1', 10],
+  ['eth1', 20],
+  ['eth3', 3001],
+]
+  .map(([port, tag]) => `<tag><port>${port}</port><number>${tag}</number><device>${port}.${tag}</device></tag>`)
+  .join('\n')}
+</tags>
+</box>
+`,
+    plan: [{ kind: 'rename-port', from: 'eth3', to: 'enp101s0f3np1' }],
+    changes: ['<device>enp101s0f3np1.3001</device>', '<device>enp101s0f3.3001</device>'],
+  },
+  {
     repair: 'empty-value',
     of: 'box-bound-travels',
     text: fitted('desks of the harbour office'),

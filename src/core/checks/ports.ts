@@ -1,13 +1,9 @@
 import { portClashes } from '../compile/rename-ports.ts';
+import { MAX_DEVICE_NAME } from '../values/device-name.ts';
 import type { Finding } from '../views.ts';
 import type { CheckInput } from './input.ts';
 import { setTo, takeBack } from './repairs.ts';
-
-/**
- * Longest name of a network device: IFNAMSIZ is 16 with the closing zero, in Linux (linux/if.h) and FreeBSD (net/if.h);
- * both from memory.
- */
-export const MAX_DEVICE_NAME = 15;
+import { ShortNames } from './short-names.ts';
 
 /** Two ports under one name, names that are too long, and remarks that still speak of a port's old name. */
 export function checkPorts(input: CheckInput): Finding[] {
@@ -27,19 +23,24 @@ export function checkPorts(input: CheckInput): Finding[] {
     });
   }
   const long = new Set<string>();
-  for (const { value, port, portAt, site } of reading.mentions) {
+  let short: ShortNames | null = null;
+  for (const mention of reading.mentions) {
+    const { value, port, portAt, site } = mention;
     const to = renames.get(port);
     if (to === undefined || to === port || gone(site.node)) continue;
     const name = value.slice(0, portAt) + to + value.slice(portAt + port.length);
     if (name.length <= MAX_DEVICE_NAME || long.has(name)) continue;
     long.add(name);
+    short ??= new ShortNames(input);
+    const owner = `rename-port ${port}`;
     findings.push({
       code: 'port-name-long',
       severity: 'warning',
       place: place(site),
       params: { port: name, limit: MAX_DEVICE_NAME },
       byPlan: true,
-      repairs: takeBack([`rename-port ${port}`], { name: port }),
+      cause: { key: owner, decision: owner, lost: null },
+      repairs: [...short.for(value, mention), ...takeBack([owner], { name: port })],
     });
   }
   for (const { site, port } of reading.remarks) {

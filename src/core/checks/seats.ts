@@ -1,10 +1,9 @@
 import { isVlanId, type RoleSeat } from '../compile/seats.ts';
 import type { Seat } from '../plan/plan.ts';
-import { parseDeviceName } from '../values/device-name.ts';
+import { MAX_DEVICE_NAME, parseDeviceName } from '../values/device-name.ts';
 import type { Finding } from '../views.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
-import { MAX_DEVICE_NAME } from './ports.ts';
 import { takeBack } from './repairs.ts';
 import { valueIn } from './set-value.ts';
 
@@ -210,13 +209,14 @@ function longNames({ added, seats, place }: CheckInput): Finding[] {
         place: seat ? place(siteOf(seat)) : null,
         params: { port: device, limit: MAX_DEVICE_NAME },
         byPlan: true,
+        repairs: seat ? moveBack(seat) : [],
       },
     ];
   });
 }
 
 /** What records of tagged devices say that does not fit: one VLAN ID twice on a port, numbers that are none, names. */
-function taggedRecords({ reading, tree, set, gone, place }: CheckInput): Finding[] {
+function taggedRecords({ reading, tree, set, gone, place, devices }: CheckInput): Finding[] {
   const findings: Finding[] = [];
   const add = (code: Finding['code'], site: Site, params: Finding['params']) => {
     findings.push({ code, severity: 'warning', place: place(site), params, byPlan: false });
@@ -237,7 +237,9 @@ function taggedRecords({ reading, tree, set, gone, place }: CheckInput): Finding
       if (seen.has(key)) add('tag-doubled', site('tag'), { tag, port: parent });
       seen.add(key);
       const named = spots.some(({ holds }) => holds === 'device');
-      if (named && usual >= 2 && device !== composed(parent, tag))
+      // A shorter one where that name would be too long.
+      const isLong = composed(devices.renamed(parent), tag).length > MAX_DEVICE_NAME;
+      if (named && usual >= 2 && device !== composed(parent, tag) && !isLong)
         add('tag-name-differs', site('device'), { device, port: parent, tag });
     }
   }

@@ -12,6 +12,12 @@ export interface DeviceName {
   readonly base: string;
 }
 
+/**
+ * Longest name of a network device: IFNAMSIZ is 16 with the closing zero, in Linux (linux/if.h) and FreeBSD (net/if.h);
+ * both from memory.
+ */
+export const MAX_DEVICE_NAME = 15;
+
 const drivers = new Map<string, DeviceKind>();
 for (const name of table.drivers) drivers.set(name, 'card');
 for (const name of table.aggregates) drivers.set(name, 'aggregate');

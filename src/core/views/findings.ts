@@ -98,6 +98,7 @@ export type RepairCode =
   | 'empty-value'
   | 'carry'
   | 'rename-port'
+  | 'shorten-name'
   | 'follow-port'
   | 'take-back';
 
