@@ -19,3 +19,32 @@ test('networks that are called by codes, and name their ports by keys: the codes
     'n04 copper3',
   ]);
 });
+
+test('what kind of record an element is, is no device, though it ends in a number', () => {
+  const made = (kind: string, cells: readonly (readonly [string, string])[]) =>
+    `<it is="${kind}">${cells.map(([name, value]) => `<has n="${name}">${value}</has>`).join('')}</it>`;
+  const names = ['uplink', 'lights', 'cctv', 'cards', 'office'];
+  const roles = names.map((name, at) =>
+    made('DB69', [
+      ['name', name],
+      ['J3CD', `jack0${(at % 3) + 1}`],
+      ['F679', String(200 + 10 * at)],
+      ['J647', `10.20.${at}.1/24`],
+    ]),
+  );
+  const rules = [...names, ...names].map((name) =>
+    made('H847', [
+      ['J472', name],
+      ['NCEA', 'udp'],
+      ['R7A9', '53'],
+    ]),
+  );
+  const { reading } = open(`<box>${roles.join('')}${rules.join('')}</box>`);
+  expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual([
+    'uplink jack01',
+    'lights jack02',
+    'cctv jack03',
+    'cards jack01',
+    'office jack02',
+  ]);
+});

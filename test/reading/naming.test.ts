@@ -106,3 +106,17 @@ test('records of a property list that are told apart by their place are named by
     gone: ['seasonals'],
   });
 });
+
+test('marked names beside addresses are no keys, though each stands once', () => {
+  const sets = ['crew', 'tills', 'bank', 'desks', 'cranes'].map(
+    (name, at) => `<set><name>${name}</name><has>10.20.0.${at}</has></set>`,
+  );
+  const both = `<set><name>all</name><has>%crew</has><has>%tills</has><has>%bank</has></set>`;
+  const to = ['%crew', '192.0.2.7', '%tills', '192.0.2.9', '%bank'];
+  const forwards = to.map((one, at) => `<fwd><in>${one}</in><port>${443 + at * 11}</port><by>tcp</by></fwd>`);
+  const rules = ['%crew', '%desks', '%cranes', '%crew'].map((one) => `<rule><to>${one}</to><do>pass</do></rule>`);
+  const { names, gone } = linksOf(`<box>${sets.join('')}${both}${forwards.join('')}${rules.join('')}</box>`);
+  expect(names.filter((one) => one.includes('%'))).toEqual([]);
+  expect(names).toHaveLength(3 + 3 + 4);
+  expect(gone).toEqual([]);
+});

@@ -17,7 +17,7 @@ import {
 } from './key-signs.ts';
 import { type KeyField, KeyTable } from './key-table.ts';
 import type { LeafNames } from './leaf-names.ts';
-import type { Kind } from './literals.ts';
+import { isLiteral, type Kind, kindOf } from './literals.ts';
 import { osFamily } from './os-names.ts';
 import type { FieldProfile } from './profiles.ts';
 import type { Key } from './reading.ts';
@@ -78,12 +78,13 @@ export function keysOf(
     unique ??= uniqueValues(byShape, profiles);
     return coveredBy(field, unique, profiles, larger);
   };
-  /** Share of the values that are names of other records behind one head. */
-  const behind = (head: RegExp, { values, distinct }: FieldData): number => {
-    const own = head.exec(values[0] ?? '')?.[0];
-    if (own === undefined || distinct.some((value) => !value.startsWith(own))) return 0;
+  /** Share of the values, addresses and the like left out, that are names of other records behind one head. */
+  const behind = (head: RegExp, { distinct }: FieldData): number => {
+    const names = distinct.filter((value) => !isLiteral(kindOf(value)));
+    const own = head.exec(names[0] ?? '')?.[0];
+    if (own === undefined || names.some((value) => !value.startsWith(own))) return 0;
     unique ??= uniqueValues(byShape, profiles);
-    return distinct.filter((value) => unique!.has(value.slice(own.length))).length / distinct.length;
+    return names.filter((value) => unique!.has(value.slice(own.length))).length / names.length;
   };
   interface Candidate {
     field: FieldData;

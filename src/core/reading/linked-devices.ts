@@ -28,6 +28,7 @@ export function linkDevices(
   const before = devices.bases.size;
   const byShape = new Map<number, FieldData[]>();
   for (const field of fields) {
+    if (isKind(field, structure)) continue;
     const list = byShape.get(field.rowShape);
     if (list) list.push(field);
     else byShape.set(field.rowShape, [field]);
@@ -122,6 +123,10 @@ function fromRoles(
   const behind = ranked.length > 0 ? numberedBehind(ranked[0]!, readers, byShape, targets, devices) : null;
   if (behind) addAll(behind, readers, devices);
 }
+
+/** True for the field that says of what kind its records are. */
+const isKind = ({ distinct, rowShape }: FieldData, { shapes }: Structure): boolean =>
+  rowShape !== -1 && distinct.length === 1 && shapes[rowShape]!.step.endsWith(`{${distinct[0]!}}`);
 
 /** How many names of a field are names of records, of one kind or of several. */
 function explainedIn(targets: readonly Target[]): number {
