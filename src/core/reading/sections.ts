@@ -34,17 +34,23 @@ export function sectionsOf(
   const lines = lists.lists.get(top);
   const heads = lines ? headsOf(lines) : new Map<number, string>();
   const blocks: number[][] = [];
-  const shared = new Map<string, number[]>();
+  const byHead = new Map<string, number[]>();
+  const byTag = new Map<string, number[]>();
   for (const node of elementsOf(tree, top)) {
     if (isCaption.has(node)) continue;
     const head = heads.get(node);
-    const joins = head !== undefined || (isRecord.has(node) && !captions.has(node));
-    const name = head === undefined ? nameOf(tree, node) : `${head} `;
-    const block = joins ? shared.get(name) : undefined;
+    if (head === undefined && (!isRecord.has(node) || captions.has(node))) {
+      blocks.push([node]);
+      continue;
+    }
+    const joint = head === undefined ? byTag : byHead;
+    const name = head ?? nameOf(tree, node);
+    const block = joint.get(name);
     if (block) block.push(node);
     else {
-      blocks.push([node]);
-      if (joins) shared.set(name, blocks[blocks.length - 1]!);
+      const made = [node];
+      blocks.push(made);
+      joint.set(name, made);
     }
   }
   const own = namesByAttribute(tree, blocks, heads, secrets);
