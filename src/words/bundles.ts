@@ -44,6 +44,8 @@ export function bundleWords(findings: readonly Finding[]): Said {
       return say`${many} ${value(params.value)}, and no such record is there.${params.nearest === undefined ? '' : say` There is ${value(params.nearest)}.`}`;
     case 'port-name-long':
       return say`${count(findings.length, 'device')} would have a name of more than ${Number(params.limit)} characters: ${names(findings.map((finding) => String(finding.params.port)))}.`;
+    case 'record-unused':
+      return say`Nothing uses these ${number(findings.length)} records any more: ${names(findings.map(nameOf))}. You ${params.set ? 'changed or left out' : params.moved ? 'moved or left out' : 'left out'} what named them.`;
     case 'certificate-issuer-left-out':
       return say`${count(findings.length, 'certificate')} name ${value(params.issuer)} as their issuer, which you left out.`;
     case 'box-bound-travels': {
@@ -59,7 +61,7 @@ export function bundleWords(findings: readonly Finding[]): Said {
   }
 }
 
-const nameOf = ({ params }: Finding) => String(params.target ?? params.value ?? params.issuer);
+const nameOf = ({ params }: Finding) => String(params.target ?? params.value ?? params.issuer ?? params.name);
 
 /** What one repair for all of them does, for its button. */
 export function bundleRepairWords(repair: Pick<Repair, 'code' | 'params'>, findings: readonly Finding[]): Said {

@@ -29,6 +29,18 @@ export function list(items: readonly string[], most = 4): string {
   return shown.length ? `${shown.join(', ')} and ${last}` : last;
 }
 
+/** Whole numbers in order, those that follow each other as one: `3, 5–9`; of many pieces the first `most`. */
+export function ranges(numbers: readonly number[], most = 6): string {
+  const pieces: [first: number, last: number][] = [];
+  for (const one of [...new Set(numbers)].sort((a, b) => a - b)) {
+    const piece = pieces.at(-1);
+    if (piece && one === piece[1] + 1) piece[1] = one;
+    else pieces.push([one, one]);
+  }
+  const shown = pieces.slice(0, most).map(([first, last]) => (first === last ? `${first}` : `${first}–${last}`));
+  return `${shown.join(', ')}${pieces.length > most ? ' …' : ''}`;
+}
+
 const encodings: Record<string, string> = {
   'utf-8': 'UTF-8',
   'utf-16le': 'UTF-16, little-endian',

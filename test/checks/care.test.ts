@@ -1,12 +1,16 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { cautionIn } from '../../src/core/checks/caution-words.ts';
+import { cautionIn, cautionsAmong } from '../../src/core/checks/caution-words.ts';
 import { compareVersions } from '../../src/core/checks/version.ts';
 import { fitsName } from '../../src/core/checks/way-in.ts';
 import { planOf } from '../../src/core/index.ts';
+import { bundlesOf, repairsForAll } from '../../src/panes/findings/bundles.ts';
+import { bundleWords } from '../../src/words/bundles.ts';
+import { plain } from '../../src/words/said.ts';
 import { LEAVES } from '../dialects/pki.ts';
 import { ranges } from '../values/tables.ts';
 import { box } from './box.ts';
+import { namedSets, sets } from './named-sets.ts';
 import { examples, findingsOf, fixtures, opened, openedFile, said, sentence } from './support.ts';
 
 const say = (xml: string, family: RegExp) =>
@@ -141,10 +145,24 @@ describe('what people depend on', () => {
     ['postcards', null],
     ['quay-gate', null],
     ['office', null],
+    ['The quay calls 112.', 'phone'],
+    ['112', null],
+    ['igb2.112', null],
+    ['tag 911/20', null],
   ])('%s', (text, kind) => {
     const found = cautionIn(text);
     if (kind === 'lift') expect(['lift', 'phone', 'alarm']).toContain(found);
     else expect(found).toBe(kind);
+  });
+
+  it('numbers that count something call nobody', () => {
+    expect(cautionsAmong(['Berth 111', 'Berth 112', 'Calls 112', 'Phone 112', 'Phone 7'])).toEqual([
+      null,
+      null,
+      'phone',
+      'phone',
+      'phone',
+    ]);
   });
 
   it('asks once for each kind, and says the general cautions once something is planned', () => {
@@ -295,6 +313,19 @@ describe('the way back in, and what nothing uses any more', () => {
       'record-unused: Nothing uses “card-terminals” any more: you left out the record that named it.',
     );
     expect(leaving()).toEqual([]);
+  });
+
+  it('all records of one list that lost their users by one decision are one cause', () => {
+    const file = opened(namedSets(sets, sets));
+    const plan = planOf([{ kind: 'leave-out', path: '/box[1]/rules[1]' }]);
+    const unused = findingsOf(file, {}, plan).filter(({ code }) => code === 'record-unused');
+    expect(unused).toHaveLength(sets.length);
+    const [bundle, ...others] = bundlesOf(unused, (one) => one);
+    expect([others, bundle!.items.length]).toEqual([[], sets.length]);
+    expect(plain(bundleWords(bundle!.items))).toMatch(
+      new RegExp(`^Nothing uses these ${sets.length} records any more: “${sets[0]}”.* You left out what named them.$`),
+    );
+    expect(repairsForAll(bundle!.items).map(({ decisions }) => decisions.length)).toEqual([sets.length]);
   });
 });
 

@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { Finding, FindingCode, TroubleCode } from '../../src/core/index.ts';
 import { findingCodes, findingWords } from '../../src/words/findings.ts';
-import { count, list, size } from '../../src/words/numbers.ts';
+import { count, list, ranges, size } from '../../src/words/numbers.ts';
 import { plain, say, value } from '../../src/words/said.ts';
 import { placeWords, troubleCodes, troubleWords } from '../../src/words/trouble.ts';
 import { weightOf } from '../../src/words/weights.ts';
@@ -144,6 +144,13 @@ describe('numbers and sentences', () => {
       '10.2 MB',
       '210 MB',
     ]);
+  });
+
+  it('ranges', () => {
+    expect(ranges([])).toBe('');
+    expect(ranges([7])).toBe('7');
+    expect(ranges([3, 1, 2, 9, 10, 7, 2])).toBe('1–3, 7, 9–10');
+    expect(ranges([1, 3, 5, 7], 2)).toBe('1, 3 …');
   });
 
   it('lists', () => {

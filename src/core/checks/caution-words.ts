@@ -21,6 +21,16 @@ const words: Record<Caution, string> = {
 /** Words so short or so common that they have to stand whole, or with an s. */
 const whole = new Set('112 911 999 sip pos till card gate lift hiss heis plc reader badge pump kran caja'.split(' '));
 
+const joint = /[.:/_@#-]/;
+
+/** True for a number that is a part of a name or of an address: `igb2.112`. */
+function isJoined(text: string, from: number, to: number): boolean {
+  return (
+    (joint.test(text[from - 1] ?? '') && isWordAt(text, from - 2)) ||
+    (joint.test(text[to] ?? '') && isWordAt(text, to + 1))
+  );
+}
+
 /** Words by their first two letters, in the order of the list. */
 const starts = new Map<string, { readonly word: string; readonly kind: Caution; readonly whole: boolean }[]>();
 for (const kind of Object.keys(words) as Caution[])
@@ -58,12 +68,31 @@ export function cautionIn(text: string): Caution | null {
       for (const { word, kind, whole } of starts.get(lower.slice(at, at + 2)) ?? []) {
         if (!lower.startsWith(word, at)) continue;
         const end = at + word.length;
+        // Of numbers to call people speak in sentences.
+        if (/\d/.test(word) && (isJoined(lower, at, end) || !/\p{L}/u.test(lower))) continue;
         if (!whole || !isWordAt(lower, lower[end] === 's' ? end + 1 : end)) return kind;
       }
     inWord = isWord;
   }
   return null;
 }
+
+/** The same for the texts of one field: those that are alike but for their numbers count something, and call nobody. */
+export function cautionsAmong(texts: readonly string[]): (Caution | null)[] {
+  const found = texts.map((text) => cautionIn(text));
+  let alike: Map<string, number> | null = null;
+  for (const [at, text] of texts.entries()) {
+    if (found[at] === null || cautionIn(withoutNumbers(text)) !== null) continue;
+    if (!alike) {
+      alike = new Map();
+      for (const one of texts) alike.set(withoutNumbers(one), (alike.get(withoutNumbers(one)) ?? 0) + 1);
+    }
+    if (alike.get(withoutNumbers(text))! > 1) found[at] = null;
+  }
+  return found;
+}
+
+const withoutNumbers = (text: string) => text.replace(/\d+/g, '#');
 
 /** False where no word of a text begins as one of the list does, whatever its case; without a string of its own. */
 function mayTell(text: string): boolean {

@@ -1,6 +1,6 @@
 import type { FieldData } from '../reading/fields.ts';
 import type { Finding } from '../views.ts';
-import { type Caution, cautionIn } from './caution-words.ts';
+import { type Caution, cautionsAmong } from './caution-words.ts';
 import type { CheckInput } from './input.ts';
 import { secretSites } from './repairs.ts';
 import { once, siteOf, tablesOf } from './tables.ts';
@@ -13,7 +13,7 @@ const cautionsOfField = new WeakMap<FieldData, readonly (Caution | null)[] | nul
 function cautionsIn(field: FieldData): readonly (Caution | null)[] | null {
   let found = cautionsOfField.get(field);
   if (found === undefined) {
-    const own = field.distinct.map((text) => (text.length < 3 || text.length > LONGEST ? null : cautionIn(text)));
+    const own = cautionsAmong(field.distinct.map((text) => (text.length > LONGEST ? '' : text)));
     found = own.some((caution) => caution !== null) ? own : null;
     cautionsOfField.set(field, found);
   }

@@ -1,5 +1,6 @@
 import { recordPath } from '../compile/spread.ts';
-import type { Finding } from '../views.ts';
+import { recordLists } from '../reading/record-lists.ts';
+import type { Cause, Finding } from '../views.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
@@ -11,7 +12,7 @@ import { siteKey } from './tables.ts';
  * or moves roles away from the device that they define.
  */
 export function checkUnused(input: CheckInput): Finding[] {
-  const { tree, reading, donor, set, gone, place, recordNamed, planned } = input;
+  const { tree, reading, donor, set, gone, leftBy, place, recordNamed, planned } = input;
   if (!planned) return [];
   const moved = movedSites(input);
   const isMoved = (site: Site) => moved.has(siteKey(site.node, site.attr));
@@ -19,20 +20,24 @@ export function checkUnused(input: CheckInput): Finding[] {
   for (const { site, to, tier } of reading.references)
     if (tier !== 'possible' && !gone(site.node) && !isMoved(site)) left.add(to);
   for (const node of namedByDevice(input, moved)) left.add(node);
-  const before = new Map<number, { count: number; moved: number; set: number }>();
+  const before = new Map<number, Uses>();
   const renamed = new Set<number>();
   for (const { site, to, tier } of donor.references) {
     if (tier === 'possible' || left.has(to) || gone(to)) continue;
-    const uses = before.get(to) ?? { count: 0, moved: 0, set: 0 };
+    const uses = before.get(to) ?? { count: 0, moved: 0, set: 0, leftBy: new Set() };
     before.set(to, uses);
     uses.count++;
-    if (gone(site.node)) continue;
+    if (gone(site.node)) {
+      uses.leftBy.add(leftBy(site.node) ?? '');
+      continue;
+    }
     if (isMoved(site)) uses.moved++;
     else if (set.has(siteKey(site.node, site.attr))) uses.set++;
     // Who still says the old name of a record means it.
     else renamed.add(to);
   }
   for (const to of renamed) before.delete(to);
+  const lists = recordLists(donor);
   return [...before].map(([to, uses]) => ({
     code: 'record-unused',
     severity: 'note',
@@ -44,8 +49,24 @@ export function checkUnused(input: CheckInput): Finding[] {
       ...(uses.set > 0 && { set: uses.set }),
     },
     byPlan: true,
+    cause: causeOf(uses, lists.indexOf(to)),
     repairs: [{ code: 'leave-out', params: {}, decisions: [{ kind: 'leave-out', path: recordPath(tree, donor, to) }] }],
   }));
+}
+
+interface Uses {
+  count: number;
+  moved: number;
+  set: number;
+  /** Decisions that left users out. */
+  readonly leftBy: Set<string>;
+}
+
+/** One for the records of one list that lost their users by the same decisions. */
+function causeOf({ moved, set, leftBy }: Uses, list: number): Cause {
+  const decisions = [...leftBy].sort();
+  const only = moved + set === 0 && decisions.length === 1 ? decisions[0]! : null;
+  return { key: `${list}\n${moved > 0}\n${set > 0}\n${decisions.join('\n')}`, decision: only, lost: null };
 }
 
 /** Records of tagged devices that are named by the device's name elsewhere than where a role moved away. */

@@ -32,7 +32,7 @@ export function bundlesOf<T>(items: readonly T[], findingOf: (item: T) => Findin
 }
 
 /** More decisions than this are no one step. */
-const MOST = 500;
+const MOST = 2000;
 
 /** Repairs that all of the findings have, each with the decisions of all of them. */
 export function repairsForAll(findings: readonly Finding[]): Repair[] {

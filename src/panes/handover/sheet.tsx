@@ -11,7 +11,8 @@ import { findingWords } from '../../words/findings.ts';
 import { count, number } from '../../words/numbers.ts';
 import { isOpen, weightNames, weightOf } from '../../words/weights.ts';
 import { bundlesOf } from '../findings/bundles.ts';
-import { cablesOf, cablingOf, roleTitle } from '../ports/cords.ts';
+import { cablesOf, cablingOf } from '../ports/cords.ts';
+import { Cabling } from './cabling.tsx';
 
 const MOST = 60;
 
@@ -38,54 +39,9 @@ export function Paper({ receiver }: { receiver: ReceiverLedger | null }) {
       {cables.length > 0 && (
         <section>
           <h2>
-            Cabling <span className="cap">one line for each cord you can hold</span>
+            Cabling <span className="cap">one block for each cord you can hold</span>
           </h2>
-          <table className="cabling">
-            <thead>
-              <tr>
-                <th scope="col">Cord</th>
-                <th scope="col">Role</th>
-                <th scope="col">Old port</th>
-                <th scope="col">New port</th>
-                <th scope="col" className="spare">
-                  Tag
-                </th>
-                <th scope="col" className="spare">
-                  Address
-                </th>
-              </tr>
-            </thead>
-            <tbody>
-              {cables.map(({ from, to, cords, bare }) => (
-                <tr key={`${from} ${to}`}>
-                  <td>{cords.map((cord) => cord.no).join(', ')}</td>
-                  <td>
-                    {cords.length === 0 && <span className="dim">{bare}</span>}
-                    {cords.map(({ no, role }) => (
-                      <div key={no}>
-                        <b>{roleTitle(role)}</b>
-                      </div>
-                    ))}
-                  </td>
-                  <td className="mono nowrap">{from ?? 'none'}</td>
-                  <td className={`mono nowrap ${from === to ? '' : 'mine'}`}>
-                    {to ?? 'none'}
-                    {to !== null && labels.get(to) && <div className="cap">label: {labels.get(to)}</div>}
-                  </td>
-                  <td className="mono spare">
-                    {cords.map(({ no, end }) => (
-                      <div key={no}>{end?.tag ?? '\u00A0'}</div>
-                    ))}
-                  </td>
-                  <td className="mono spare">
-                    {cords.map(({ no, role }) => (
-                      <div key={no}>{role.address ?? '\u00A0'}</div>
-                    ))}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
+          <Cabling cables={cables} labels={labels} />
         </section>
       )}
       <section>
