@@ -1,4 +1,4 @@
-/** Numbers that are the same for the same seed; from memory, mulberry32 by T. Ettinger (public domain). */
+/** Numbers that are the same for the same seed; mulberry32, public domain, from memory. */
 export function chance(seed: number): (below: number) => number {
   let state = seed;
   return (below) => {

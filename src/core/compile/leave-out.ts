@@ -3,6 +3,7 @@ import type { Reading, Section } from '../reading/reading.ts';
 import type { Trouble } from '../trouble.ts';
 import { pathFinder, pathOf } from '../xml/path.ts';
 import { elementsOf, isElement, nameOf, type Tree } from '../xml/tree.ts';
+import { followLineage } from './lineage.ts';
 import { RECORD, spreadRecords } from './spread.ts';
 import { unitsOf } from './units.ts';
 
@@ -99,6 +100,7 @@ export function leftOutNodes(tree: Tree, reading: Reading, plan: Plan, troubles:
       }
     }
   }
+  followLineage(tree, out, kept);
   const tops = kept.size === 0 || out.size === 0 ? outermost(tree, out) : around(tree, reading, out, kept);
   return reading.captions.size === 0 || tops.size === 0 ? tops : withCaptions(tree, reading, tops, out);
 }

@@ -15,6 +15,8 @@ export interface FlatLists {
   readonly members: ReadonlySet<number>;
   /** How many nodes the trees have. */
   readonly size: number;
+  /** Where elements name the one that they lie in by its number: that one's element. */
+  readonly around: ReadonlyMap<number, number>;
 }
 
 /** A first look at a list takes so many of its elements. */
@@ -35,21 +37,22 @@ export function flatListsOf(tree: Tree): FlatLists | null {
 function find(tree: Tree): FlatLists | null {
   const trees = new Map<number, readonly FlatNode[]>();
   const members = new Set<number>();
+  const around = new Map<number, number>();
   let size = 0;
   for (const { nodes } of sources(tree)) {
-    const found = treeOf(tree, nodes);
+    const found = treeOf(tree, nodes, around);
     if (!found) continue;
     trees.set(nodes[0]!, found);
     for (const node of nodes) members.add(node);
     size += count(found);
   }
-  return trees.size > 0 ? { trees, members, size } : null;
+  return trees.size > 0 ? { trees, members, size, around } : null;
 }
 
 const count = (nodes: readonly FlatNode[]): number => nodes.reduce((sum, { below }) => sum + 1 + count(below), 0);
 
 /** What elements side by side write down; null where they are records, or anything else. */
-function treeOf(tree: Tree, nodes: readonly number[]): FlatNode[] | null {
+function treeOf(tree: Tree, nodes: readonly number[], around: Map<number, number>): FlatNode[] | null {
   const step = Math.max(1, Math.floor(nodes.length / SAMPLE));
   const sample = nodes.filter((_, at) => at % step === 0);
   const look = columnsOf(tree, sample);
@@ -57,7 +60,16 @@ function treeOf(tree: Tree, nodes: readonly number[]): FlatNode[] | null {
   if (look.length === 1) return mayBePaths(look[0]!.values) ? lines(tree, nodes) : null;
   const columns =
     look.length > 2 && look.length <= MOST_COLUMNS && look.some(holdsNames) ? columnsOf(tree, nodes) : null;
-  return columns && (nodesOf(nodes, columns) ?? triplesOf(nodes, columns, tree.names[tree.name[nodes[0]!]!]!));
+  const numbered = columns && nodesOf(nodes, columns);
+  if (numbered) addAround(numbered, around);
+  return numbered ?? (columns && triplesOf(nodes, columns, tree.names[tree.name[nodes[0]!]!]!));
+}
+
+function addAround(nodes: readonly FlatNode[], around: Map<number, number>): void {
+  for (const { element, below } of nodes) {
+    for (const one of below) if (one.element !== element) around.set(one.element, element);
+    addAround(below, around);
+  }
 }
 
 function lines(tree: Tree, nodes: readonly number[]): FlatNode[] | null {
