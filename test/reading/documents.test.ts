@@ -1,7 +1,17 @@
 import { gzipSync } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
 import { redactedDocument } from '../../src/core/handover/redact-document.ts';
-import { build, careOf, type Decision, documentAt, fieldsOf, linesOf, planOf, planView } from '../../src/core/index.ts';
+import {
+  build,
+  careOf,
+  type Decision,
+  documentAt,
+  fieldsOf,
+  inspect,
+  linesOf,
+  planOf,
+  planView,
+} from '../../src/core/index.ts';
 import { secretsInText } from '../../src/core/reading/secrets-in-text.ts';
 import { opened, renames } from '../corpus/files.ts';
 import { cpuTime } from '../tools/cpu-time.ts';
@@ -38,6 +48,15 @@ const file = `<box>
 `;
 
 describe('documents inside values', () => {
+  test('those that hold secrets are reported as secrets, whole', () => {
+    const { backup, reading } = opened(Buffer.from(file));
+    expect([...inspect(backup, reading).secrets].sort()).toEqual([
+      '/box[1]/extras[1]/gauge[1]/@settings',
+      '/box[1]/extras[1]/page[1]',
+      '/box[1]/extras[1]/start[1]',
+    ]);
+  });
+
   const { backup, reading } = opened(new TextEncoder().encode(file));
   const { documents, documentCount } = careOf(backup, reading);
   const extras = '/box[1]/extras[1]';

@@ -1,5 +1,6 @@
 import { emptyPlan } from '../plan/plan.ts';
 import type { Key, Reading } from '../reading/reading.ts';
+import { hiddenIn } from '../reading/secrets-in-text.ts';
 import type { Finding } from '../views.ts';
 import { pathOf, sitePath } from '../xml/path.ts';
 import { TEXT } from '../xml/site.ts';
@@ -22,6 +23,7 @@ export interface Inspection {
     'at' | 'subject' | 'issuer' | 'notBefore' | 'notAfter' | 'keyAt',
     string | null
   >[];
+  /** Secrets, and documents inside a value that hold some. */
   readonly secrets: readonly string[];
   readonly hardware: readonly string[];
   readonly findings: readonly Finding[];
@@ -62,7 +64,7 @@ export function inspect(backup: Backup, reading: Reading, circumstances: Circums
       notAfter,
       keyAt: keyAt && at(keyAt),
     })),
-    secrets: reading.secrets.map(({ site }) => at(site)),
+    secrets: [...new Set(hiddenIn(tree, reading).map(({ site }) => at(site)))],
     hardware: reading.boxBound.map(({ node, attr }) => at({ node, attr: attr >= 0 ? attr : TEXT })),
     findings: planView(backup, reading, emptyPlan, circumstances).findings,
   };
