@@ -51,3 +51,27 @@ test('the mark stays where a role is moved', () => {
     '#vl-2',
   ]);
 });
+
+// Location paths as XPath 1.0, 2.5, abbreviates them.
+test.each([
+  ['steps', (list: string, name: string) => `/box/${list}/${name}`],
+  ['steps and a predicate', (list: string, name: string) => `/box/${list}/item[name='${name}']`],
+])('records named by a path of the document: %s', (_, path) => {
+  const sets = ['crew', 'tills', 'bank'];
+  const items = [
+    `<networks>${nets.map((name, at) => `<item><name>${name}</name><ip>10.20.${at}.1</ip></item>`).join('')}</networks>`,
+    `<addresses>${sets.map((name, at) => `<item><name>${name}</name><host>10.20.0.${at + 9}</host></item>`).join('')}</addresses>`,
+  ];
+  const leases = nets.map((name, at) => `<lease><on>${path('networks', name)}</on><ip>10.20.${at}.9</ip></lease>`);
+  const from = ['tills', 'bank', 'crew', 'gulls', 'tills'];
+  const rules = from.map(
+    (name, at) =>
+      `<rule><on>${path('networks', nets[(at * 2) % 5]!)}</on><from>${path('addresses', name)}</from></rule>`,
+  );
+  const { reading } = open(`<box>${items.join('')}${leases.join('')}${rules.join('')}</box>`);
+  expect(reading.references.map(({ value }) => value)).toEqual(
+    expect.arrayContaining([...nets, ...from.filter((name) => name !== 'gulls')]),
+  );
+  expect(reading.references).toHaveLength(nets.length + from.length * 2 - 1);
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['gulls']);
+});

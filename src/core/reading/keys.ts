@@ -84,7 +84,8 @@ export function keysOf(
     const own = head.exec(names[0] ?? '')?.[0];
     if (own === undefined || names.some((value) => !value.startsWith(own))) return 0;
     unique ??= uniqueValues(byShape, profiles);
-    return names.filter((value) => unique!.has(value.slice(own.length))).length / names.length;
+    const told = names.filter((value) => unique!.has(value.slice(own.length).replace(/['"\])]+$/, '')));
+    return told.length / names.length;
   };
   interface Candidate {
     field: FieldData;
@@ -199,8 +200,8 @@ export function keysOf(
   return table;
 }
 
-/** What may stand before a name: marks, as of fragments, or one word and a mark, as in `zone:office`. */
-const markHead = /^[#@&$%^~*+=<>]+/;
+/** What may stand before a name: marks, as of fragments; a path; or one word and a mark, as in `zone:office`. */
+const markHead = /^(?:[#@&$%^~*+=<>]+|\/(?:[\p{L}_][\p{L}\p{N}_:-]*\/)*(?:[\p{L}_][\p{L}\p{N}_:-]*\[[^'"]*['"])?)/u;
 const wordHead = /^\p{L}+[^\p{L}\p{M}\p{N}\s_.-]+/u;
 
 /** Names seldom have these; lists, expressions and remarks do, and no settings page is called by one. */

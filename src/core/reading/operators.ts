@@ -1,5 +1,5 @@
 import { isBuiltIn, unwrapped } from './dangling.ts';
-import type { FieldData } from './fields.ts';
+import { type FieldData, localName } from './fields.ts';
 import { Marks } from './forms.ts';
 import type { KeyTable } from './key-table.ts';
 import { isLiteral, kindOf } from './literals.ts';
@@ -64,6 +64,17 @@ function wholeElsewhere(
 /** True for one word that is joined on by a mark as names have it: `-old` of `yard-old`. */
 export const isJoined = ({ before, after }: Operator): boolean => /^(?:\p{L}+[-.]|[-.]\p{L}+)$/u.test(before + after);
 
+/**
+ * True for a path of the document before a name, with what closes it: `/network/segments/` of `/network/segments/office`,
+ * `/net[name='` and `']`.
+ * @param tags what elements are called.
+ */
+function isPath({ before, after }: Operator, tags: ReadonlySet<string>): boolean {
+  if (!/[/.:'"]$/.test(before) || !/^['"\])]*$/.test(after)) return false;
+  const steps = before.match(/[\p{L}_][\p{L}\p{M}\p{N}_-]*/gu) ?? [];
+  return steps.length > 1 && steps.every((step) => tags.has(step));
+}
+
 /** What may stand before a name or between two. */
 const between = new Marks(/[\s,;|:!@()#&$%^~*+=<>]/);
 
@@ -100,6 +111,7 @@ export function learnOperators(
   }
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
   const whole = wholeElsewhere(fields, called, keys);
+  const tags = new Set(fields.flatMap(({ steps }) => steps.map((step) => localName(step.replace(/[[{].*$/, '')))));
   const seen = new Map<string, Seen>();
   const onAddresses = new Map<string, { field: number; operator: Operator }>();
   const names: number[] = [];
@@ -145,7 +157,7 @@ export function learnOperators(
         continue;
       }
       const operator = { before: token.slice(0, cut.from), after: token.slice(cut.from + cut.text.length) };
-      if (!mayBeOperator(operator)) continue;
+      if (!mayBeOperator(operator) && !isPath(operator, tags)) continue;
       const id = operatorKey(operator);
       let entry = seen.get(id);
       if (!entry) {

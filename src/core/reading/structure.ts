@@ -122,7 +122,9 @@ function labelsInValues({ labels, values }: Outline): Set<string> {
       const item = value.slice(from, to);
       if (all.has(item)) items.push(item);
     });
-    if (marks > 0 && marks < MOST_ITEMS) for (const item of items) found.add(item);
+    // Of a path only the last step may be the name of a record.
+    if (marks > 0 && marks < MOST_ITEMS)
+      for (const item of items) if (!value.startsWith('/') || value.endsWith(`/${item}`)) found.add(item);
   }
   return found;
 }
