@@ -95,7 +95,11 @@ export default function Handover() {
               <Check
                 state={built ? built.verdict.agrees : null}
                 yes="Second reader agrees"
-                no="Second reader does not agree"
+                no={
+                  built && !built.verdict.agrees && built.verdict.trouble.code.startsWith('second-reader-')
+                    ? 'Second reader does not agree'
+                    : 'Nothing is built that could be read again'
+                }
                 amount={built?.verdict.agrees ? count(built.verdict.elements, 'element') : ''}
               />
               <Check
