@@ -166,6 +166,17 @@ describe.each(files)('the tree of $name', (file) => {
   });
 });
 
+test('what fits the old box only is called by its section, its record and its tag', () => {
+  const [file] = corpusFiles(['a01']) as [File];
+  expect(boxBoundList(view(file, emptyPlan)).map(({ called }) => called)).toEqual([
+    'serial-console',
+    'network-roles / Fibre uplink / hardware-address',
+    'kernel-settings / hw.igb.num_queues',
+    'kernel-settings / dev.igb.0.fc',
+    'kernel-settings / hw.vga.textmode',
+  ]);
+});
+
 describe('names that the new box does not have', () => {
   const [file] = corpusFiles(['a01']) as [File];
   const rest = ['eth1', 'eth2', 'eth3', 'eth4', 'eth5'];

@@ -13,12 +13,15 @@ export function boxBoundList(view: CarryView): BoxBoundView[] {
   return view.reading.boxBound.map((bound): BoxBoundView => {
     const { leave, keep } = answers(view, bound);
     const answer = said.get(subjectOf(leave));
-    const { path: _, ...mark } = view.mark(bound.node);
+    const { path: unit, ...mark } = view.mark(bound.node);
     const path = sitePath(view.backup.tree, siteOf(bound));
+    const around = mark.section === '' ? [] : [mark.section, mark.name];
+    const inside =
+      path === unit && around.length > 0 ? [] : [path.slice(path.lastIndexOf('/') + 1).replace(/\[\d+\]$/, '')];
     return {
       ...mark,
       path,
-      lineName: view.lineName(bound.node),
+      called: view.lineName(bound.node) ?? [...new Set([...around, ...inside])].join(' / '),
       place: placeOf(view.backup, siteOf(bound)),
       reason: bound.reason,
       sign: bound.sign,

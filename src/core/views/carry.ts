@@ -179,8 +179,8 @@ export interface NeedViews {
 export interface BoxBoundView {
   readonly path: string;
   readonly name: string;
-  /** What a line of a flat list is called; null for other elements. */
-  readonly lineName: string | null;
+  /** Its section, its record and itself, as people call them: `roles / office / mac`; a line of a flat list by its key. */
+  readonly called: string;
   readonly section: string;
   readonly place: Place;
   readonly reason: BoxBoundReason;

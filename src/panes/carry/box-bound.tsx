@@ -4,7 +4,6 @@ import { change } from '../../state/decide.ts';
 import { Choice } from '../../ui/controls.tsx';
 import { MoreButton } from '../../ui/more-button.tsx';
 import { Weight } from '../../ui/weight.tsx';
-import { pathWords } from '../../words/decisions.ts';
 import { reasonWords } from '../../words/findings.ts';
 import { count, number, verb } from '../../words/numbers.ts';
 import type { SourcePlace } from '../source/source-view.tsx';
@@ -70,17 +69,17 @@ export function BoxBound({ list, onLook }: { list: readonly BoxBoundView[]; onLo
           <li key={one.path}>
             <span>
               <button type="button" className="link" onClick={() => onLook(one.place)}>
-                <code>{one.lineName ?? pathWords(one.path)}</code>
+                <code>{one.called}</code>
               </button>
               <span className="dim">
                 {' '}
                 {reasonWords(one.reason)}
-                {one.sign && ', '}
+                {!one.called.includes(one.sign) && ', '}
               </span>
-              {one.sign && <span className="mono dim">{one.sign}</span>}
+              {!one.called.includes(one.sign) && <span className="mono dim">{one.sign}</span>}
             </span>
             <Choice
-              label={`${one.lineName ?? pathWords(one.path)}, ${one.answer === 'open' ? 'proposed to leave out' : 'answered'}`}
+              label={`${one.called}, ${one.answer === 'open' ? 'proposed to leave out' : 'answered'}`}
               options={[
                 ['left-out', one.leave.kind === 'set-value' ? 'Empty' : 'Leave out'],
                 ['kept', 'Keep'],
