@@ -120,3 +120,19 @@ test('marked names beside addresses are no keys, though each stands once', () =>
   expect(names).toHaveLength(3 + 3 + 4);
   expect(gone).toEqual([]);
 });
+
+test('names of well-known services beside an identifier say nothing against it', () => {
+  const sets = [1, 2].map((at) => `<set id="${uuid(at)}" says="ports"><has>50${at}0</has><has>22</has></set>`);
+  const ports = ['443', uuid(1), 'https', 'domain', '53', uuid(1), 'https', 'ssh', 'ntp'];
+  const rules = ports.map((one, at) => `<rule><to>10.20.0.${at}</to><port>${one}</port></rule>`);
+  expect(linksOf(`<box>${sets.join('')}${rules.join('')}</box>`)).toEqual({
+    names: Array(2).fill(`rule/port ${uuid(1)} -> set`),
+    gone: [],
+  });
+});
+
+test('two letters and a number are no word: what has them elsewhere is named by them', () => {
+  const gate = (at: number) => `<gate z="${at}" q="ca1" h="${1194 + at}" v="10.99.${at}.0/24"/>`;
+  const { names } = linksOf(`<box><x l="ca1" w="Quay root" i="x"/>${gate(1)}${gate(2)}</box>`);
+  expect(names).toEqual(['gate/q ca1 -> x', 'gate/q ca1 -> x']);
+});

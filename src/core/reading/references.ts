@@ -1,5 +1,5 @@
 import { candidatesOf } from './candidates.ts';
-import { wrapsLiteral } from './dangling.ts';
+import { isBuiltIn, wrapsLiteral } from './dangling.ts';
 import { Facts, type Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import { Habits, Uses } from './habits.ts';
@@ -21,15 +21,11 @@ export interface Target {
   readonly total: number;
 }
 
-/** Words of the trade for "no particular one": weak evidence, they only keep a miss from counting. */
-const vocabulary = new Set(
-  'any all none self default auto true false yes no on off enabled disabled * never always inherit local this'.split(
-    ' ',
-  ),
-);
+/** More words of the trade for what stands for itself: weak evidence, they only keep a miss from counting. */
+const vocabulary = new Set(['inherit', 'local']);
 
-/** Units in the longest of these words. */
-const LONGEST_WORD = 8;
+/** Units in the longest of all such words. */
+const LONGEST_WORD = 16;
 
 const PASSES = 3;
 const MAX_TARGETS = 4;
@@ -107,7 +103,7 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
     const kind = kinds[at]!;
     if (isLiteral(kind) || kind === 'integer') literals.add(kind);
     if ((isLiteral(kind) && kind !== 'text') || given.devices.has(token) || wrapsLiteral(token)) continue;
-    const word = token.length <= LONGEST_WORD && vocabulary.has(token.toLowerCase());
+    const word = token.length <= LONGEST_WORD && (vocabulary.has(token.toLowerCase()) || isBuiltIn(token));
     const common = word || (times[at]! >= 3 && facts.others(field.index, at) >= 1);
     names.push({ token: at, kind, common });
     if (kind !== 'integer' && kind !== 'text' && !word) total++;

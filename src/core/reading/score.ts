@@ -95,13 +95,24 @@ export function tierOf(odds: number): Tier | null {
   return odds >= 1.2 ? 'certain' : odds >= 0 ? 'likely' : odds >= -1 ? 'possible' : null;
 }
 
+/** Letters with a number behind them are no word. */
+const numbered = /^\p{L}{1,2}\d{1,2}$/u;
+
 /** How unlikely it is that a token of this form is a key by chance, in nats. */
 export function surpriseOf(token: string, kind: Kind, otherFields: number): number {
   if (kind === 'opaque') return 6;
   if (kind === 'integer') return token.length >= 5 ? 2.5 : token.length >= 3 ? 1 : 0.4;
   if (isGenerated(token)) return 4.5;
   const length =
-    kind === 'phrase' ? 3.2 : token.length >= 8 ? 3 : token.length >= 4 ? 2.3 : token.length >= 2 ? 1.5 : 0.7;
+    kind === 'phrase'
+      ? 3.2
+      : token.length >= 8
+        ? 3
+        : token.length >= 4 || numbered.test(token)
+          ? 2.3
+          : token.length >= 2
+            ? 1.5
+            : 0.7;
   return length / (1 + 0.15 * otherFields);
 }
 
