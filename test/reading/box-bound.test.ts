@@ -147,3 +147,12 @@ test('serial numbers and licences', () => {
     ),
   ).toEqual(['/b[1]/g[1]/serial-number[1] serial-number kq-2291-b', '/b[1]/x[1]/f[1] licence QKR7-TT3H-9WXA']);
 });
+
+test('serial numbers by which records are named are those of no machine, and no serial line', () => {
+  const crews = ['e4251ecc3762f', '3b15cef25a215'].map(
+    (no) => `<crew><serial.no>${no}</serial.no><name>crew ${no[0]}</name></crew>`,
+  );
+  const gate = '<gate><of>e4251ecc3762f</of><port>1194</port></gate>';
+  const refs = [{ at: '/b[1]/gate[1]/of[1]', value: 'e4251ecc3762f' }];
+  expect(boundIn(`<b>${crews.join('')}${gate}</b>`, { refs })).toEqual([]);
+});

@@ -13,6 +13,8 @@ const consoleWords = new Set(
   'console konsole consola konsol konzole serial tty baud baudrate terminal comport'.split(' '),
 );
 const bootWords = new Set('boot bootloader loader startup arranque startvorgang zagruzka bootdisk'.split(' '));
+/** A serial number is none of a serial line. */
+const numberWords = new Set('number nummer num nr no'.split(' '));
 const notSpeed = new Set(
   'mtu lifetime timeout ttl lease limit rate bandwidth interval seconds max min size count id'.split(' '),
 );
@@ -196,7 +198,7 @@ function readNamedRecords(
   const reasons = tree.names.map((name): BoxBoundReason | null => {
     if (!hint.test(name) || called.has(name)) return null;
     const words = wordsOf(name);
-    if (words.some((word) => word === 'number' || word === 'nummer')) return null;
+    if (words.some((word) => numberWords.has(word))) return null;
     return words.some((word) => consoleWords.has(word))
       ? 'console'
       : words.some((word) => bootWords.has(word))
