@@ -22,6 +22,7 @@ test('a name makes a short passphrase one, in many languages and letter cases', 
     'pass',
     'Password',
     'sharedSecret',
+    'radiuskey',
     'WIFI_PASSPHRASE',
     'psk',
     'contraseña',
@@ -187,5 +188,21 @@ test('a text of several settings that holds a secret is one as a whole; a remark
     '/box[1]/peer[1]': 'shared-secret',
     '/box[1]/line[1]': 'hash',
     '/box[1]/line[2]': 'shared-secret',
+  });
+});
+
+test('what an element that only wraps a record says in its attributes is not lost, nor what one beside others says', () => {
+  const key = (at: number) => `KyVlp8mZ54EcPKyEISDCyVWyrQXVWNC1EHY6Ikkyo${at}4=`;
+  const wrapped = ['zone', 'exit', 'crew', 'watch'].map((tag) =>
+    ['a', 'b', 'c', 'd', 'e', 'f']
+      .map((name) => `<${tag}><body><name>${name}</name><at>10.20.0.1</at></body></${tag}>`)
+      .join(''),
+  );
+  const tunnels = [1, 2].map((at) => `<tunnel><body privateKey="${key(at)}"><port>5182${at}</port></body></tunnel>`);
+  const page = `<body privateKey="${key(3)}"><port>51823</port></body>`;
+  expect(secretsOf(`<b>${wrapped.join('')}${tunnels.join('')}${page}</b>`)).toEqual({
+    '/b[1]/tunnel[1]/body[1]/@privateKey': 'private-key',
+    '/b[1]/tunnel[2]/body[1]/@privateKey': 'private-key',
+    '/b[1]/body[1]/@privateKey': 'private-key',
   });
 });

@@ -15,7 +15,7 @@ import { settingsIn, type TextOfSettings } from './settings-in-text.ts';
 import { tablesOf } from './tables.ts';
 import { valueAttributesOf } from './value-attributes.ts';
 import { type Padded, ValuePool } from './value-pool.ts';
-import { holdsWrapped, wrappedLeaf, wrappersOf } from './wrappers.ts';
+import { holdsWrapped, isAlone, wrappedLeaf, wrappersOf } from './wrappers.ts';
 
 /**
  * The document as the inference sees it: one node for each element and each attribute, in document order, parents
@@ -147,9 +147,10 @@ export function outlineOf(tree: Tree): Outline {
     }
     const name = tree.name[at]!;
     const leaf = firstElement(tree, at) === -1;
-    // A wrapper takes the place of what it wraps; its own attributes are marks of type.
-    if (wrappers?.body[name] && !leaf) {
+    // A wrapper takes the place of what it wraps.
+    if (wrappers?.body[name] && !leaf && isAlone(tree, at)) {
       place[at] = above;
+      addAttributes(at, above, -1);
       continue;
     }
     if (wrappers && !leaf) {

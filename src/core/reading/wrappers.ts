@@ -83,6 +83,12 @@ function wrapperNames(tree: Tree, columns: Columns | null, inner: Wrappers | nul
   return found ? { leaf, body } : null;
 }
 
+/** True for an element without siblings, as what wraps all of a record is. */
+export function isAlone(tree: Tree, node: number): boolean {
+  const above = tree.parent[node]!;
+  return above !== -1 && nextElement(tree, node) === -1 && firstElement(tree, above) === node;
+}
+
 /** The leaf that an element is, or that it alone wraps; -1 for any other element. */
 export function wrappedLeaf(tree: Tree, node: number, wrappers: Wrappers | null): number {
   const first = firstElement(tree, node);
