@@ -37,14 +37,20 @@ describe('variables of drivers and the machine', () => {
     const rows = [
       ['host_name', 'kq-quay'],
       ['console_speed', '115200'],
+      ['console.line', 'ttyS0'],
       ['seriennummer', 'KQ-19-004471'],
       ['page_port', '19200'],
     ];
     const cells = rows.map(([name, value], at) => `<r><i>${at}</i><t>${name}</t><t>${value}</t></r>`);
     expect(boundIn(`<b><s>${cells.join('')}</s></b>`)).toEqual([
       '/b[1]/s[1]/r[2] console console_speed',
-      '/b[1]/s[1]/r[3] serial-number KQ-19-004471',
+      '/b[1]/s[1]/r[3] console console.line',
+      '/b[1]/s[1]/r[4] serial-number KQ-19-004471',
     ]);
+    const columns = rows.map(
+      ([name, value]) => `<r><c n="name">${name}</c><c n="value">${value}</c><c n="at">x</c></r>`,
+    );
+    expect(boundIn(`<b><s>${columns.join('')}</s></b>`)).toHaveLength(3);
     const table = '<t name="serial-console"><r><speed>9600</speed><parity>none</parity></r></t>';
     expect(boundIn(`<b>${table}<t name="x"><r/></t></b>`)).toEqual([expect.stringContaining('/r[1] console')]);
   });

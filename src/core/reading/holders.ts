@@ -9,8 +9,6 @@ import type { SiteSet } from './site-set.ts';
 
 /** Records of a setting hold no more values than this; a larger element is about more than one thing. */
 export const SMALL = 8;
-/** A row of a table of settings has a number, a name, a value, and a remark. */
-const ROW = 4;
 /** A setting of the machine itself is written once, or a few times where it has several consoles or disks. */
 export const FEW = 3;
 
@@ -67,29 +65,31 @@ export class Holders {
 
   /**
    * The record around a value where it is one of the machine's own settings; null where it is about other things too.
+   * @param name what the setting is called: with a dot it looks like a name of the network.
    */
-  smallRecord(node: number, attr: number, most: number, explained: SiteSet): number | null {
+  smallRecord(node: number, attr: number, most: number, explained: SiteSet, name?: string): number | null {
     const { tree } = this;
     let at = attr >= 0 ? node : tree.parent[node]!;
     // Out of the element that is wrapped around this one value.
     if (at !== -1 && this.values(at, 1) < 2 && this.isWrapped(at)) at = tree.parent[at]!;
-    return at !== -1 && this.isOfTheMachine(at, most, explained) ? at : null;
+    return at !== -1 && this.isOfTheMachine(at, most, explained, name) ? at : null;
   }
 
   /** The row around the name of a setting, with what stands beside it; null where things lie below, as in a table called so. */
   settingRow(node: number, attr: number, explained: SiteSet): number | null {
-    const row = this.smallRecord(node, attr, ROW, explained);
+    const name = valueAt(this.tree, { node, attr }).trim();
+    const row = this.smallRecord(node, attr, SMALL, explained, name);
     return row !== null && this.isFlat(row, attr >= 0 ? 0 : 1) ? row : null;
   }
 
   /** Whether an element is small, flat, below the root and holds nothing of the network: no address, name or port. */
-  isOfTheMachine(node: number, most: number, explained: SiteSet): boolean {
+  isOfTheMachine(node: number, most: number, explained: SiteSet, name?: string): boolean {
     const { tree } = this;
     if (node === tree.root || this.values(node, most) > most || !this.isFlat(node)) return false;
     return this.sites(node).every((site) => {
       if (explained.has(site.node, site.attr)) return false;
       const value = valueAt(tree, site).trim();
-      return this.labels.has(value) || (!isOfTheNetwork(value) && parseTunable(value) === null);
+      return value === name || this.labels.has(value) || (!isOfTheNetwork(value) && parseTunable(value) === null);
     });
   }
 
