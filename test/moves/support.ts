@@ -34,9 +34,11 @@ export const schoolFiles = ['casket', 'harbourd', 'limani', 'onelet', 'pierbase'
 export const layoutFiles = [
   'almanac',
   'anchorage',
+  'bearings',
   'breakwater',
   'charthouse',
   'deckbook',
+  'dictum',
   'ensign',
   'gazette',
   'lodge',
@@ -45,6 +47,7 @@ export const layoutFiles = [
   'sextant',
   'starboard',
   'tallybook',
+  'typebox',
   'wharf',
   'windrose',
 ].map((name) => file(name, readFileSync(`${fixtures}layouts/${name}.xml`)));

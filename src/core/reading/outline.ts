@@ -1,6 +1,6 @@
 import { attributeValue, TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
-import { type Captions, captionsOf, captionText } from './captions.ts';
+import { CAPTION, type Captions, captionRoles, captionsOf, captionText } from './captions.ts';
 import { type Columns, columnsOf } from './columns.ts';
 import { addFlat, flatListsOf } from './flat-lists.ts';
 import { type NestedNames, nestedNamesOf } from './nested-names.ts';
@@ -62,6 +62,7 @@ export function outlineOf(tree: Tree): Outline {
   const properties = propertiesOf(tree);
   const valueAttributes = valueAttributesOf(tree);
   const captions = captionsOf(tree);
+  const roles = captionRoles(tree, captions);
   const numbered = numberedTagsOf(tree);
   const several = settingsIn(tree);
   const headers = several?.headers.size
@@ -121,8 +122,11 @@ export function outlineOf(tree: Tree): Outline {
     if (isCaption.has(at)) continue;
     const caption = captions.get(at);
     if (caption !== undefined) {
-      const label = b.labelOf(`${tree.names[tree.name[caption]!]}[${captionText(tree, caption)}]`);
+      const role = roles.get(at) ?? 'part';
+      const tag = tree.names[tree.name[role === 'part' ? caption : at]!]!;
+      const label = b.labelOf(role === 'part' ? `${tag}[${captionText(tree, caption)}]` : tag);
       place[at] = b.add(label, above, at, at, TEXT, firstElement(tree, at) === -1 ? pool.ofText(at) : -1);
+      if (role === 'record') b.add(b.labelOf(CAPTION), place[at]!, caption, caption, TEXT, pool.ofText(caption));
       addAttributes(at, place[at]!, -1);
       continue;
     }

@@ -8,8 +8,10 @@ import {
   isLeaf,
   nameOf,
   nextElement,
+  previousElement,
   type Tree,
 } from '../xml/tree.ts';
+import { CAPTION } from './captions.ts';
 import { cellSite, isColumn } from './cell-site.ts';
 import { linesOf } from './lines.ts';
 import { kindOf } from './literals.ts';
@@ -28,6 +30,12 @@ export function keySite(tree: Tree, key: Key, record: number): PartSite | null {
     case 'leaf': {
       let site: PartSite = { node: record, attr: TEXT };
       for (const step of key.path) {
+        if (step === CAPTION) {
+          const caption = previousElement(tree, site.node);
+          if (caption === -1) return null;
+          site = { node: caption, attr: TEXT };
+          continue;
+        }
         if (step.startsWith('@')) {
           const attr = attribute(tree, site.node, step.slice(1));
           if (attr === -1) return null;

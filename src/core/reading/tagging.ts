@@ -157,7 +157,8 @@ class TaggedTable {
     if (!outline.part[row]) {
       let node = outline.element[row]!;
       while (body?.[tree.name[node]!] && tree.parent[node] !== -1) node = tree.parent[node]!;
-      return [node];
+      const caption = outline.captions.get(node);
+      return caption === undefined ? [node] : [caption, node];
     }
     // What tells these apart stands in every one of them: a copy would have no number, or path, of its own.
     if (flatListsOf(tree)?.members.has(outline.element[row]!)) return [];

@@ -70,6 +70,18 @@ export function nextElement(tree: Tree, node: number): number {
   return next;
 }
 
+/** The sibling element before a node, -1 for none. */
+export function previousElement(tree: Tree, node: number): number {
+  const parent = tree.parent[node]!;
+  let at = node - 1;
+  while (at > parent) {
+    while (tree.parent[at] !== parent) at = tree.parent[at]!;
+    if (isElement(tree, at)) return at;
+    at--;
+  }
+  return -1;
+}
+
 export function* elementsOf(tree: Tree, node: number): Generator<number> {
   for (let child = firstElement(tree, node); child !== -1; child = nextElement(tree, child)) yield child;
 }
