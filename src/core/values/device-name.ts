@@ -13,8 +13,8 @@ export interface DeviceName {
 }
 
 /**
- * Longest name of a network device: IFNAMSIZ is 16 with the closing zero, in Linux (linux/if.h) and FreeBSD (net/if.h);
- * both from memory.
+ * Longest name of a network device: IFNAMSIZ is 16 with the closing zero, in Linux (linux/if.h, read) and in
+ * FreeBSD (net/if.h, from memory).
  */
 export const MAX_DEVICE_NAME = 15;
 
