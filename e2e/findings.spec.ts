@@ -71,7 +71,7 @@ test('a finding says its reason and its ground, and leads to its line', async ({
   await row(page, capitals)
     .getByRole('button', { name: `line ${line}` })
     .click();
-  await expect(page.getByText('Ground: XML 1.0, 2.4')).toBeVisible();
+  await expect(page.getByText('Ground: XML 1.0, 1.2')).toBeVisible();
   await expect(page.getByText('rules / rule 13 / from')).not.toHaveCount(0);
   await expect(page.getByRole('region', { name: `The old file around line ${line}` })).toContainText(
     '<from>Tills</from>',
@@ -85,7 +85,7 @@ test('on a small window the place comes into view beside its row', async ({ page
   await opener.focus();
   await page.keyboard.press('Enter');
   await expect(page.getByRole('region', { name: /^The old file around line/ })).toBeInViewport({ ratio: 0.5 });
-  await expect(page.getByText('Ground: XML 1.0, 2.4')).toBeInViewport();
+  await expect(page.getByText('Ground: XML 1.0, 1.2')).toBeInViewport();
   await page.keyboard.press('Tab');
   await expect(page.getByRole('button', { name: /^Write tills/ }).last()).toBeInViewport();
 });
@@ -101,6 +101,17 @@ test('on a small window a place at the end of the file is in view, too', async (
   await page.keyboard.press('Enter');
   await expect(page.getByText(/this computer’s clock\. It says/)).toBeInViewport();
   await expect(page.getByText('<at>2031-02-03T04:05:06Z</at>')).toBeInViewport({ ratio: 0.9 });
+});
+
+test('on paper all findings stand with their lines, and the file beside them does not', async ({ page }) => {
+  await start(page);
+  await row(page, capitals).getByRole('button', { name: /^line/ }).click();
+  await page.emulateMedia({ media: 'print' });
+  await expect(row(page, capitals).getByText(/^line \d+$/)).toBeVisible();
+  await expect(row(page, capitals).getByText('Close', { exact: true })).toBeHidden();
+  await expect(page.getByRole('region', { name: /^The old file around line/ })).toBeHidden();
+  const list = page.locator('section[aria-label="List of findings"]');
+  expect(await list.evaluate((node) => node.scrollHeight - node.clientHeight)).toBeLessThanOrEqual(0);
 });
 
 test('a certificate that ended is told with the clock it is judged by', async ({ page }) => {

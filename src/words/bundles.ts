@@ -76,7 +76,7 @@ export function bundleRepairWords(repair: Pick<Repair, 'code' | 'params'>, findi
         ? say`Leave these ${number(findings.length)} out too`
         : say`Leave all ${number(findings.length)} out`;
     case 'shorten-name':
-      return say`Shorten all ${number(findings.length)}, as ${value(repair.params.to)}`;
+      return say`Call them ${value(repair.params.to)} and so on`;
     case 'empty-value':
       return say`Empty all ${number(findings.length)}`;
     case 'name-nearest':

@@ -80,7 +80,7 @@ const words: Record<FindingCode, (params: Params) => FindingWords> = {
   }),
   'port-name-long': ({ port, limit }) => ({
     what: say`${value(port)} has ${String(port).length} characters; a device name has ${limit ?? 15} at most.`,
-    why: 'The operating system cuts a longer name or refuses it. Choose a shorter one for the port on sheet 2.',
+    why: 'The operating system cuts a longer name or refuses it. Call the device otherwise, or choose another name for its port on sheet 2.',
   }),
   'port-in-aggregate': ({ port, aggregate, role }) => ({
     what: say`${value(role)} sits on ${value(port)}, which is one of the ports of ${value(aggregate)}.`,

@@ -50,7 +50,7 @@ describe('a tagged device whose name is too long after its port is called otherw
       '7 devices would have a name of more than 15 characters: “enp101s0f3np1.30”, “enp101s0f3np1.40”, “enp101s0f3np1.50” and 4 more.',
     );
     const all = repairsForAll(found).find(({ code }) => code === 'shorten-name')!;
-    expect(plain(bundleRepairWords(all, found))).toBe('Shorten all 7, as “enp101s0f3.30”');
+    expect(plain(bundleRepairWords(all, found))).toBe('Call them “enp101s0f3.30” and so on');
     expect(longNames(file, [long, ...all.decisions])).toEqual([]);
   });
 

@@ -28,8 +28,8 @@ export function HeadRow({
   open: boolean;
   /** Whether it stands in the list of another row. */
   inner?: boolean;
-  /** What opens it says; opened, it closes. */
-  opener: string;
+  /** What opens it says, where it stands; null for no place. Opened, it closes. */
+  opener: string | null;
   onToggle: () => void;
 }) {
   return (
@@ -56,7 +56,8 @@ export function HeadRow({
       </td>
       <td className="num where">
         <button type="button" className="link" aria-expanded={open} onClick={onToggle}>
-          {open ? 'Close' : opener}
+          {(open || opener === null) && <span className="on-screen">{open ? 'Close' : 'Look'}</span>}
+          {opener !== null && <span className={open ? 'on-paper' : undefined}>{opener}</span>}
           <span className="spoken">, {plain(what)}</span>
         </button>
       </td>

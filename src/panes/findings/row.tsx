@@ -38,7 +38,7 @@ export function Row({ member, inner = false, chosen, onChoose, onDone }: { membe
         }
         ways={aside ? 0 : repairs.length}
         only={() => <RepairButton repair={repairs[0]!} {...{ finding, onDone }} />}
-        opener={place ? `line ${number(place.line)}` : 'Look'}
+        opener={place ? `line ${number(place.line)}` : null}
         onToggle={toggle}
       />
       {open && (

@@ -11,6 +11,7 @@ import { Documents } from './documents.tsx';
 import { LineLink, type Looking } from './line-link.tsx';
 import { PublicKeys } from './public-keys.tsx';
 import { DeniedRows, say, TakeBack, useSaid, YouSaySo } from './said.tsx';
+import { NamedRowHead, TitledTable } from './titled-table.tsx';
 
 /** Fields whose values are blacked out everywhere, and settings that fit the old box only. */
 export function Care({ onLook }: { onLook: (place: SourcePlace) => void }) {
@@ -55,28 +56,18 @@ function Secrets({ secrets, onLook }: Looking & { secrets: readonly SecretFieldV
   const confirmed = new Set(said.filter(({ yes }) => yes).map(({ template }) => template));
   return (
     <>
-      <div className="filters">
-        <h2>Secrets</h2>
-        <span className="dim">Blacked out on every sheet. What you deny is shown in the clear.</span>
-      </div>
-      <table className="list">
-        <caption className="spoken">Fields that hold secrets</caption>
-        <thead>
-          <tr>
-            <th className="m" />
-            <th scope="col">Field</th>
-            <th scope="col">What it is</th>
-            <th scope="col" className="num">
-              Places
-            </th>
-            <th scope="col" className="num">
-              Line
-            </th>
-            <th scope="col" className="num">
-              Is that right?
-            </th>
-          </tr>
-        </thead>
+      <TitledTable
+        title="Secrets"
+        about="Blacked out on every sheet. What you deny is shown in the clear."
+        caption="Fields that hold secrets"
+        columns={[
+          'Field',
+          'What it is',
+          { name: 'Places', num: true },
+          { name: 'Line', num: true },
+          { name: 'Is that right?', num: true },
+        ]}
+      >
         <DeniedRows denied={denied.map((one) => ({ ...one, subject: `correct ${one.subject}` }))} columns={5} />
         <tbody>
           {shown.map((one) => {
@@ -84,10 +75,7 @@ function Secrets({ secrets, onLook }: Looking & { secrets: readonly SecretFieldV
             return (
               <tr key={one.template}>
                 <td className="m" />
-                <th scope="row">
-                  <b className="mono">{name}</b>
-                  <div className="dim mono where">{pathWords(one.path) || one.path}</div>
-                </th>
+                <NamedRowHead name={name} where={pathWords(one.path) || one.path} />
                 <td>{one.kinds.map((kind) => kindWords[kind]).join(', ')}</td>
                 <td className="num nowrap">
                   {one.count === one.total ? number(one.count) : `${number(one.count)} of ${number(one.total)}`}
@@ -121,7 +109,7 @@ function Secrets({ secrets, onLook }: Looking & { secrets: readonly SecretFieldV
             );
           })}
         </tbody>
-      </table>
+      </TitledTable>
       {shown.length === 0 && <p className="quiet-note">No field looks like it holds a secret.</p>}
     </>
   );
@@ -163,28 +151,18 @@ function Bound({ bound, onLook }: Looking & { bound: readonly BoundFieldView[] }
     }));
   return (
     <>
-      <div className="filters">
-        <h2>Bound to the old box</h2>
-        <span className="dim">They fit no other box. Whether they stay behind you say on sheet 3.</span>
-      </div>
-      <table className="list">
-        <caption className="spoken">Settings that fit the old box only</caption>
-        <thead>
-          <tr>
-            <th className="m" />
-            <th scope="col">Setting</th>
-            <th scope="col">Why</th>
-            <th scope="col" className="num">
-              Places
-            </th>
-            <th scope="col" className="num">
-              Line
-            </th>
-            <th scope="col" className="num">
-              Is that right?
-            </th>
-          </tr>
-        </thead>
+      <TitledTable
+        title="Bound to the old box"
+        about="They fit no other box. Whether they stay behind you say on sheet 3."
+        caption="Settings that fit the old box only"
+        columns={[
+          'Setting',
+          'Why',
+          { name: 'Places', num: true },
+          { name: 'Line', num: true },
+          { name: 'Is that right?', num: true },
+        ]}
+      >
         <DeniedRows denied={denied} columns={5} />
         <tbody>
           {shown.map((one) => {
@@ -194,10 +172,7 @@ function Bound({ bound, onLook }: Looking & { bound: readonly BoundFieldView[] }
             return (
               <tr key={JSON.stringify([one.template, one.reason, one.sign])}>
                 <td className="m" />
-                <th scope="row">
-                  <b className="mono">{name}</b>
-                  <div className="dim mono where">{pathWords(one.template) || one.template}</div>
-                </th>
+                <NamedRowHead name={name} where={pathWords(one.template) || one.template} />
                 <td>
                   {reasonWords(one.reason)}
                   {one.sign && one.sign !== name && (
@@ -236,7 +211,7 @@ function Bound({ bound, onLook }: Looking & { bound: readonly BoundFieldView[] }
             );
           })}
         </tbody>
-      </table>
+      </TitledTable>
       {bound.length === 0 && <p className="quiet-note">Nothing looks like it fits this one box only.</p>}
     </>
   );

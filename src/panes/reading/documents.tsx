@@ -8,6 +8,7 @@ import { lastStep, pathWords } from '../../words/decisions.ts';
 import { documentWords } from '../../words/documents.ts';
 import { number, size } from '../../words/numbers.ts';
 import { LineLink, type Looking } from './line-link.tsx';
+import { NamedRowHead, TitledTable } from './titled-table.tsx';
 
 /** Documents that stand inside values: what they are, and on request what they say. */
 export function Documents({
@@ -18,39 +19,26 @@ export function Documents({
   const [shown, setShown] = useState<DocumentView | null>(null);
   return (
     <>
-      <div className="filters">
-        <h2>Documents inside values</h2>
-        <span className="dim">They go along as they are; nothing is rewritten in them, not even a port.</span>
-      </div>
-      <table className="list">
-        <caption className="spoken">Documents inside values, in the order of the file</caption>
-        <thead>
-          <tr>
-            <th className="m" />
-            <th scope="col">Value</th>
-            <th scope="col">What it is</th>
-            <th scope="col">Ports it names</th>
-            <th scope="col" className="num">
-              Size
-            </th>
-            <th scope="col" className="num">
-              Line
-            </th>
-            <th scope="col" className="num">
-              <span className="spoken">Show it</span>
-            </th>
-          </tr>
-        </thead>
+      <TitledTable
+        title="Documents inside values"
+        about="They go along as they are; nothing is rewritten in them, not even a port."
+        caption="Documents inside values, in the order of the file"
+        columns={[
+          'Value',
+          'What it is',
+          'Ports it names',
+          { name: 'Size', num: true },
+          { name: 'Line', num: true },
+          { name: 'Show it', num: true, spoken: true },
+        ]}
+      >
         <tbody>
           {documents.map((one) => {
             const name = lastStep(one.path);
             return (
               <tr key={one.path}>
                 <td className="m" />
-                <th scope="row">
-                  <b className="mono">{name}</b>
-                  <div className="dim mono where">{pathWords(one.path) || one.path}</div>
-                </th>
+                <NamedRowHead name={name} where={pathWords(one.path) || one.path} />
                 <td>{documentWords(one)}</td>
                 <td className="mono">{one.ports.join(', ')}</td>
                 <td className="num nowrap">{size(one.size)}</td>
@@ -69,7 +57,7 @@ export function Documents({
             );
           })}
         </tbody>
-      </table>
+      </TitledTable>
       {total > documents.length && (
         <p className="quiet-note">
           The first {number(documents.length)} of {number(total)} are listed.
