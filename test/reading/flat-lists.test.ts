@@ -100,6 +100,20 @@ const byText = (s: string, p: string, o: string) => `<f of="${s}" key="${p}">${o
 const withType = (s: string, p: string, o: string) =>
   `<f s="${s}" p="${p}" o="${o}" is="${/^\d/.test(o) ? 'number' : 'text'}"/>`;
 
+/** Triples of things that only their kind tells apart: each kind counts by itself, or its things are called by their names. */
+const byKind = (called: boolean) =>
+  `<facts>${things
+    .map(({ kind, fields }, at) => {
+      const no = things.slice(0, at).filter((other) => other.kind === kind).length + 1;
+      const name = called ? fields.find(([field]) => field === 'name')?.[1] : undefined;
+      const own = name === undefined ? fields : fields.filter(([field]) => field !== 'name');
+      return own.map(([p, o]) => `<f of="${kind}" no="${name ?? no}" says="${p}" that="${o}"/>`).join('');
+    })
+    .join('')}</facts>`;
+
+/** A list of properties of the machine. */
+const properties = `<props>${Array.from({ length: 24 }, (_, at) => `<prop key="unit.fan.f${at >> 1}.${at % 2 ? 'speed' : 'label'}" value="${at % 2 ? 900 + at : `fan ${at}`}"/>`).join('')}</props>`;
+
 /** Lines of words, each the path of one value and the value. */
 const lines = (write: (line: string) => string) =>
   `<store><lines>${things
@@ -161,6 +175,12 @@ describe.each([
     nodes((id, above, name, value) => `<n id="${id}" in="${above}" name="${name}">${value}</n>`),
   ],
   ['triples with a type', triples(withType, (_, at) => `n${at}`, true)],
+  ['triples that count by kind', `<store>${byKind(false)}</store>`],
+  ['triples by kind and name', `<store>${byKind(true)}</store>`],
+  [
+    'triples beside a list of properties',
+    `<store>${properties}${triples(byAttributes, (_, at) => `n${at}`, true).slice(7)}`,
+  ],
   ['lines of words', lines((line) => `<say>${line}</say>`)],
   ['lines of words with blanks around', lines((line) => `<say>\n  ${line}\n</say>`)],
   ['lines of words in an attribute', lines((line) => `<say line="${line}"/>`)],
@@ -218,6 +238,22 @@ test('a record leaves with all its triples, and with all nodes in it', () => {
     [true, false, -5],
     [true, false, -5],
   ]);
+});
+
+test('a port that triples are about is renamed in each of them', () => {
+  const lanes = [30, 40]
+    .map(
+      (tag) =>
+        `<f of="lane" no="eth2.${tag}" says="parent" that="eth2"/><f of="lane" no="eth2.${tag}" says="tag" that="${tag}"/>`,
+    )
+    .join('');
+  const text = `<store>${byKind(true)
+    .replace(/<f of="lane"[^>]*>/g, '')
+    .replace('<facts>', `<facts>${lanes}`)}</store>`;
+  const { backup, reading } = open(text);
+  const built = build(backup, reading, planOf([{ kind: 'rename-port', from: 'eth2', to: 'ix7' }]));
+  if (!built.ok) throw new Error(JSON.stringify(built.trouble));
+  expect(new TextDecoder().decode(built.value.bytes)).toBe(text.replaceAll('eth2', 'ix7'));
 });
 
 test('rows of three values are no triples', () => {

@@ -8,6 +8,8 @@ export interface FlatNode {
   /** Where its value stands; null for none. */
   readonly site: PartSite | null;
   readonly below: readonly FlatNode[];
+  /** Other places that say the same value, as each triple does of its subject. */
+  readonly again?: readonly Site[];
   /** True for what an element says of the node around it, as its number: it is no line of its own. */
   readonly about?: boolean;
 }

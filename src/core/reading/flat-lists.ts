@@ -1,11 +1,11 @@
-import { TEXT, valueAt } from '../xml/site.ts';
+import { type Site, TEXT, valueAt } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { cellsOf, columnsOf, type FlatNode, holdsNames, MOST_COLUMNS } from './flat-columns.ts';
 import { nodesOf } from './flat-nodes.ts';
 import { mayBePaths, pathLinesOf } from './flat-paths.ts';
 import { triplesOf } from './flat-triples.ts';
 import type { Builder } from './outline-builder.ts';
-import { sources } from './properties.ts';
+import { propertiesOf, sources } from './properties.ts';
 import type { ValuePool } from './value-pool.ts';
 
 /** Lists of elements side by side that write down a tree, by their first element. */
@@ -17,7 +17,11 @@ export interface FlatLists {
   readonly size: number;
   /** Where elements name the one that they lie in by its number: that one's element. */
   readonly around: ReadonlyMap<number, number>;
+  /** By `placeKey`, the other places that say the same value. */
+  readonly again: ReadonlyMap<string, readonly Site[]>;
 }
+
+export const placeKey = ({ node, attr }: Site): string => `${node} ${attr}`;
 
 /** A first look at a list takes so many of its elements. */
 const SAMPLE = 60;
@@ -38,15 +42,21 @@ function find(tree: Tree): FlatLists | null {
   const trees = new Map<number, readonly FlatNode[]>();
   const members = new Set<number>();
   const around = new Map<number, number>();
+  const again = new Map<string, readonly Site[]>();
   let size = 0;
-  for (const { nodes } of sources(tree)) {
+  const properties = propertiesOf(tree);
+  for (const { parent, nodes } of sources(tree)) {
+    if (properties?.entries.has(parent)) continue;
     const found = treeOf(tree, nodes, around);
     if (!found) continue;
     trees.set(nodes[0]!, found);
     for (const node of nodes) members.add(node);
     size += count(found);
+    for (const { below } of found)
+      for (const { site, again: others = [] } of below)
+        if (site && others.length > 0) again.set(placeKey(site), others);
   }
-  return trees.size > 0 ? { trees, members, size, around } : null;
+  return trees.size > 0 ? { trees, members, size, around, again } : null;
 }
 
 const count = (nodes: readonly FlatNode[]): number => nodes.reduce((sum, { below }) => sum + 1 + count(below), 0);

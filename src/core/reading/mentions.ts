@@ -1,7 +1,9 @@
 import { naturalOrder } from '../text/natural-order.ts';
+import { valueAt } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
+import { flatListsOf, placeKey } from './flat-lists.ts';
 import type { KeyTable } from './key-table.ts';
 import { osAggregate } from './os-names.ts';
 import type { Outline } from './outline.ts';
@@ -18,6 +20,7 @@ export function mentionsOf(
   portFields: ReadonlySet<number>,
 ): PortMention[] {
   const mentions: PortMention[] = [];
+  const again = flatListsOf(tree)?.again;
   for (const index of portFields) {
     const field = fields[index]!;
     if (field.virtual) continue;
@@ -27,7 +30,12 @@ export function mentionsOf(
       const attr = field.attrs[place]!;
       const start = from + leadOf(tree, field, place);
       const port = devices.bases.has(text) || devices.named.has(text) ? text : devices.split(text)!.base;
-      mentions.push({ site: { node, attr }, from: start, to: start + text.length, value: text, port, portAt: 0 });
+      const mention = { value: text, port, portAt: 0 };
+      mentions.push({ site: { node, attr }, from: start, to: start + text.length, ...mention });
+      for (const site of again?.get(placeKey({ node, attr })) ?? []) {
+        const lead = valueAt(tree, site).indexOf(text);
+        mentions.push({ site, from: lead, to: lead + text.length, ...mention });
+      }
     });
   }
   return mentions.sort((a, b) => a.site.node - b.site.node || a.site.attr - b.site.attr || a.from - b.from);

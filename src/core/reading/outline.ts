@@ -68,7 +68,7 @@ export function outlineOf(tree: Tree): Outline {
   const headers = several?.headers.size
     ? new Set([...(tables?.headers ?? []), ...several.headers])
     : (tables?.headers ?? new Set());
-  const flat = properties ? null : flatListsOf(tree);
+  const flat = flatListsOf(tree);
   const isCaption = new Set(captions.values());
   const pairs = properties || captions.size > 0 ? null : pairsOf(tree);
   let extra = 0;
