@@ -81,7 +81,7 @@ export function score(e: Evidence): number {
 function scoreNumbers(e: Evidence): number {
   if (e.fit <= 0 && (!e.best || e.ownKey || e.wrongWay)) return -9;
   const all = e.hits + e.alikeMisses + e.otherMisses + e.vocabularyMisses;
-  if (e.ownCount && all > e.hits) return -9;
+  if (e.ownCount && (all > e.hits || (e.name < 0.6 && e.fit <= 0))) return -9;
   const coverage = e.hits / all;
   if (coverage < 0.5 && e.fit <= 0) return -9;
   let odds = -3.6 + 6 * e.name + Math.min(1.5, 0.4 * Math.log2(1 + e.hits)) + 3 * Math.log(coverage);
