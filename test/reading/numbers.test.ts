@@ -236,3 +236,24 @@ describe('numbers of records', () => {
     );
   });
 });
+
+test('numbers of one kind of record beside names of another, and a name that is gone', () => {
+  const zones = ['uplink', 'office', 'cards', 'yard', 'guests', 'lights'].map(
+    (name, at) => `<zone><id>${at + 1}</id><called>${name}</called><at>10.20.${at}.1</at></zone>`,
+  );
+  const sets = ['nvr', 'tills', 'cranes', 'masts'].map(
+    (name, at) => `<set><called>${name}</called><holds>10.20.${at}.9</holds></set>`,
+  );
+  const people = ['mara', 'bram', 'odile'].map(
+    (name, at) => `<user><id>${at + 1}</id><called>${name}</called><may>all</may></user>`,
+  );
+  const from = ['1', '2', '3', '4', '5', '6', 'nvr', 'tills', 'cranes', 'masts', 'old-nvr'];
+  const rules = from.map(
+    (one, at) => `<rule><id>${at + 1}</id><zone>${(at % 6) + 1}</zone><from>${one}</from><do>pass</do></rule>`,
+  );
+  const { links, gone } = read(`<y>${[...zones, ...sets, ...people, ...rules].join('')}</y>`);
+  expect(links.filter((link) => link.startsWith('from'))).toEqual(
+    from.slice(0, 10).map((one, at) => `from ${one} → ${at < 6 ? `zone[${one}]` : `set[${at - 5}]`}`),
+  );
+  expect(gone).toEqual(['from old-nvr']);
+});

@@ -63,7 +63,7 @@ export function groupsOf(
     }
     const reader = readers[field.index]!;
     const word = wordAround(field, reader);
-    if (word === null && !areNumbers(reader.counts)) continue;
+    if (word === null && !areNumbers(reader.counts, (token) => keys.has(token, field))) continue;
     const name = letters(nameBelow(field, structure));
     if (endings.includes(name)) {
       // The number of a record itself names no other.
@@ -158,14 +158,20 @@ function wordAround({ distinct }: FieldData, { operators, pieces }: Reader): str
   return numbers > 0 && around.length > 0 ? operatorKey(around[0]!) : null;
 }
 
-/** True where there are numbers, and nothing beside them but addresses and words that stand for themselves. */
-function areNumbers({ tokens, kinds }: TokenCounts): boolean {
+/**
+ * True where there are numbers, and beside them nothing but addresses, words that stand for themselves, and names, of which
+ * hardly any is unknown.
+ */
+function areNumbers({ tokens, kinds }: TokenCounts, isName: (token: string) => boolean): boolean {
   let numbers = 0;
+  let names = 0;
+  let unknown = 0;
   for (let at = 0; at < tokens.length; at++) {
     if (kinds[at] === 'integer') numbers++;
-    else if (kinds[at] !== 'address' && !isBuiltIn(tokens[at]!)) return false;
+    else if (isName(tokens[at]!)) names++;
+    else if (kinds[at] !== 'address' && !isBuiltIn(tokens[at]!)) unknown++;
   }
-  return numbers > 0;
+  return numbers > names && unknown * 4 <= names;
 }
 
 /** The fields of each kind of record, a few. */
