@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { numberedTagsOf } from '../../src/core/reading/numbered-tags.ts';
 import { readXml } from '../../src/core/xml/read.ts';
+import { open } from '../carry/files.ts';
 
 function stems(text: string): string[] {
   const read = readXml(text);
@@ -41,4 +42,19 @@ describe('tags that only count', () => {
     const tunnel = '<t><phase1><cipher>a</cipher><group>2</group></phase1><phase2><prefix>b</prefix></phase2></t>';
     expect(stems(`<box>${tunnel}${tunnel}</box>`)).toEqual([]);
   });
+});
+
+test('lists in numbered records are lists: their items wrap nothing, though their records are all called otherwise', () => {
+  const list = (names: readonly string[], has: (at: number) => readonly string[]) =>
+    names
+      .map((name, at) => {
+        const items = has(at).map((one) => `<has>${one}</has>`);
+        return `<rec${at + 1} name="${name}">${items.join('')}</rec${at + 1}>`;
+      })
+      .join('');
+  const hosts = list(['nvr', 'tills', 'cranes', 'masts'], (at) => [`10.20.${at}.7`, `10.20.${at}.8`]);
+  const doors = list(['mail', 'pages', 'tides'], (at) => [`${25 + at}`, `${465 + at}`]);
+  const rules = ['nvr', 'cranes', 'masts', 'nvr'].map((to, at) => `<rule><to>${to}</to><at>${at}</at></rule>`);
+  const { reading } = open(`<box><hosts>${hosts}</hosts><doors>${doors}</doors>${rules.join('')}</box>`);
+  expect(reading.references.map(({ value }) => value)).toEqual(['nvr', 'cranes', 'masts', 'nvr']);
 });

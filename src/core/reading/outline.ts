@@ -57,13 +57,13 @@ export function outlineOf(tree: Tree): Outline {
   const nested = nestedNamesOf(tree, nesting);
   const nestedPairs = nestedPairsOf(tree, nesting);
   const columns = joined(columnsOf(tree), nested);
-  const wrappers = wrappersOf(tree, columns);
+  const numbered = numberedTagsOf(tree);
+  const wrappers = wrappersOf(tree, columns, numbered);
   const tables = tablesOf(tree);
   const properties = propertiesOf(tree);
   const valueAttributes = valueAttributesOf(tree);
   const captions = captionsOf(tree);
   const roles = captionRoles(tree, captions);
-  const numbered = numberedTagsOf(tree);
   const several = settingsIn(tree);
   const headers = several?.headers.size
     ? new Set([...(tables?.headers ?? []), ...several.headers])

@@ -6,6 +6,7 @@ import type { FieldData } from './fields.ts';
 import { flatListsOf } from './flat-lists.ts';
 import { isCounter } from './key-signs.ts';
 import { kindOf } from './literals.ts';
+import { numberedTagsOf } from './numbered-tags.ts';
 import type { Aggregate, Binding, DeviceKey, Spot, TaggedRecord, Tagging } from './reading.ts';
 import { aggregatesOf, bindingsOf } from './seats.ts';
 import { leadOf } from './spans.ts';
@@ -43,7 +44,9 @@ export function taggingOf(source: TaggingSource): DevicesWritten {
   const tagging: Tagging[] = [];
   const seen = new Set<number>();
   const body =
-    source.devices.derivations.length > 0 ? (wrappersOf(source.tree, columnsOf(source.tree))?.body ?? null) : null;
+    source.devices.derivations.length > 0
+      ? (wrappersOf(source.tree, columnsOf(source.tree), numberedTagsOf(source.tree))?.body ?? null)
+      : null;
   for (const { shape } of source.devices.derivations) {
     if (seen.has(shape)) continue;
     seen.add(shape);

@@ -15,23 +15,33 @@ export interface Wrappers {
 /** Share of the parents of one name of element that have names of their own, above which these are keys. */
 const KEYS = 0.7;
 
-/** @param columns the cells of rows: they are named by an attribute, and so wrap nothing. */
-export function wrappersOf(tree: Tree, columns: Columns | null): Wrappers | null {
-  const first = wrapperNames(tree, columns, null);
+/**
+ * @param columns the cells of rows: they are named by an attribute, and so wrap nothing.
+ * @param numbered what tags are called that only count: `entry` of `entry1` and `entry2`.
+ */
+export function wrappersOf(tree: Tree, columns: Columns | null, numbered: NumberedTags): Wrappers | null {
+  const first = wrapperNames(tree, columns, numbered, null);
   if (!first) return null;
   // Lists of typed values wrap twice: `<members><item><value>…</value></item>…</members>`.
-  return wrapperNames(tree, columns, first) ?? first;
+  return wrapperNames(tree, columns, numbered, first) ?? first;
 }
 
+type NumberedTags = ReadonlyMap<number, string> | null;
+
 /** @param inner wrappers known already: an element that holds one of these and nothing else counts as a leaf. */
-function wrapperNames(tree: Tree, columns: Columns | null, inner: Wrappers | null): Wrappers | null {
+function wrapperNames(
+  tree: Tree,
+  columns: Columns | null,
+  numbered: NumberedTags,
+  inner: Wrappers | null,
+): Wrappers | null {
   const width = tree.names.length;
   const count = new Int32Array(width);
   const mixed = new Int32Array(width);
   const holding = new Int32Array(width);
   const many = new Int32Array(width);
   const holders = new Int32Array(width);
-  const parents: (Set<number> | undefined)[] = new Array(width);
+  const parents: (Set<number | string> | undefined)[] = new Array(width);
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
     const first = firstElement(tree, node);
@@ -58,7 +68,7 @@ function wrapperNames(tree: Tree, columns: Columns | null, inner: Wrappers | nul
       set = new Set();
       parents[name] = set;
     }
-    set.add(tree.name[node]!);
+    set.add(numbered?.get(tree.name[node]!) ?? tree.name[node]!);
     holders[name]!++;
   }
   const leaf = inner ? inner.leaf.slice() : new Uint8Array(width);
