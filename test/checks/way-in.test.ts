@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { admission } from '../../src/core/checks/admitting.ts';
 import { planOf } from '../../src/core/index.ts';
+import { LEAVES } from '../dialects/pki.ts';
 import { chance } from './chance.ts';
 import { findingsOf, fixtures, opened, sentence } from './support.ts';
 
@@ -246,5 +247,31 @@ describe('what is missing for an answer is said', () => {
     ],
   ])('%s', (_, xml, expected) => {
     expect(wayOf(xml)).toEqual([expected]);
+  });
+});
+
+// Common practice, no source: a page of a box has a certificate and a port of its own, and names no network; a service that
+// has both names one, or another box.
+describe('a page in words of no language', () => {
+  const settings = (inside: string) => `<box>
+<ombrel><tarvik>${inside}</tarvik></ombrel>
+<quilt>${LEAVES.map(({ cert }, at) => `<holm><id>c${at}</id><text>${cert}</text></holm>`).join('')}</quilt>
+</box>`;
+  const named = (inside: string) => wayOf(settings(inside)).map((one) => one.replace(/,? so who .*$/, ''));
+
+  it.each([
+    ['its port beside a certificate', '<selpon>c0</selpon><brisk>8443</brisk><larn>10</larn>', 2],
+    ['the usual port', '<selpon>c0</selpon><brisk>443</brisk><larn>10</larn>', 2],
+  ])('%s', (_, inside, line) => {
+    expect(named(inside)).toEqual([`way-in-unknown ${line}: No list of rules was found`]);
+  });
+
+  it.each([
+    ['a tunnel', '<selpon>c0</selpon><brisk>1194</brisk><larn>10.99.0.0/24</larn>'],
+    ['another box', '<selpon>c0</selpon><brisk>6514</brisk><larn>log.kestrelquay.example</larn>'],
+    ['two ports', '<selpon>c0</selpon><brisk>8443</brisk><larn>8080</larn>'],
+    ['no certificate', '<selpon>gone</selpon><brisk>8443</brisk><larn>10</larn>'],
+  ])('none where there is %s', (_, inside) => {
+    expect(named(inside).map((one) => one.slice(0, 40))).toEqual(['way-in-unknown 0: No setting was found t']);
   });
 });

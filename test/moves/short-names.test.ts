@@ -74,3 +74,22 @@ test('none is offered where no record says what the device is called', () => {
   expect(found).toHaveLength(4);
   for (const finding of found) expect(finding.repairs!.map(({ code }) => code)).toEqual(['take-back']);
 });
+
+// Names of Linux and FreeBSD have no slash (from memory): a box with such names is none of theirs, and has a limit of its own.
+test.each([
+  ['with slashes', '1/0/2', 'copper-2/2'],
+  ['that were longer before', 'fibre-to-the-mainland2', 'enp101s0f3np1'],
+])('nothing is said of names %s', (_, from, to) => {
+  const tags = [10, 20, 30, 40];
+  const nets = tags.map(
+    (tag) => `<net><name>n${tag}</name><on>${from}.${tag}</on><address>10.20.${tag}.1/24</address></net>`,
+  );
+  const records = tags.map(
+    (tag) => `<tag><port>${from}</port><number>${tag}</number><device>${from}.${tag}</device></tag>`,
+  );
+  const file = opened(`<box><nets>${nets.join('')}</nets><tags>${records.join('')}</tags></box>`);
+  const plan: Decision = { kind: 'rename-port', from, to: `${to}-of-pier-two` };
+  const renamed = textOf(file, [plan]);
+  expect(renamed).toContain(`${to}-of-pier-two.10`);
+  expect(longNames(file, [plan])).toEqual([]);
+});

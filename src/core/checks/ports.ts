@@ -3,7 +3,7 @@ import { MAX_DEVICE_NAME } from '../values/device-name.ts';
 import type { Finding } from '../views.ts';
 import type { CheckInput } from './input.ts';
 import { setTo, takeBack } from './repairs.ts';
-import { ShortNames } from './short-names.ts';
+import { isTooLong, ShortNames } from './short-names.ts';
 
 /** Two ports under one name, names that are too long, and remarks that still speak of a port's old name. */
 export function checkPorts(input: CheckInput): Finding[] {
@@ -29,7 +29,7 @@ export function checkPorts(input: CheckInput): Finding[] {
     const to = renames.get(port);
     if (to === undefined || to === port || gone(site.node)) continue;
     const name = value.slice(0, portAt) + to + value.slice(portAt + port.length);
-    if (name.length <= MAX_DEVICE_NAME || long.has(name)) continue;
+    if (long.has(name) || !isTooLong(input, name)) continue;
     long.add(name);
     short ??= new ShortNames(input);
     const owner = `rename-port ${port}`;

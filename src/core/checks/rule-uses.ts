@@ -37,7 +37,15 @@ export function usesOf(
   meanings: Meanings,
 ): ReadonlyMap<Column, Use> {
   const use = new Map<Column, Use>();
-  for (const column of columns) use.set(column, column === action ? 'action' : useOf(column, references, meanings));
+  const either: Column[] = [];
+  for (const column of columns) {
+    const found = column === action ? 'action' : useOf(column, references, meanings);
+    if (found === 'either') either.push(column);
+    else use.set(column, found);
+  }
+  // Roles and `any` alone are the way in where two others say from where and to where.
+  const told = [...use.values()].filter((one) => one === 'ends').length;
+  for (const column of either) use.set(column, told >= 2 && either.length === 1 ? 'via' : 'ends');
   const ends = new Set(columns.filter((column) => use.get(column) === 'ends').map(({ container }) => container));
   for (const column of columns) {
     const { container } = column;
@@ -56,7 +64,7 @@ export const isRemark = ({ words }: Column): boolean =>
 const SAMPLE = 400;
 
 /** What a column is about, by its values; each text is looked at once. */
-function useOf(column: Column, references: References, meanings: Meanings): Use {
+function useOf(column: Column, references: References, meanings: Meanings): Use | 'either' {
   const { field, words, kind } = column;
   const { distinct, times, values } = field;
   if (parseBoolean(values[0]!) !== null && switchSense(words)) return 'switch';
@@ -86,7 +94,7 @@ function useOf(column: Column, references: References, meanings: Meanings): Use 
   if (linked.roles > 0 && linked.other + linked.ports === 0) {
     // Where literals stand beside roles, a role is meant as its network; where only roles stand, as the way in or out.
     if (loose.some((value) => addressInterval(value) !== null)) return 'ends';
-    return distinct.some(isAny) || isEnd(words) ? 'ends' : 'via';
+    return isEnd(words) ? 'ends' : distinct.some(isAny) ? 'either' : 'via';
   }
   const isPorts = (value: string) => value.split(/[\s,;|]+/).every((piece) => portInterval(piece) !== null);
   if (linked.ports > 0 || (hasAny(words, portWords) && (linked.other > 0 || distinct.some(isPorts)))) return 'ports';

@@ -6,6 +6,7 @@ import { type Site, TEXT } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
 import { takeBack } from './repairs.ts';
 import { valueIn } from './set-value.ts';
+import { isTooLong } from './short-names.ts';
 
 /** Where roles sit in the result, and the tagged devices and aggregates that they sit on. */
 export function checkSeats(input: CheckInput): Finding[] {
@@ -198,9 +199,10 @@ function baseOf({ devices }: CheckInput, port: string): string {
 }
 
 /** Names that moves make up and that are too long. */
-function longNames({ added, seats, place }: CheckInput): Finding[] {
+function longNames(input: CheckInput): Finding[] {
+  const { added, seats, place } = input;
   return added.flatMap(({ device, owners }) => {
-    if (device === null || device.length <= MAX_DEVICE_NAME) return [];
+    if (device === null || !isTooLong(input, device)) return [];
     const seat = seats.find(({ owner }) => owner !== null && owners.includes(owner));
     return [
       {

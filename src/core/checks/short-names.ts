@@ -1,8 +1,18 @@
-import type { PortMention } from '../reading/reading.ts';
+import type { PortMention, Reading } from '../reading/reading.ts';
 import { MAX_DEVICE_NAME } from '../values/device-name.ts';
 import type { Repair } from '../views.ts';
 import type { CheckInput } from './input.ts';
 import { setTo } from './repairs.ts';
+import { once } from './tables.ts';
+
+const hasLonger = once(
+  ({ mentions }: Reading) => mentions.some(({ value }) => value.length > MAX_DEVICE_NAME),
+  ({ mentions }) => mentions,
+);
+
+/** Names with a slash or a blank are none of these systems' (from memory), and a box that has longer ones runs another. */
+export const isTooLong = ({ donor }: Pick<CheckInput, 'donor'>, name: string): boolean =>
+  name.length > MAX_DEVICE_NAME && !/[/\s]/.test(name) && !hasLonger(donor);
 
 /** `enp101s0f3np1` in letters with their numbers. */
 const groups = /\D*\d+/g;

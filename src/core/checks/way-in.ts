@@ -12,11 +12,11 @@ import { linksByRow } from './links.ts';
 import { carry } from './repairs.ts';
 import { ruleListsOf } from './rule-facts.ts';
 import { hasAny, portWords } from './rule-words.ts';
-import { eachCellAt, once, siteOf, tablesOf } from './tables.ts';
+import { type Column, eachCellAt, isBeside, once, siteOf, tablesOf } from './tables.ts';
 
 /**
- * The box's own page: a record that stands alone, holds the number of a port, and names a certificate or is called after
- * a shell or a page. Elsewhere the same signs mean services of the network, so a repeated record never counts.
+ * The box's own page or shell: a record that stands alone, holds the number of a port, and names a certificate or is called
+ * after a shell or a page. Elsewhere the same signs mean services of the network, so a repeated record never counts.
  */
 interface WayIn {
   readonly site: Site;
@@ -56,7 +56,6 @@ const waysIn = once((reading): readonly WayIn[] => {
       const { field } = column;
       if (field.values.length !== 1 || field.rows[0] === -1 || !isPortNumber(field.values[0]!)) continue;
       const isPort = hasAny(column.words, portWords);
-      if (!isPort && ![...column.words].some((word) => endsInPort.test(word))) continue;
       const row = field.rows[0]!;
       if (liesInOneOfSeveral(row)) continue;
       const own = links.of(row);
@@ -68,7 +67,8 @@ const waysIn = once((reading): readonly WayIn[] => {
         .split(/[^\p{L}]+/u);
       const what = hasAny(steps, shellWords) ? 'shell' : 'page';
       const isCalled = isPort && (what === 'shell' || hasAny(steps, pageWords)) && !hasAny(steps, otherWords);
-      if (certificate === -1 && !isCalled) continue;
+      const isKept = certificate !== -1 && isPageOf(columns, column, isPort);
+      if (!isKept && !(certificate === -1 && isCalled)) continue;
       const named = own.filter(({ reference }) => roles.has(reference.to));
       ways.push({
         site: siteOf(field, 0),
@@ -90,6 +90,24 @@ const waysIn = once((reading): readonly WayIn[] => {
     return false;
   }
 });
+
+/** The lowest port of those that anybody may listen on (RFC 6335, 6), and that of pages behind a certificate (RFC 9110, 4.2.2). */
+const [FREE, PAGE] = [1024, 443];
+
+/**
+ * Whether a number beside a certificate is the port of a page: it is called so, or is the only one there that could be, and
+ * nothing beside it tells of another box or of a network, as with services.
+ */
+function isPageOf(columns: readonly Column[], column: Column, isPort: boolean): boolean {
+  const beside = columns.filter((one) => one !== column && isBeside(one, column));
+  const isOfOthers = ({ kind, field: { values } }: Column) =>
+    kind === 'prefix' || kind === 'address' || kind === 'mixed' || kind === 'range' || values.some(isDomainName);
+  if (beside.some(isOfOthers)) return false;
+  if (isPort || [...column.words].some((word) => endsInPort.test(word))) return true;
+  const isLikely = ({ field: { values } }: Column) =>
+    values.length === 1 && isPortNumber(values[0]!) && (Number(values[0]) >= FREE || Number(values[0]) === PAGE);
+  return isLikely(column) && !beside.some(isLikely);
+}
 
 /** Elements of the records that hold a certificate, and of those around them. */
 function certificateRecords(reading: Reading): ReadonlySet<number> {
