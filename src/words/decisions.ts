@@ -7,7 +7,10 @@ export function lastStep(path: string): string {
   const step = element.slice(element.lastIndexOf('/') + 1);
   const section = /^section\((.*)\)$/.exec(step);
   if (section) return decodeURIComponent(section[1]!);
-  if (step.endsWith('[*]')) return step === '*[*]' ? 'all' : `all ${step.slice(0, -3)}`;
+  if (step.endsWith('[*]')) {
+    const kind = /\{(.+)\}\[\*\]$/.exec(step)?.[1];
+    return step === '*[*]' ? 'all' : `all ${kind === undefined ? step.slice(0, -3) : decodeURIComponent(kind)}`;
+  }
   return step.replace(/\[(\d+)\]$/, (_, at: string) => (at === '1' ? '' : ` ${at}`));
 }
 

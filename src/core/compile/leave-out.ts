@@ -1,5 +1,6 @@
 import { isTick, type Plan, subjectOf } from '../plan/plan.ts';
-import type { Reading, Section } from '../reading/reading.ts';
+import { stepOf } from '../reading/collections.ts';
+import type { Collection, Reading, Section } from '../reading/reading.ts';
 import type { Trouble } from '../trouble.ts';
 import { pathFinder, pathOf } from '../xml/path.ts';
 import { elementsOf, isElement, nameOf, type Tree } from '../xml/tree.ts';
@@ -7,15 +8,18 @@ import { followLineage } from './lineage.ts';
 import { RECORD, spreadRecords } from './spread.ts';
 import { unitsOf } from './units.ts';
 
-/** The path that stands for all records of a collection: `/box[1]/rules[1]/rule[*]`; `*[*]` where tags are keys. */
-export const collectionPath = (tree: Tree, parent: number, item: string | null): string =>
-  `${pathOf(tree, parent)}/${item ?? '*'}[*]`;
+/**
+ * The path that stands for all records of a collection: `/box[1]/rules[1]/rule[*]`; `*[*]` where tags are keys,
+ * `object{segment}[*]` where those of one tag are of several kinds.
+ */
+export const collectionPath = (tree: Tree, collection: Collection): string =>
+  `${pathOf(tree, collection.parent)}/${stepOf(collection)}[*]`;
 
 /** The path that stands for a section: its element, all records that it is made of, or lines of a list by their name. */
-export function sectionPath(tree: Tree, { node, nodes, lines, name }: Section): string {
+export function sectionPath(tree: Tree, { node, nodes, lines, name, step }: Section): string {
   if (nodes.length === 1) return pathOf(tree, node);
   const parent = tree.parent[node]!;
-  return lines ? `${pathOf(tree, parent)}/section(${written(name)})` : collectionPath(tree, parent, nameOf(tree, node));
+  return `${pathOf(tree, parent)}/${lines ? `section(${written(name)})` : `${step}[*]`}`;
 }
 
 const written = (name: string) => encodeURIComponent(name).replace(/[()]/g, (mark) => (mark === '(' ? '%28' : '%29'));
@@ -66,7 +70,8 @@ export function placeFinder(tree: Tree, reading: Reading): (path: string) => rea
     const parent = find(path.slice(0, cut));
     if (parent === -1) return [];
     const item = path.slice(cut + 1, -3);
-    const held = collectionsAt(parent).filter((one) => (one.item ?? '*') === item);
+    // A path without a kind means the records of all kinds.
+    const held = collectionsAt(parent).filter((one) => stepOf(one) === item || (one.item ?? '*') === item);
     if (held.length > 0) return held.flatMap(({ records }) => records);
     // Too few of them to be read as a collection: their name says as much.
     return [...elementsOf(tree, parent)].filter((node) => nameOf(tree, node) === item);

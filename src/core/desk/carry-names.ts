@@ -1,3 +1,4 @@
+import { kindIn } from '../reading/collections.ts';
 import { linesOf } from '../reading/lines.ts';
 import type { Reading } from '../reading/reading.ts';
 import { keyValue, lineName } from '../reading/record-name.ts';
@@ -24,7 +25,9 @@ export class RowNames {
     const { kind, node, collection, place, parent } = this.rows;
     const of = this.reading.collections[collection[row]!];
     if (kind[row] === Row.collection) {
-      if (parent[row] === -1) return [of!.item!, ''];
+      const kind = kindIn(of!.list);
+      if (parent[row] === -1) return [kind || of!.item!, ''];
+      if (kind) return [`${of!.item ?? ''} ${kind}`.trim(), ''];
       const holder = nameOf(tree, node[row]!);
       return [of!.item === null || this.isAlone(row) ? holder : `${holder}/${of!.item}`, ''];
     }

@@ -151,5 +151,5 @@ function childrenOf(parent: Int32Array, size: number): Pick<CarryTree, 'first' |
 export function idOf(tree: Tree, rows: CarryTree, { collections, sections }: Reading, row: number): string {
   if (rows.section[row] !== -1) return sectionPath(tree, sections[rows.section[row]!]!);
   if (rows.kind[row] !== Row.collection) return pathOf(tree, rows.node[row]!);
-  return collectionPath(tree, rows.node[row]!, collections[rows.collection[row]!]!.item);
+  return collectionPath(tree, collections[rows.collection[row]!]!);
 }

@@ -73,6 +73,15 @@ export function collectionsOf(
 export const listOf = (tree: Tree, { list, parent, item }: Collection): string =>
   list ?? `${templateOf(tree, { node: parent, attr: TEXT })}/${item ?? '*'}`;
 
+/** What records of one tag are told apart by, where they are of several kinds: `zone` of `/dump/table{zone}`; null else. */
+export const kindIn = (list: string | undefined): string | null => /\{([^{}]*)\}$/.exec(list ?? '')?.[1] ?? null;
+
+/** The last step of the path of all records of a list: `rule`, `object{segment}`; `*` where tags are keys. */
+export function stepOf({ list, item }: Pick<Collection, 'list' | 'item'>): string {
+  const kind = kindIn(list);
+  return kind === null ? (item ?? '*') : `${item ?? '*'}{${encodeURIComponent(kind)}}`;
+}
+
 /** The same for the records of a shape. */
 export function shapePath({ shapes }: Structure, shape: number): string {
   const steps: string[] = [];

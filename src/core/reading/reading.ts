@@ -50,6 +50,8 @@ export interface Section {
   readonly nodes: readonly number[];
   /** True where they are lines of a flat list whose keys begin alike. */
   readonly lines: boolean;
+  /** Of several records what `stepOf` says of their list, else the tag. */
+  readonly step: string;
   readonly name: string;
   readonly records: number;
   /** Size in UTF-16 units of the source text. */

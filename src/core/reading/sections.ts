@@ -1,7 +1,8 @@
 import { lowerBound } from '../text/lower-bound.ts';
 import { attributeValue } from '../xml/site.ts';
-import { attributesOf, elementsOf, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
+import { attribute, attributesOf, elementsOf, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import { type Captions, captionText } from './captions.ts';
+import { kindIn, stepOf } from './collections.ts';
 import { headsOf, linesOf } from './lines.ts';
 import type { Collection, Section } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
@@ -27,44 +28,46 @@ export function sectionsOf(
     if (inner.length !== 1) break;
     top = inner[0]!;
   }
-  const isRecord = new Set<number>();
-  for (const { parent, item, records } of collections)
-    if (parent === top && item !== null) for (const node of records) isRecord.add(node);
+  const listOf = new Map<number, Collection>();
+  for (const one of collections)
+    if (one.parent === top && one.item !== null) for (const node of one.records) listOf.set(node, one);
   const lists = linesOf(tree);
   const lines = lists.lists.get(top);
   const heads = lines ? headsOf(lines) : new Map<number, string>();
   const blocks: number[][] = [];
   const byHead = new Map<string, number[]>();
-  const byTag = new Map<string, number[]>();
+  const byList = new Map<Collection, number[]>();
   for (const node of elementsOf(tree, top)) {
     if (isCaption.has(node)) continue;
     const head = heads.get(node);
-    if (head === undefined && (!isRecord.has(node) || captions.has(node))) {
-      blocks.push([node]);
+    const list = captions.has(node) ? undefined : listOf.get(node);
+    const block = head === undefined ? list && byList.get(list) : byHead.get(head);
+    if (block) {
+      block.push(node);
       continue;
     }
-    const joint = head === undefined ? byTag : byHead;
-    const name = head ?? nameOf(tree, node);
-    const block = joint.get(name);
-    if (block) block.push(node);
-    else {
-      const made = [node];
-      blocks.push(made);
-      joint.set(name, made);
-    }
+    const made = [node];
+    blocks.push(made);
+    if (head !== undefined) byHead.set(head, made);
+    else if (list) byList.set(list, made);
   }
   const own = namesByAttribute(tree, blocks, heads, secrets);
+  const kindOf = kindByAttribute(tree, new Set(listOf.values()));
   const sum = (nodes: readonly number[], of: (node: number) => number) =>
     nodes.reduce((total, node) => total + of(node), 0);
   return blocks.map((nodes) => {
     const node = nodes[0]!;
     const joint = nodes.length > 1 && heads.has(node);
+    const list = nodes.length > 1 && !joint ? listOf.get(node) : undefined;
     const called = captions.has(node) ? captionText(tree, captions.get(node)!) : own.get(node);
     return {
       node,
       nodes,
       lines: joint,
-      name: (joint ? heads.get(node) : (lists.title(node) ?? called)) ?? nameOf(tree, node),
+      step: list ? stepOf(list) : nameOf(tree, node),
+      name:
+        (joint ? heads.get(node) : (lists.title(node) ?? (list ? kindIn(list.list) : kindOf(node)) ?? called)) ||
+        nameOf(tree, node),
       records: sum(nodes, (one) => recordsIn(one, tree.after[one]!)),
       size: sum(nodes, (one) => tree.end[one]! - tree.start[one]!),
     };
@@ -100,6 +103,22 @@ function namesByAttribute(
     for (const [at, node] of nodes.entries()) names.set(node, called[at]!);
   }
   return names;
+}
+
+/** A function from an element to its kind, by the attribute that tells records of its tag apart; null where none does. */
+function kindByAttribute(tree: Tree, lists: Iterable<Collection>): (node: number) => string | null {
+  const tells = new Map<string, string>();
+  for (const { item, list, records } of lists) {
+    const kind = kindIn(list);
+    const [first, end] = attributesOf(tree, records[0]!);
+    for (let at = first; at < end; at++)
+      if (kind && attributeValue(tree, at) === kind) tells.set(item!, tree.names[tree.attrName[at]!]!);
+  }
+  return (node) => {
+    const name = tells.get(nameOf(tree, node));
+    const at = name === undefined ? -1 : attribute(tree, node, name);
+    return at === -1 ? null : attributeValue(tree, at);
+  };
 }
 
 /** A function from a node to the index of the section it lies in, -1 for none. */
