@@ -37,7 +37,7 @@ describe('records of several kinds under one tag', () => {
     const inside = tops.slice(1).map(({ id, name }) => [name, ...view.children(id, 0, 20).rows.map((row) => row.name)]);
     expect(inside).toEqual([
       ['quay.Port', 'o10', 'o11', 'o12'],
-      ['quay.Segment', 'o20', 'o21', 'o22'],
+      ['quay.Segment', ...names],
       ['quay.Rule', 'o30', 'o31', 'o32'],
     ]);
   });

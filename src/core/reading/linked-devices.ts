@@ -51,7 +51,7 @@ export function linkDevices(
       portFields.has(index) &&
       !several &&
       rowShape !== -1 &&
-      (byShape.get(rowShape)!.some(isAddresses) ||
+      (byShape.get(rowShape)?.some(isAddresses) ||
         (!deriving.has(rowShape) && distinct.some((value) => devices.derived.has(value)))),
   );
   if (!seated) fromRoles(fields, readers, keys, structure, devices, byShape, targets);
