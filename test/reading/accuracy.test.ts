@@ -77,8 +77,8 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
       { references: 0.99, dangling: 0.99, bindings: 0.99, ports: 0.99 },
     ],
     [
-      'five more, looked into while the reading was improved',
-      'bearings dictum slipway typebox wharf',
+      'more, looked into while the reading was improved; of pegelbuch all was found at first sight',
+      'bearings brasswork dictum pegelbuch slipway tripwire typebox wharf',
       { references: 1, dangling: 0.97, bindings: 1, ports: 1 },
     ],
     [

@@ -44,6 +44,13 @@ test('what is shared, but no secret', () => {
   expect(secretsOf('<b><net><shared>yes</shared><shared-network>office7</shared-network></net></b>')).toEqual({});
 });
 
+test('the mark of a type beside a secret is none', () => {
+  const ropes = ['Clove-Hitch-6', 'Rolling-Hitch-5', 'Sheet-Bend-7'].map(
+    (psk) => `<k><v n="peer" t="text">192.0.2.9</v><v n="psk" t="text">${psk}</v></k>`,
+  );
+  expect(Object.keys(secretsOf(`<b>${ropes.join('')}</b>`))).toEqual([1, 2, 3].map((at) => `/b[1]/k[${at}]/v[2]`));
+});
+
 // Common practice, no source: one shared secret for many peers.
 test('one of two texts that many records share is a draw, however seldom it stands: both are secrets', () => {
   const peer = (at: number) =>

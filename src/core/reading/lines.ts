@@ -30,7 +30,6 @@ class Lines {
         this.values.set(joined(entry.parts), entry);
       }
     }
-    if (properties) return;
     for (const [first, nodes] of flatListsOf(tree)?.trees ?? []) this.addFlat(tree.parent[first]!, nodes);
   }
 

@@ -1,5 +1,6 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import { countedKeys } from './counted-keys.ts';
 import { isLiteral, kindOf } from './literals.ts';
 import type { Key } from './reading.ts';
 
@@ -30,7 +31,7 @@ const LEAST = 20;
 
 /**
  * Finds flat lists whose keys are paths (`net.role.3.port`): many elements of one name below one parent, with a key of
- * several parts that share beginnings. The key is an attribute or a first child.
+ * several parts that share beginnings, or the number of a record in the middle. The key is an attribute or a first child.
  */
 export function propertiesOf(tree: Tree): PropertyLists | null {
   let lists = known.get(tree);
@@ -100,13 +101,14 @@ function entriesOf(tree: Tree, { nodes }: Source): { readonly list: Entry[]; rea
     const keys = keyed.flatMap(({ entry }) => (entry ? [entry.key] : []));
     if (keys.length < nodes.length * 0.98) continue;
     const separator = separatorIn(keys);
-    if (separator === null) continue;
+    const steps = separator === null ? countedKeys(keys) : (key: string) => stepsOf(key, separator);
+    if (steps === null) continue;
     const list = keyed.flatMap(({ node, entry }) =>
       entry
         ? [
             {
               element: node,
-              parts: stepsOf(entry.key, separator),
+              parts: steps(entry.key),
               node: entry.node,
               attr: entry.attr,
             },

@@ -33,9 +33,9 @@ export function strandsOf(outline: Outline, fields: readonly FieldData[]): reado
     if (field.tag) continue;
     const { steps, at } = field;
     const last = steps[steps.length - 1]!;
-    // The attribute of a cell says as little as a wrapper: its column does.
-    const wrapped =
-      steps.length > 1 && (wrappers.has(last) || (last.startsWith('@') && steps[steps.length - 2]!.endsWith(']')));
+    // The attribute that is a cell's value says as little as a wrapper: its column does. Beside a text it marks the type.
+    const isCell = last.startsWith('@') && outline.value[outline.parent[at[0]!]!] === -1;
+    const wrapped = steps.length > 1 && (wrappers.has(last) || (isCell && steps[steps.length - 2]!.endsWith(']')));
     const told = steps.length - (wrapped ? 2 : 1);
     const company = steps.slice(0, told).join('/');
     const scattered = outline.part[at[0]!] === 1;

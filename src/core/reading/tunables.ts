@@ -13,8 +13,8 @@ export function readTunables(tree: Tree, strands: readonly Strand[], holders: Ho
   const signs = new Map<FieldData, readonly (Sign | null)[] | null>();
   for (const strand of strands) {
     const { field, places, scattered } = strand;
-    // A cell or an element that is called by the variable: `<p n="hw.igb.num_queues" v="2"/>`.
-    if (isColumn(strand) && isBound(strand.name))
+    // A cell, a line or an element that is called by the variable: `<p n="hw.igb.num_queues" v="2"/>`.
+    if ((scattered || isColumn(strand)) && isBound(strand.name))
       for (const place of places) add(holders.holder(field.nodes[place]!), TEXT, 'driver-setting', strand.name);
     let own = signs.get(field);
     if (own === undefined) {
