@@ -22,6 +22,7 @@ import type { Correction, Reading, Role } from './reading.ts';
 import { resolve } from './references.ts';
 import { remarksOf } from './remarks.ts';
 import { type RolesFound, rolesOf } from './roles.ts';
+import { tierOf } from './score.ts';
 import { sectionsOf } from './sections.ts';
 import { SiteSet } from './site-set.ts';
 import { structureOf } from './structure.ts';
@@ -111,7 +112,10 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   });
   step();
   const secrets = corrections.applyToSecrets(details.secrets, fields);
-  const labels = labelFieldsOf(fields, keys, secrets);
+  const labels = labelFieldsOf(fields, keys, secrets, (field) => {
+    const [top] = targets[field.index]!;
+    return top !== undefined && tierOf(top.odds) === 'certain';
+  });
   const roleLabel = labels.get(roles.shape) ?? null;
   return {
     sections: [],

@@ -9,13 +9,15 @@ const SAMPLE = 200;
 /**
  * For each shape of records the field that people read beside the key: words with blanks between them, in half of the
  * records or more, mostly other in each; where the key says nothing to people, often the same words will do, too, and beside
- * keys that only count, single words that are another in each. A field that holds a secret is never one, since labels are
+ * keys that only count, single words that are another in each. A field that
+ * names other records for certain is none, and one that holds a secret is never one, since labels are
  * shown.
  */
 export function labelFieldsOf(
   fields: readonly FieldData[],
   keys: KeyTable,
   secrets: readonly Secret[],
+  namesOthers: (field: FieldData) => boolean,
 ): Map<number, FieldData> {
   const secret = new Set(secrets.map(({ site }) => `${site.node} ${site.attr}`));
   const bestKeys = keys.keys.filter(({ best }) => best);
@@ -32,7 +34,7 @@ export function labelFieldsOf(
     if (field.values.length * 2 < rows.get(field.rowShape)!) continue;
     const prose = proseIn(field, telling.has(field.rowShape) ? 0.5 : 0.1);
     const weight = prose === 0 && counting.has(field.rowShape) ? wordsIn(field) : prose;
-    if (weight <= (best.get(field.rowShape)?.weight ?? 0)) continue;
+    if (weight <= (best.get(field.rowShape)?.weight ?? 0) || namesOthers(field)) continue;
     if (field.nodes.some((node, at) => secret.has(`${node} ${field.attrs[at]}`))) continue;
     best.set(field.rowShape, { field, weight });
   }
