@@ -48,3 +48,60 @@ test('what kind of record an element is, is no device, though it ends in a numbe
     'office jack02',
   ]);
 });
+
+const made = (tag: string, fields: readonly (readonly [string, string])[]) =>
+  `<${tag}>${fields.map(([name, value]) => `<${name}>${value}</${name}>`).join('')}</${tag}>`;
+const boundIn = (text: string) => open(text).reading.bindings.map(({ role, port }) => `${role} ${port}`);
+
+test('networks whose own numbers happen to be the tags of their devices are networks still', () => {
+  const names = ['yard', 'cards', 'office', 'store', 'quay', 'crane'];
+  const tagged = (at: number) => (at === 2 ? 'sfp1' : `sfp3-${at + 1}`);
+  const nets = names.map((name, at) =>
+    made('net', [
+      ['no', String(at + 1)],
+      ['name', name],
+      ['on', tagged(at)],
+      ['ip', `10.20.${at}.1`],
+    ]),
+  );
+  const vlans = [0, 1, 3, 4, 5].map((at) =>
+    made('vlan', [
+      ['no', String(at + 20)],
+      ['rides', 'sfp3'],
+      ['id', String(at + 1)],
+      ['called', tagged(at)],
+    ]),
+  );
+  const rules = [...names, 'yard', 'crane'].map((name) =>
+    made('rule', [
+      ['from', name],
+      ['do', 'pass'],
+    ]),
+  );
+  expect(boundIn(`<box>${nets.join('')}${vlans.join('')}${rules.join('')}</box>`)).toEqual(
+    names.map((name, at) => `${name} ${tagged(at)}`),
+  );
+});
+
+test('codes that chance made without a digit are codes: networks go by the names beside them', () => {
+  const codes = ['CTMTSRCRG0', 'EZJKTHRFCY', '3XJ5319R6C', 'QWHZKTNFCB', 'BQ8AQ1BZVX'];
+  const names = ['long pier', 'boat yard', 'harbour desk', 'fuel dock', 'guest berths'];
+  const nets = codes.map((code, at) =>
+    made('net', [
+      ['ref', code],
+      ['called', names[at]!],
+      ['ip', `10.20.${at}.1`],
+      ['on', `bnxt${at + 1}`],
+      ['about', `what lies at ${names[at]}`],
+    ]),
+  );
+  const rules = [...codes, ...codes].map((code) =>
+    made('rule', [
+      ['from', code],
+      ['do', 'pass'],
+    ]),
+  );
+  expect(boundIn(`<box>${nets.join('')}${rules.join('')}</box>`)).toEqual(
+    names.map((name, at) => `${name} bnxt${at + 1}`),
+  );
+});

@@ -1,3 +1,4 @@
+import type { FieldData } from './fields.ts';
 import { patternOf } from './literals.ts';
 
 /**
@@ -78,6 +79,16 @@ export class Devices {
     this.patterns.set(pattern, (this.patterns.get(pattern) ?? 0) + more);
     this.starts.add(startOf(name));
   }
+}
+
+/** Records that number themselves as the tags of the devices that they name are do not derive these: others do. */
+export function dropEchoes({ derivations }: Devices, fields: readonly FieldData[]): void {
+  const sure = new Set(
+    derivations.flatMap(({ name, parent }) => (name === null || parent === null ? [] : fields[name]!.distinct)),
+  );
+  const isEcho = ({ name, parent }: Derivation) =>
+    name !== null && parent === null && fields[name]!.distinct.some((value) => sure.has(value));
+  derivations.splice(0, derivations.length, ...derivations.filter((one) => !isEcho(one)));
 }
 
 /** The unit that a form begins with: digits are one, letters are small. */

@@ -1,4 +1,4 @@
-import { Devices } from './device-set.ts';
+import { Devices, dropEchoes } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import { kindOf, patternOf } from './literals.ts';
 import { osFamily } from './os-names.ts';
@@ -60,6 +60,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure): D
     }
   }
   compose(devices, fields, composable, structure);
+  dropEchoes(devices, fields);
   return devices;
 }
 
@@ -303,6 +304,4 @@ function compose(
   }
 }
 
-function mostlyOne(values: readonly string[]): boolean {
-  return mostly(values, (value) => value.length <= 200);
-}
+const mostlyOne = (values: readonly string[]) => mostly(values, (value) => value.length <= 200);

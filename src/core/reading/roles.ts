@@ -255,7 +255,7 @@ function isCode(field: FieldData): boolean {
   const values = field.distinct;
   const withDigits = values.filter((value) => /\d/.test(value)).length;
   // Of codes that chance makes, a few have no digit.
-  if (values.length < 3 || withDigits < values.length * 0.8) return false;
+  if (values.length < 3 || withDigits < values.length * 0.6) return false;
   if (withDigits === values.length && new Set(values.map(patternOf)).size === 1) return true;
   const build = (value: string) => value.replace(/[\p{L}\d]/gu, 'x');
   const first = build(values[0]!);
