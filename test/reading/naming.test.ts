@@ -136,3 +136,14 @@ test('two letters and a number are no word: what has them elsewhere is named by 
   const { names } = linksOf(`<box><x l="ca1" w="Quay root" i="x"/>${gate(1)}${gate(2)}</box>`);
   expect(names).toEqual(['gate/q ca1 -> x', 'gate/q ca1 -> x']);
 });
+
+test('networks are called by their names, not by the devices that they sit on, though others have all of these names', () => {
+  const names = ['uplink-net', 'yard-net', 'office-net', 'tower-net', 'backup-net', 'berth-net'];
+  const nets = names.map((name, at) => `<r q="${name}" r="em${at}" z="10.20.${at}.1" f="24"/>`);
+  const others = [...names, 'nvr', 'tills', 'masts', 'cranes'];
+  const marks = others.map((name, at) => `<u z="${name}" q="10.20.${at}.9" f="see it"/>`);
+  const pools = [1, 5, 3].map((at) => `<h f="${names[at]}" q="10.20.${at}.100" r="10.20.${at}.120" z="${at}"/>`);
+  const rules = [...names, ...names].map((name) => `<a z="si" f="${name}" q="80" r="go on"/>`);
+  const { collections } = open(`<d>${[...nets, ...marks, ...pools, ...rules].join('')}</d>`).reading;
+  expect(collections.find(({ item }) => item === 'r')!.key).toEqual({ by: 'attribute', name: 'q' });
+});

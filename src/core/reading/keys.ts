@@ -146,6 +146,13 @@ export function keysOf(
       candidates.push({ field, strength, kind, rows });
     }
     if (candidates.length === 0) continue;
+    // What has an address and a name of its own is not called by the device that it sits on.
+    const ownName = candidates.find(
+      ({ field, kind, strength }) => kind === 'name' && strength > 1.2 && !isDevice(field),
+    );
+    if (ownName && hasLetters(ownName.field) && list.some(({ index }) => profiles[index]!.kind === 'address'))
+      for (const candidate of candidates)
+        if (candidate.kind === 'name' && isDevice(candidate.field)) candidate.strength -= 1;
     all.set(shape, candidates);
     for (const { field, kind, strength } of candidates) {
       if (kind !== 'integer' || field.tag || rows < 2 || strength < COUNTER || !isCounter(field.values)) continue;
