@@ -6,7 +6,7 @@ import { findingsOf, fixtures, opened, sentence } from './support.ts';
 // Written by hand so that nothing in them is wrong (common practice, no source): clients are told the box itself as their
 // router and resolver, a list of neighbours repeats what is kept for clients, a segment that is off repeats one that is on,
 // two boxes share addresses, a pair of links is /31 (RFC 3021), a rule of one version of IP stands beside its twin.
-describe.each(['edge', 'harbour', 'pair', 'bundle'])('%s: a healthy box', (name) => {
+describe.each(['edge', 'harbour', 'pair', 'bundle', 'pier'])('%s: a healthy box', (name) => {
   const xml = readFileSync(`${fixtures}healthy/${name}.xml`, 'utf8');
   it.each(LAYOUTS)('%s: no error and no warning', (layout) => {
     const found = findingsOf(opened(laidOut(xml, layout)));
@@ -44,6 +44,9 @@ const faults = [
     'RFC 5227',
   ],
   ['harbour', '<next>10.30.20.250</next>', '<next>10.31.20.250</next>', 'next-hop-unreachable', 'RFC 1812, 5.2.4.2'],
+  ['pier', '<high>172.20.8.90</high>', '<high>172.20.9.90</high>', 'pool-outside', 'RFC 2131, 4.3.1, from memory'],
+  ['pier', '<own>172.20.8.1</own>', '<own>172.20.8.0</own>', 'address-not-a-host', 'RFC 1122, 3.2.1.3'],
+  ['pier', '<at>172.20.9.21</at>', '<at>172.20.8.21</at>', 'address-doubled', 'RFC 5227, 1, from memory'],
   ['bundle', '<address>10.77.1.1</address>', '<address>10.77.0.129</address>', 'subnets-overlap', 'common practice'],
   ['bundle', '10.77.2.100-10.77.2.120', '10.77.2.100-10.77.3.120', 'pool-outside', 'RFC 2131, 4.3.1, from memory'],
   ['bundle', '<router>192.0.2.1</router>', '<router>192.0.2.9</router>', 'next-hop-unreachable', 'RFC 1812, 5.2.4.2'],
