@@ -90,6 +90,8 @@ export function outlineOf(tree: Tree): Outline {
     return attributeLabel[name]!;
   };
   const isSpace = tree.names.map((name) => name === 'xmlns' || name.startsWith('xmlns:'));
+  /** The attribute that calls an element: a cell by its column, a section of a property list. */
+  const callerOf = (at: number) => properties?.called.get(at) ?? columns?.attributeOf(at) ?? -1;
   const addAttributes = (node: number, owner: number, except: number) => {
     for (let a = tree.attrFirst[node]!; a < tree.attrFirst[node + 1]!; a++) {
       const name = tree.attrName[a]!;
@@ -174,7 +176,7 @@ export function outlineOf(tree: Tree): Outline {
           );
           if (child === inner) {
             place[at] = own;
-            addAttributes(at, own, columns?.attributeOf(at) ?? -1);
+            addAttributes(at, own, callerOf(at));
           }
         }
         at = tree.after[at]! - 1;
@@ -191,7 +193,7 @@ export function outlineOf(tree: Tree): Outline {
       addAttributes(at, own, -1);
       continue;
     }
-    const column = columns?.attributeOf(at) ?? -1;
+    const column = callerOf(at);
     const sole = leaf ? valueAttributeOf(at) : -1;
     if (sole !== -1) {
       place[at] = b.add(columnLabel(at), above, at, at, sole, pool.ofAttribute(sole));
@@ -259,7 +261,7 @@ export function outlineOf(tree: Tree): Outline {
     return holder;
   }
   function columnLabel(at: number): number {
-    const column = columns?.attributeOf(at) ?? -1;
+    const column = callerOf(at);
     if (column !== -1) return b.labelOf(`${tree.names[tree.name[at]!]}[${attributeValue(tree, column)}]`);
     const header = tables?.columnOf.get(at);
     return header === undefined ? labelOfElement(tree.name[at]!) : b.labelOf(header);

@@ -1,4 +1,4 @@
-import { TEXT, valueAt } from '../xml/site.ts';
+import { attributeValue, TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { countedKeys } from './counted-keys.ts';
 import { isLiteral, kindOf } from './literals.ts';
@@ -19,6 +19,8 @@ export interface PropertyLists {
   readonly members: ReadonlySet<number>;
   /** For each parent where its entries hold their keys. */
   readonly keys: ReadonlyMap<number, Key>;
+  /** Of a list that is cut into sections the attribute that calls each of these. */
+  readonly called: ReadonlyMap<number, number>;
 }
 
 interface Source {
@@ -28,6 +30,7 @@ interface Source {
 }
 
 const LEAST = 20;
+const SECTIONS = 3;
 
 /**
  * Finds flat lists whose keys are paths (`net.role.3.port`): many elements of one name below one parent, with a key of
@@ -45,17 +48,30 @@ export function propertiesOf(tree: Tree): PropertyLists | null {
 const known = new WeakMap<Tree, PropertyLists | null>();
 
 function listsOf(tree: Tree): PropertyLists | null {
-  const entries = new Map<number, readonly Entry[]>();
+  const entries = new Map<number, Entry[]>();
   const members = new Set<number>();
   const keys = new Map<number, Key>();
-  for (const source of sources(tree)) {
-    const found = entriesOf(tree, source);
-    if (!found) continue;
-    entries.set(source.parent, found.list);
-    keys.set(source.parent, found.key);
-    for (const { element } of found.list) members.add(element);
+  const add = (nodes: readonly number[], apart: boolean) => {
+    const found = entriesOf(tree, nodes, apart);
+    for (const entry of found?.list ?? []) {
+      const parent = tree.parent[entry.element]!;
+      const own = entries.get(parent);
+      if (own) own.push(entry);
+      else entries.set(parent, [entry]);
+      keys.set(parent, found!.key);
+      members.add(entry.element);
+    }
+  };
+  for (const { nodes } of sources(tree)) add(nodes, false);
+  const called = new Map<number, number>();
+  if (entries.size === 0) {
+    for (const nodes of apart(tree)) add(nodes, true);
+    const names = [...entries.keys()].flatMap((parent) => soleAttribute(tree, parent) ?? []);
+    const texts = new Set(names.map((attr) => attributeValue(tree, attr)));
+    if (texts.size === entries.size)
+      for (const [at, parent] of [...entries.keys()].entries()) called.set(parent, names[at]!);
   }
-  return entries.size > 0 ? { entries, members, keys } : null;
+  return entries.size > 0 ? { entries, members, keys, called } : null;
 }
 
 /** Groups of flat siblings large enough to be a list that holds records. */
@@ -76,7 +92,37 @@ export function sources(tree: Tree): Source[] {
   return found;
 }
 
-function entriesOf(tree: Tree, { nodes }: Source): { readonly list: Entry[]; readonly key: Key } | null {
+const soleAttribute = (tree: Tree, node: number): number | null =>
+  tree.attrFirst[node + 1]! - tree.attrFirst[node]! === 1 ? tree.attrFirst[node]! : null;
+
+/** Flat elements of one name below parents of one name, several: a list cut into sections. */
+function apart(tree: Tree): number[][] {
+  const lists = new Map<number, { nodes: number[]; parents: number; last: number }>();
+  for (let node = 0; node < tree.size; node++) {
+    const parent = tree.parent[node]!;
+    if (!isElement(tree, node) || parent === -1 || tree.attrFirst[node] === tree.attrFirst[node + 1]) continue;
+    if (tree.after[node] !== node + 1) continue;
+    const id = tree.name[parent]! * tree.names.length + tree.name[node]!;
+    let list = lists.get(id);
+    if (!list) {
+      list = { nodes: [], parents: 0, last: -1 };
+      lists.set(id, list);
+    }
+    list.nodes.push(node);
+    if (list.last !== parent) list.parents++;
+    list.last = parent;
+  }
+  return [...lists.values()]
+    .filter(({ nodes, parents }) => nodes.length >= LEAST && parents >= SECTIONS && nodes.length >= parents * 2)
+    .map(({ nodes }) => nodes);
+}
+
+/** @param apart whether the elements stand in sections, each of which is a beginning of their keys. */
+function entriesOf(
+  tree: Tree,
+  nodes: readonly number[],
+  apart: boolean,
+): { readonly list: Entry[]; readonly key: Key } | null {
   const sample = nodes[Math.floor(nodes.length / 2)]!;
   const options: { keyed: (node: number) => { key: string; node: number; attr: number } | null; key: Key }[] = [];
   const inner = firstElement(tree, sample);
@@ -100,8 +146,11 @@ function entriesOf(tree: Tree, { nodes }: Source): { readonly list: Entry[]; rea
     const keyed = nodes.map((node) => ({ node, entry: option.keyed(node) }));
     const keys = keyed.flatMap(({ entry }) => (entry ? [entry.key] : []));
     if (keys.length < nodes.length * 0.98) continue;
-    const separator = separatorIn(keys);
-    const steps = separator === null ? countedKeys(keys) : (key: string) => stepsOf(key, separator);
+    const sections = apart ? keyed.flatMap(({ node, entry }) => (entry ? [`${tree.parent[node]}`] : [])) : null;
+    // What comes back in every section is a column, and no path.
+    if (apart && new Set(keys).size < keys.length * 0.6) continue;
+    const separator = separatorIn(keys, sections);
+    const steps = separator === null ? (apart ? null : countedKeys(keys)) : (key: string) => stepsOf(key, separator);
     if (steps === null) continue;
     const list = keyed.flatMap(({ node, entry }) =>
       entry
@@ -161,7 +210,7 @@ function isPlainValue(key: string): boolean {
 }
 
 /** The marks between the parts of nearly all keys, where the keys share beginnings as paths do; else null. */
-function separatorIn(keys: readonly string[]): string | null {
+function separatorIn(keys: readonly string[], sections: readonly string[] | null): string | null {
   const marks = new Map<string, number>();
   for (const key of keys) {
     if (key.length > 200 || /\s/.test(key)) return null;
@@ -174,8 +223,8 @@ function separatorIn(keys: readonly string[]): string | null {
     let deep = 0;
     const heads = new Set<string>();
     const stems = new Set<string>();
-    for (const key of keys) {
-      const parts = stepsOf(key, mark);
+    for (const [at, key] of keys.entries()) {
+      const parts = sections ? [sections[at]!, ...stepsOf(key, mark)] : stepsOf(key, mark);
       if (parts.length >= 3) deep++;
       heads.add(parts[0]!);
       stems.add(parts.slice(0, -1).join(mark));

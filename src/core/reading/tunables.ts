@@ -5,6 +5,7 @@ import { isElement, nameOf, type Tree } from '../xml/tree.ts';
 import { wordsOfCommand } from './commands.ts';
 import type { FieldData } from './fields.ts';
 import { type Add, type Holders, SMALL } from './holders.ts';
+import { propertiesOf } from './properties.ts';
 import type { Strand } from './strands.ts';
 
 /** Variables of drivers and the machine, each as the record of its name and value. */
@@ -91,8 +92,11 @@ const key = /(?:hw|dev|machdep|hint)\.[a-z0-9_]{1,20}\.[A-Za-z0-9_.%-]{1,60}(?=[
 function readTunableKeys(tree: Tree, holders: Holders, add: Add): void {
   for (const { 0: sign, index } of tree.text.matchAll(key)) {
     const before = tree.text[index - 1] ?? '"';
-    if (/[\sA-Za-z0-9"'<>&]/.test(before) || !parseTunable(sign)?.bound || !isInKey(tree.text, index)) continue;
-    add(holders.holder(nodeAtOffset(tree, index)), TEXT, 'driver-setting', sign);
+    if (/[\sA-Za-z0-9<>&]/.test(before) || !parseTunable(sign)?.bound || !isInKey(tree.text, index)) continue;
+    const node = nodeAtOffset(tree, index);
+    // What a whole attribute says is a value, unless it is the key of a line.
+    if (/["']/.test(before) && !propertiesOf(tree)?.members.has(node)) continue;
+    add(holders.holder(node), TEXT, 'driver-setting', sign);
   }
 }
 
