@@ -5,8 +5,8 @@ export type Decision =
   /** The port `from`, and every device derived from it, is called `to` in the result. */
   | { readonly kind: 'rename-port'; readonly from: string; readonly to: string }
   /**
-   * What stands at `path` stays behind: an element, all records of a collection where the path ends in `[*]`, or all elements
-   * of a record that is written as several where it ends in `/record()`.
+   * What stands at `path` stays behind: an element, all records of a collection where the path ends in `[*]` (of one kind
+   * where it ends in `{kind}[*]`), or all elements of a record that is written as several where it ends in `/record()`.
    */
   | { readonly kind: 'leave-out'; readonly path: string }
   /**
