@@ -147,3 +147,13 @@ test('networks are called by their names, not by the devices that they sit on, t
   const { collections } = open(`<d>${[...nets, ...marks, ...pools, ...rules].join('')}</d>`).reading;
   expect(collections.find(({ item }) => item === 'r')!.key).toEqual({ by: 'attribute', name: 'q' });
 });
+
+test('networks without an address that codes call are roles, and the rules that name them are none', () => {
+  const nets = Array.from({ length: 5 }, (_, at) => `<net><id>n${at}</id><port>eth${at}</port></net>`);
+  const rules = Array.from(
+    { length: 20 },
+    (_, at) => `<rule><nr>${at}</nr><net>n${at % 5}</net><act>pass</act></rule>`,
+  );
+  const { reading } = open(`<box><nets>${nets.join('')}</nets><rules>${rules.join('')}</rules></box>`);
+  expect(reading.roles.map(({ name }) => name)).toEqual(['n0', 'n1', 'n2', 'n3', 'n4']);
+});

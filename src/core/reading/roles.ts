@@ -47,12 +47,17 @@ export function rolesOf(
     if (list) list.push(field);
     else byShape.set(field.rowShape, [field]);
   }
+  const isAddressed = (list: readonly FieldData[]) => list.some((field) => isAddressField(field, readers));
+  /** Shapes whose records a record with an address names. */
+  const seats = new Set<number>();
+  for (const field of fields)
+    if (targets[field.index]!.some(({ odds }) => odds >= 0) && isAddressed(byShape.get(field.rowShape)!))
+      for (const { key, odds } of targets[field.index]!) if (odds >= 0) seats.add(key.shape);
   // Shapes whose records are devices: they derive one, are made of some, or are called by one.
   const deviceShapes = new Map<number, FieldData | null>();
   for (const { shape, name } of devices.derivations) {
     const parts = byShape.get(shape) ?? [];
-    const addressed = parts.some((field) => isAddressField(field, readers));
-    if (name !== null || !addressed) deviceShapes.set(shape, name === null ? null : fields[name]!);
+    if (name !== null || !isAddressed(parts)) deviceShapes.set(shape, name === null ? null : fields[name]!);
   }
   for (const [shape, list] of byShape) {
     const single = list.filter(
@@ -68,9 +73,9 @@ export function rolesOf(
       single.length === 1 &&
       (isBestKey(single[0]!, keys) || named.has(shape)) &&
       single[0]!.distinct.length === single[0]!.values.length &&
-      !list.some((field) => isAddressField(field, readers)) &&
+      !isAddressed(list) &&
       !list.some((field) => field !== single[0] && targets[field.index]!.some(({ odds }) => odds >= 0)) &&
-      !hasOtherName(single[0]!, keys)
+      !hasOtherName(single[0]!, keys, seats.has(shape))
     ) {
       deviceShapes.set(shape, single[0]!);
     }
@@ -97,22 +102,21 @@ export function rolesOf(
     const places = [...ports, ...links];
     if (places.length === 0) continue;
     const own = named.get(shape) ?? 0;
-    const addressed = list.some((field) => isAddressField(field, readers));
     const called = callField(list, keys, portFields, shape);
     if (called && !portFields.has(called.index)) {
-      const weight = own + (addressed ? 1000 : 0);
+      const weight = own + (isAddressed(list) ? 1000 : 0);
       candidates.push({ shape, places, via: null, by: null, weight });
     }
-    const isAddressed = (at: number) => (byShape.get(at) ?? []).some((field) => isAddressField(field, readers));
+    const isAddressedAt = (at: number) => isAddressed(byShape.get(at) ?? []);
     for (const via of list) {
       if (via.several && !via.tag) continue;
       if (places.includes(via)) continue;
       const by =
         targets[via.index]!.find((t) => t.odds >= 0 && !deviceShapes.has(t.key.shape) && t.key.shape !== shape)?.key ??
-        (!addressed && list.length <= 4 ? pairedKey(via, keys, isAddressed) : null);
+        (!isAddressed(list) && list.length <= 4 ? pairedKey(via, keys, isAddressedAt) : null);
       if (!by) continue;
-      const joins = isAddressed(by.shape) && list.length <= 5;
-      const weight = (named.get(by.shape) ?? 0) - (addressed ? 4 : 0) + (joins ? 900 : 0);
+      const joins = isAddressedAt(by.shape) && list.length <= 5;
+      const weight = (named.get(by.shape) ?? 0) - (isAddressed(list) ? 4 : 0) + (joins ? 900 : 0);
       candidates.push({ shape: by.shape, places, via, by, weight });
     }
   }
@@ -191,14 +195,15 @@ function fieldIsKeyless(field: FieldData, keys: KeyTable): boolean {
   return !keys.keys.some((key) => key.field === field);
 }
 
-function hasOtherName(field: FieldData, keys: KeyTable): boolean {
+/** @param coded whether a code is no name beside what the record is called by. */
+function hasOtherName(field: FieldData, keys: KeyTable, coded: boolean): boolean {
   return keys.keys.some(
     (key) =>
       key.shape === field.rowShape &&
       key.field !== field &&
       key.kind === 'name' &&
       key.strength > 0.5 &&
-      !isCode(key.field),
+      !(coded && isCode(key.field)),
   );
 }
 
