@@ -47,7 +47,6 @@ export class Facts {
   private readonly lists = new Map<number, FieldData[]>();
   /** By name, some fields of that name. */
   private readonly ofName = new Map<string, number[]>();
-  private widths: Map<number, number> | null = null;
   private readonly alike = new Map<number, number>();
   /** Names of one field, by number: those that have the stamp of the field at hand. */
   private readonly seen: Int32Array;
@@ -229,22 +228,10 @@ export class Facts {
     if (referring !== 0) return referring < 0;
     // A few of many name them.
     if (common === mine.length && mine.length <= other.length * 0.4) return false;
-    // A record of two fields joins what another describes.
-    const [width, otherWidth] = [this.width(own), this.width(key)];
-    if (Math.min(width, otherWidth) === 2 && Math.max(width, otherWidth) >= 5) return width > otherWidth;
     if (own.best !== key.best) return own.best;
     const strength = (one: KeyField) => one.strength - (one.field.tag ? 2 : 0);
     if (strength(own) !== strength(key)) return strength(own) > strength(key);
     return mine.length > other.length;
-  }
-
-  /** How many fields the records of a key have. */
-  private width({ shape }: KeyField): number {
-    this.widths ??= this.given.fields.reduce(
-      (counts, { rowShape }) => counts.set(rowShape, (counts.get(rowShape) ?? 0) + 1),
-      new Map<number, number>(),
-    );
-    return this.widths.get(shape) ?? 0;
   }
 }
 
