@@ -157,3 +157,33 @@ test('networks without an address that codes call are roles, and the rules that 
   const { reading } = open(`<box><nets>${nets.join('')}</nets><rules>${rules.join('')}</rules></box>`);
   expect(reading.roles.map(({ name }) => name)).toEqual(['n0', 'n1', 'n2', 'n3', 'n4']);
 });
+
+test('a record of two fields joins what another describes by the same code', () => {
+  const codes = ['56c35940', '4926ee72', '1ac9f599', 'ce0f86c5'];
+  const zones = codes.map(
+    (code, at) =>
+      `<z k="${code}" n="${['Office', 'Cards', 'Guests', 'Cameras'][at]}" on="yes" ip="10.20.${at}.1" len="24"/>`,
+  );
+  const seats = codes.map((code, at) => `<s j="${code}" p="enp${at}s0"/>`);
+  const rules = [...codes, ...codes].map((code) => `<r from="${code}" do="pass"/>`);
+  const { reading, backup } = open(`<b>${zones.join('')}${seats.join('')}${rules.join('')}</b>`);
+  const named = new Set(reading.references.map(({ to }) => nameOf(backup.tree, to)));
+  expect([...named]).toEqual(['z']);
+  expect(reading.bindings.map(({ port }) => port)).toEqual(['enp0s0', 'enp1s0', 'enp2s0', 'enp3s0']);
+});
+
+test('beside a code the first text that tells records apart is their name, the later one a remark', () => {
+  const texts = [
+    ['Counting house', 'Office'],
+    ['Rope store', 'Stores'],
+    ['Card desk', 'Tills'],
+    ['Summit', 'Radio link'],
+  ] as const;
+  const zones = texts.map(
+    ([title, say], at) =>
+      `<z id="o${at + 10}"><title>${title}</title><port>eth${at}</port><ip>10.20.${at}.1</ip><say>${say}</say></z>`,
+  );
+  const rules = texts.map((_, at) => `<r><id>${at}</id><zone>o${at + 10}</zone></r>`);
+  const { reading } = open(`<b><zs>${zones.join('')}</zs><rs>${rules.join('')}</rs></b>`);
+  expect(reading.roles.map(({ name }) => name)).toEqual(texts.map(([title]) => title));
+});

@@ -253,3 +253,12 @@ test('names of two words are no commands', () => {
   const { reading } = open(`<box>${names.map((name) => `<pool name="${name}"/>`).join('')}</box>`);
   expect(reading.values.fields.map(({ template }) => template)).toEqual(['/box/pool/@name']);
 });
+
+test('names of several words that come again and again are no commands', () => {
+  const names = ['Fibre to the mainland', 'Slipway gate two', 'Berth 201 west', 'Berth 202 west', 'Chandlery shop one'];
+  const places = [...names, ...names, ...names].map((name) => `<seat at="${name}"/>`).join('');
+  const { reading } = open(
+    `<b><zones>${names.map((name) => `<zone name="${name}"/>`).join('')}</zones><seats>${places}</seats></b>`,
+  );
+  expect(reading.references).toHaveLength(15);
+});

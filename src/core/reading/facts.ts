@@ -47,6 +47,7 @@ export class Facts {
   private readonly lists = new Map<number, FieldData[]>();
   /** By name, some fields of that name. */
   private readonly ofName = new Map<string, number[]>();
+  private byShape: Map<number, FieldData[]> | null = null;
   private readonly alike = new Map<number, number>();
   /** Names of one field, by number: those that have the stamp of the field at hand. */
   private readonly seen: Int32Array;
@@ -228,10 +229,30 @@ export class Facts {
     if (referring !== 0) return referring < 0;
     // A few of many name them.
     if (common === mine.length && mine.length <= other.length * 0.4) return false;
+    // A record of a key and a device joins the device with what another describes.
+    const [joins, joined] = [this.joinsDevice(own), this.joinsDevice(key)];
+    if (joins !== joined) return joined;
     if (own.best !== key.best) return own.best;
     const strength = (one: KeyField) => one.strength - (one.field.tag ? 2 : 0);
     if (strength(own) !== strength(key)) return strength(own) > strength(key);
     return mine.length > other.length;
+  }
+
+  /** Whether the records of a key have nothing else than a device. */
+  private joinsDevice({ shape, field }: KeyField): boolean {
+    const { fields, devices } = this.given;
+    if (!this.byShape) {
+      this.byShape = new Map();
+      for (const one of fields) {
+        const own = this.byShape.get(one.rowShape);
+        if (own) own.push(one);
+        else this.byShape.set(one.rowShape, [one]);
+      }
+    }
+    const [one, other, ...more] = this.byShape.get(shape) ?? [];
+    const beside = one === field ? other : one;
+    if (!beside || !other || more.length > 0) return false;
+    return beside.distinct.slice(0, ENOUGH).every((value) => devices.has(value));
   }
 }
 

@@ -241,7 +241,8 @@ function callField(
   };
   // Beside a code, of two texts that tell records apart the first is a name of several words, and the other a remark.
   const texts = unique.filter((field) => !field.tag && !isCode(field) && isPhrase(field));
-  if (plain.length === 0 && best && isCode(best) && texts.length > 1) return texts[0]!;
+  const words = plain.some((field) => field.distinct.every((value) => kindOf(value) === 'name'));
+  if (!words && best && isCode(best) && texts.length > 1) return texts[0]!;
   if (best && isName(best) && unique.includes(best) && (!isCode(best) || plain.length === 0)) return best;
   return (
     plain.find((field) => field.tag) ??

@@ -29,6 +29,8 @@ const isWord = (text: string) => /^\p{L}[\p{L}\p{M}_-]*$/u.test(text);
 export function commandsIn(tree: Tree, group: readonly Candidate[]): Map<number, TextOfSettings> {
   const none = new Map<number, TextOfSettings>();
   if (group.length < LEAST || !mayBeCommands(tree, group)) return none;
+  // A command says something of its own; what comes again and again is a name.
+  if (new Set(group.map(({ text }) => text)).size < group.length * PURE) return none;
   const lines = group.map(({ text }) => wordsOf(text));
   // Two words may be a name as well.
   if (lines.filter((words) => words && words.length > 2).length * 2 < group.length) return none;
