@@ -1,3 +1,4 @@
+import { fieldsByShape } from './by-shape.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName, localName } from './fields.ts';
 import { isCounter } from './key-signs.ts';
@@ -241,14 +242,7 @@ export class Facts {
   /** Whether the records of a key have nothing else than a device. */
   private joinsDevice({ shape, field }: KeyField): boolean {
     const { fields, devices } = this.given;
-    if (!this.byShape) {
-      this.byShape = new Map();
-      for (const one of fields) {
-        const own = this.byShape.get(one.rowShape);
-        if (own) own.push(one);
-        else this.byShape.set(one.rowShape, [one]);
-      }
-    }
+    this.byShape ??= fieldsByShape(fields);
     const [one, other, ...more] = this.byShape.get(shape) ?? [];
     const beside = one === field ? other : one;
     if (!beside || !other || more.length > 0) return false;

@@ -1,3 +1,4 @@
+import { fieldsByShape } from './by-shape.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
@@ -41,12 +42,7 @@ export function rolesOf(
       named.set(key.shape, (named.get(key.shape) ?? 0) + times);
     }
   }
-  const byShape = new Map<number, FieldData[]>();
-  for (const field of fields) {
-    const list = byShape.get(field.rowShape);
-    if (list) list.push(field);
-    else byShape.set(field.rowShape, [field]);
-  }
+  const byShape = fieldsByShape(fields);
   const isAddressed = (list: readonly FieldData[]) => list.some((field) => isAddressField(field, readers));
   /** Shapes whose records a record with an address names. */
   const seats = new Set<number>();
