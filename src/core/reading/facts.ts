@@ -243,9 +243,9 @@ export class Facts {
   private joinsDevice({ shape, field }: KeyField): boolean {
     const { fields, devices } = this.given;
     this.byShape ??= fieldsByShape(fields);
-    const [one, other, ...more] = this.byShape.get(shape) ?? [];
-    const beside = one === field ? other : one;
-    if (!beside || !other || more.length > 0) return false;
+    const both = this.byShape.get(shape) ?? [];
+    const beside = both[0] === field ? both[1] : both[0];
+    if (!beside || both.length !== 2) return false;
     return beside.distinct.slice(0, ENOUGH).every((value) => devices.has(value));
   }
 }

@@ -30,15 +30,13 @@ const LONGEST_WORD = 16;
 const PASSES = 3;
 const MAX_TARGETS = 4;
 
-/** What stays the same from pass to pass about one key that a field may name. */
+/** One key that a field may name. */
 interface Candidate {
   readonly key: KeyField;
   /** Indices of the field's tokens. */
   readonly tokens: readonly number[];
-  readonly fixed: Omit<
-    Evidence,
-    'hits' | 'surprise' | keyof Misses | 'habit' | 'referrer' | 'relay' | 'rival' | 'usual' | 'companion'
-  >;
+  /** What hangs on other fields is filled in anew in each pass: a copy each time would cost more than all the rest. */
+  readonly evidence: Evidence;
   /** What it leaves unexplained where it stands alone. */
   readonly misses: Misses;
 }
@@ -114,9 +112,23 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
   const free = facts.freeShare.get(leaf)!;
   const candidates = found.map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
-    const fixed: Candidate['fixed'] = {
+    const { odds, reach } = fitOf(fit, field, key);
+    // Without spreads, which cost many times as much in an object of so many properties.
+    const evidence: Evidence = {
+      hits: 0,
+      surprise: 0,
+      alikeMisses: 0,
+      otherMisses: 0,
+      vocabularyMisses: 0,
+      habit: 0,
+      referrer: false,
+      relay: false,
+      rival: false,
+      usual: false,
+      companion: false,
       name: facts.nameLikeness(field, key),
-      ...fitOf(fit, field, key),
+      fit: odds,
+      reach,
       freeText: key.kind === 'name' ? free >= 0.4 : key.kind === 'phrase' && free > 0.6,
       strength: key.strength,
       best: facts.mayBeMeant(key),
@@ -134,18 +146,18 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
       sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),
     };
     for (const token of tokens) explained[token] = 1;
-    const misses = missesOf(key, fixed.reach, names, counts, facts, explained);
+    const misses = missesOf(key, evidence.reach, names, counts, facts, explained);
     for (const token of tokens) explained[token] = 0;
-    return { key, tokens, fixed, misses };
+    return { key, tokens, evidence, misses };
   });
   return { field, candidates, names, counts, total };
 }
 
 /** Log-odds by all fields of the name; negative where they rather name other records, 0 where that is not known. */
-function fitOf(fit: NumberFit, field: FieldData, key: KeyField): Pick<Evidence, 'fit' | 'reach'> {
+function fitOf(fit: NumberFit, field: FieldData, key: KeyField): { odds: number; reach: Reach | null } {
   const byKey = key.kind === 'integer' ? fit.get(field.index) : undefined;
   const own = byKey?.get(key.index);
-  return { fit: own?.odds ?? (byKey ? (byKey.size > 0 ? -1.5 : -9) : 0), reach: own?.reach ?? null };
+  return { odds: own?.odds ?? (byKey ? (byKey.size > 0 ? -1.5 : -9) : 0), reach: own?.reach ?? null };
 }
 
 /** Names that nothing explains, by what that says against a key. */
@@ -185,11 +197,11 @@ function answer(
   const covered = new Uint8Array(counts.size);
   const left = new Set(candidates);
   for (let round = 0; round < MAX_TARGETS && left.size; round++) {
-    let best: Pick<Target, 'key' | 'odds' | 'evidence'> | null = null;
+    let best: Candidate | null = null;
+    let bestOdds = 0;
     let found: readonly number[] = [];
-    let from: Candidate | null = null;
     for (const candidate of left) {
-      const { key, fixed } = candidate;
+      const { key, evidence } = candidate;
       const fresh = round > 0 ? candidate.tokens.filter((token) => covered[token] === 0) : candidate.tokens;
       if (fresh.length === 0) {
         left.delete(candidate);
@@ -207,36 +219,36 @@ function answer(
       let { misses } = candidate;
       if (round > 0) {
         for (const token of fresh) covered[token] = 1;
-        misses = missesOf(key, fixed.reach, names, counts, facts, covered);
+        misses = missesOf(key, evidence.reach, names, counts, facts, covered);
         for (const token of fresh) covered[token] = 0;
       }
-      const evidence: Evidence = {
-        ...fixed,
-        ...misses,
-        hits: fresh.length,
-        surprise: Math.min(6, top + 0.9 * Math.log(Math.max(1, sum / Math.max(0.3, top)))),
-        habit: habits.of(field.index, key.index),
-        referrer: before[key.field.index]!.some((target) => target.odds >= 0.5),
-        relay: before[key.field.index]!.some(
-          (target) =>
-            target.odds >= 2 && candidates.some((one) => one.key === target.key && one.tokens.length >= fresh.length),
-        ),
-        rival: uses.hasRival(key, before[field.index]!),
-        usual: uses.isUsual(key),
-        companion: round > 0 && uses.together(field, chosen[0]!.key, key),
-      };
+      evidence.alikeMisses = misses.alikeMisses;
+      evidence.otherMisses = misses.otherMisses;
+      evidence.vocabularyMisses = misses.vocabularyMisses;
+      evidence.hits = fresh.length;
+      evidence.surprise = Math.min(6, top + 0.9 * Math.log(Math.max(1, sum / Math.max(0.3, top))));
+      evidence.habit = habits.of(field.index, key.index);
+      evidence.referrer = before[key.field.index]!.some((target) => target.odds >= 0.5);
+      evidence.relay = before[key.field.index]!.some(
+        (target) =>
+          target.odds >= 2 && candidates.some((one) => one.key === target.key && one.tokens.length >= fresh.length),
+      );
+      evidence.rival = uses.hasRival(key, before[field.index]!);
+      evidence.usual = uses.isUsual(key);
+      evidence.companion = round > 0 && uses.together(field, chosen[0]!.key, key);
       const odds = score(evidence);
-      if (!best || odds > best.odds || (odds === best.odds && fresh.length > found.length)) {
-        best = { key, odds, evidence };
+      if (!best || odds > bestOdds || (odds === bestOdds && fresh.length > found.length)) {
+        best = candidate;
+        bestOdds = odds;
         found = fresh;
-        from = candidate;
       }
     }
-    if (!best || best.odds < (round === 0 ? -1 : 0)) break;
-    chosen.push({ ...best, tokens: new TokenSet(found, counts.size), total });
+    if (!best || bestOdds < (round === 0 ? -1 : 0)) break;
+    const { key, evidence } = best;
+    chosen.push({ key, odds: bestOdds, evidence: { ...evidence }, tokens: new TokenSet(found, counts.size), total });
     for (const token of found) covered[token] = 1;
-    left.delete(from!);
-    if (best.odds < 0) break;
+    left.delete(best);
+    if (bestOdds < 0) break;
   }
   return chosen;
 }
