@@ -1,7 +1,7 @@
 import { proxy, releaseProxy, transfer, wrap } from 'comlink';
 import type { BackupView, DevicesRead, Receiver, Result } from '../core/index.ts';
 import DeskWorker from '../worker/entry.ts?worker&inline';
-import type { Desk } from '../worker/protocol.ts';
+import type { Desk, WarmDesk } from '../worker/protocol.ts';
 import type { DeskAtWork } from './desks.ts';
 
 type Answer<K extends keyof Desk> = Awaited<ReturnType<Desk[K]>>;
@@ -9,7 +9,7 @@ type Answer<K extends keyof Desk> = Awaited<ReturnType<Desk[K]>>;
 /** Starts a worker. One that dies, for want of memory say, refuses what is asked instead of leaving it open. */
 export function startDesk(): DeskAtWork {
   const worker = new DeskWorker();
-  const remote = wrap<Desk>(worker);
+  const remote = wrap<WarmDesk>(worker);
   let stop: (reason: Error) => void = () => {};
   const stopped = new Promise<never>((_, reject) => {
     stop = reject;
@@ -50,6 +50,7 @@ export function startDesk(): DeskAtWork {
       answer<Answer<'receive'>>(remote.receive(bytes && transfer(bytes, [bytes]), name, proxy(progress))),
     graft: (plan) => answer<Answer<'graft'>>(remote.graft(plan)),
     fit: (plan) => answer(remote.fit(plan)),
+    practise: (text) => answer(remote.practise(text)),
     end() {
       stop(new Error('The reader was ended.'));
       remote[releaseProxy]();

@@ -1,7 +1,7 @@
-import type { Desk } from '../worker/protocol.ts';
+import type { WarmDesk } from '../worker/protocol.ts';
 
 /** A worker that holds one backup. `end` stops it at once; whatever was asked of it is then refused. */
-export interface DeskAtWork extends Desk {
+export interface DeskAtWork extends WarmDesk {
   end(): void;
 }
 

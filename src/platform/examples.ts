@@ -9,3 +9,6 @@ export const examples = [
     load: () => import('../../public/examples/kestrel-quay-plain.xml?raw'),
   },
 ] as const;
+
+/** What a worker practises on. */
+export const practiceText = (): Promise<string> => examples[1].load().then((module) => module.default);

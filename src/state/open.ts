@@ -10,6 +10,7 @@ import {
   type RecordQuery,
 } from '../core/index.ts';
 import { type DeskAtWork, loadDesk } from '../platform/desks.ts';
+import { practiceText } from '../platform/examples.ts';
 import type { Comparison, Progress, Suggestions } from '../worker/protocol.ts';
 import { type Opened, openedOf, type Source, useDesk } from './session.ts';
 
@@ -27,12 +28,24 @@ let spare: Promise<DeskAtWork> | null = null;
 /** Counts the files taken up; what comes back for an earlier one is dropped. */
 let turn = 0;
 
-/** Starts a worker ahead of the first file, so that reading can begin at once. */
+/**
+ * Starts a worker ahead of the next file, so that reading begins at once. It practises where no other is at work, which it
+ * would slow down.
+ */
 export function warmUp(): void {
-  spare ??= loadDesk().then((start) => start());
-  spare.catch(() => {
-    spare = null;
+  if (spare) return;
+  const started = loadDesk().then((start) => start());
+  spare = started;
+  started.then(practise).catch(() => {
+    if (spare === started) spare = null;
   });
+}
+
+async function practise(desk: DeskAtWork): Promise<void> {
+  if (atWork) return;
+  const text = await practiceText().catch(() => null);
+  // Ended, or given a file, meanwhile: then there is nothing to get ready for.
+  if (text !== null) await desk.practise(text).catch(() => {});
 }
 
 async function hire(): Promise<DeskAtWork> {

@@ -75,3 +75,9 @@ export interface Desk extends CarryDesk {
   /** Original and result of one section as text for a side by side look, each cut to `limit` units. */
   compare(plan: Plan, sectionPath: string, limit: number): Promise<Comparison>;
 }
+
+/** A worker that can get ready before there is anything to do. */
+export interface WarmDesk extends Desk {
+  /** Works on a backup of no importance until something else is asked; see practice.ts. */
+  practise(text: string): Promise<void>;
+}

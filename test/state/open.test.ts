@@ -19,6 +19,12 @@ class FakeDesk {
     );
   }
 
+  readonly practised: string[] = [];
+
+  async practise(text: string) {
+    this.practised.push(text);
+  }
+
   readonly tried: { answer: (news: boolean) => void }[] = [];
 
   signatures() {
@@ -72,7 +78,7 @@ vi.mock('../../src/platform/desks.ts', () => ({
   },
 }));
 
-const { open, cancel, close, backToKept } = await import('../../src/state/open.ts');
+const { open, cancel, close, backToKept, warmUp } = await import('../../src/state/open.ts');
 const { change, undo, redo, takePlan, planText } = await import('../../src/state/decide.ts');
 const { describe: describeBox, readBoxFile, readReceiver, receiverText } = await import('../../src/state/new-box.ts');
 const { atRisk, useDesk } = await import('../../src/state/session.ts');
@@ -177,6 +183,20 @@ describe('opening', () => {
     await settle();
     await settle();
     expect(session()).toMatchObject({ phase: 'broken', message: 'the file is gone' });
+  });
+});
+
+describe('the next worker', () => {
+  it('practises while nothing is open, and not beside one at work', async () => {
+    warmUp();
+    await vi.waitFor(() => expect(desks.at(-1)!.practised).toHaveLength(1));
+    expect(desks.at(-1)!.practised[0]).toContain('<traffic-rules>');
+    const used = desks.at(-1)!;
+    expect(await opened('a.xml')).toBe(used);
+    await settle();
+    const next = desks.at(-1)!;
+    expect(next).not.toBe(used);
+    expect(next.practised).toEqual([]);
   });
 });
 

@@ -15,7 +15,8 @@ export type Add = (
   severity: Finding['severity'],
   site: Site,
   params: Finding['params'],
-  repairs?: Finding['repairs'],
+  /** Asked for only where the finding is listed. */
+  repairs?: () => Finding['repairs'],
 ) => void;
 
 /** Findings of one kind that are listed one by one; the rest is counted. */
@@ -40,10 +41,11 @@ function addressFindings(input: CheckInput, facts: NetworkFacts): Finding[] {
   const { reading, place } = input;
   const findings: Finding[] = [];
   const said = new Map<Finding['code'], { count: number; severity: Finding['severity'] }>();
-  const add: Add = (code, severity, site, params, repairs = []) => {
+  const add: Add = (code, severity, site, params, repairs) => {
     const count = (said.get(code)?.count ?? 0) + 1;
     said.set(code, { count, severity });
-    if (count <= MOST) findings.push({ code, severity, place: place(site), params, byPlan: false, repairs });
+    if (count <= MOST)
+      findings.push({ code, severity, place: place(site), params, byPlan: false, repairs: repairs?.() ?? [] });
   };
   const roleName = (role: number) => reading.roles[role]?.name ?? '';
   // A known format says what is no address of its own.

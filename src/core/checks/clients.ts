@@ -1,6 +1,5 @@
 import type { Reading } from '../reading/reading.ts';
 import { contains, formatAddress } from '../values/ip.ts';
-import { parseMac } from '../values/mac.ts';
 import type { Repair } from '../views.ts';
 import type { Add, RoleName } from './addresses.ts';
 import { instancesOf } from './apart.ts';
@@ -10,8 +9,6 @@ import type { Lease } from './pools.ts';
 import { leaveOut } from './repairs.ts';
 import { blockText, byRole, isLinkLocal } from './subnet-map.ts';
 
-const clientOf = ({ mac }: Lease) => (mac === null ? null : parseMac(mac)!.join());
-
 /** The same address of two roles, or for two clients, or for a client and the box. */
 export function checkDoubles({ blocks, leases }: NetworkFacts, reading: Reading, roleName: RoleName, add: Add): void {
   interface Holder {
@@ -20,10 +17,7 @@ export function checkDoubles({ blocks, leases }: NetworkFacts, reading: Reading,
   }
   const seen = new Map<string, Holder>();
   const instances = instancesOf(reading);
-  const held = [
-    ...blocks.map((block) => ({ ...block, client: null })),
-    ...leases.map((lease) => ({ ...lease, client: clientOf(lease) })),
-  ];
+  const held = [...blocks.map((block) => ({ ...block, client: null })), ...leases];
   for (const { address, role, site, enabled, client } of held) {
     if (!enabled || isLinkLocal(address)) continue;
     const text = formatAddress(address);
@@ -55,12 +49,12 @@ export function checkClients(input: CheckInput, { blocks, leases }: NetworkFacts
   const ofRole = byRole(blocks);
   const seen = new Map<string, Lease>();
   for (const lease of leases) {
-    const { address, role, list, enabled, mac, site } = lease;
+    const { address, role, list, enabled, mac, client, site } = lease;
     if (!enabled || mac === null || address.version !== 4) continue;
     const block = (ofRole.get(role) ?? []).find(({ extent }) => contains(extent, address));
     if (!block) continue;
     const subnet = blockText(block);
-    const key = `${list} ${role} ${subnet} ${clientOf(lease)}`;
+    const key = `${list} ${role} ${subnet} ${client}`;
     const other = seen.get(key);
     if (other === undefined) seen.set(key, lease);
     else if (other.row !== lease.row)
@@ -75,7 +69,7 @@ export function checkClients(input: CheckInput, { blocks, leases }: NetworkFacts
           role: roleName(role),
           subnet,
         },
-        oneOf(input, lease, other),
+        () => oneOf(input, lease, other),
       );
   }
 }

@@ -19,19 +19,19 @@ export function checkPools(input: CheckInput, facts: NetworkFacts, roleName: Rol
     const range: IpRange = { first: first.address, last: last.address };
     const ends = { first: formatAddress(first.address), last: formatAddress(last.address), role: roleName(role) };
     if (first.address.version !== last.address.version || first.address.bits > last.address.bits) {
-      add('pool-reversed', 'warning', first.site, ends, swapped(input, pool));
+      add('pool-reversed', 'warning', first.site, ends, () => swapped(input, pool));
       continue;
     }
     const own = (ofRole.get(role) ?? []).filter(({ address }) => address.version === first.address.version);
     const around = own.find(({ extent }) => contains(extent, first.address) && contains(extent, last.address));
-    const shrunk = (block: Block | undefined) => shrink(input, pool, block, routers);
+    const shrunk = (block: Block | undefined) => () => shrink(input, pool, block, routers);
     if (own.length > 0 && !around)
       add(
         'pool-outside',
         'warning',
         contains(own[0]!.extent, first.address) ? last.site : first.site,
         { ...ends, subnet: own.map(blockText).join(', ') },
-        own.length === 1 ? shrunk(own[0]) : [],
+        own.length === 1 ? shrunk(own[0]) : undefined,
       );
     if (around) {
       const at = reservedIn(around, first.address) ? first : reservedIn(around, last.address) ? last : null;
@@ -51,7 +51,7 @@ export function checkPools(input: CheckInput, facts: NetworkFacts, roleName: Rol
         'warning',
         first.site,
         { ...ends, address: formatAddress(router.address) },
-        around ? shrunk(around) : [],
+        shrunk(around),
       );
     const clients = held(range);
     if (clients.length > 0)

@@ -1,6 +1,6 @@
 import type { Reading } from '../reading/reading.ts';
 import { contains, type IpAddress, parseAddress, parseAddressRange } from '../values/ip.ts';
-import { parseMac } from '../values/mac.ts';
+import { isMac, macDigits, maybeMac } from '../values/mac.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { switchedOff } from './enabled.ts';
 import { linksByRow } from './links.ts';
@@ -26,6 +26,8 @@ export interface Lease extends Written {
   readonly list: number;
   /** The client's hardware address as written; null where none, or more than one, stands beside it. */
   readonly mac: string | null;
+  /** The same in one spelling, to tell clients apart. */
+  readonly client: string | null;
 }
 
 const firstWords = new Set(
@@ -203,7 +205,7 @@ function leasesIn(
       const [mac] = macs;
       const place = macs.length === 1 && !mac!.field.several ? mac!.placeOf.get(row) : undefined;
       const text = place === undefined ? '' : mac!.field.values[place]!;
-      return parseMac(text) ? text : null;
+      return isMac(text) || maybeMac(text) ? text : null;
     };
     const found: Lease[] = [];
     let apart = 0;
@@ -216,7 +218,19 @@ function leasesIn(
       const role = pool?.role ?? (named !== -1 ? named : own.holding(held.address));
       if (role === -1) continue;
       if (!(own.ofRole.get(role) ?? []).some(({ extent }) => contains(extent, held.address))) apart++;
-      found.push({ ...held, role, row, list: address.field.index, enabled: !isOff(row), mac: macOf(row) });
+      const mac = macOf(row);
+      const client = mac === null ? null : macDigits(mac);
+      const { site } = held;
+      found.push({
+        address: held.address,
+        site,
+        role,
+        row,
+        list: address.field.index,
+        enabled: !isOff(row),
+        mac,
+        client,
+      });
     }
     // Where most do not lie in the network that they seem to belong to, the field is about something else.
     if (apart <= found.length / 2) leases.push(...found);

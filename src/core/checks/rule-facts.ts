@@ -139,6 +139,17 @@ function writtenApart(reading: Reading, { shape }: Table, rules: readonly number
   return new Set(lists.flatMap(({ named }) => [...named]));
 }
 
+/** The rows of some columns, each once. */
+function* rowsOf(columns: readonly Column[]): Generator<number> {
+  const seen = new Set<number>();
+  for (const { field } of columns)
+    for (const row of field.rows) {
+      if (seen.has(row)) continue;
+      seen.add(row);
+      yield row;
+    }
+}
+
 /** Lists of which every record names one of another kind: by the shape of what they name. */
 const namedByAll = once((reading) => {
   const links = linksByRow(reading);
@@ -146,9 +157,9 @@ const namedByAll = once((reading) => {
   const { shapeOf } = reading.values;
   const lists = new Map<number, { readonly columns: number; readonly named: ReadonlySet<number> }[]>();
   for (const { shape, columns } of tablesOf(reading).values()) {
-    const rows = new Set(columns.flatMap(({ field }) => field.rows));
     const named = new Map<number, { rows: number; last: number; readonly targets: Set<number> }>();
-    for (const row of rows)
+    let rows = 0;
+    for (const row of rowsOf(columns)) {
       for (let link = links.first(row); link !== -1; link = links.next(link)) {
         const target = byElement.get(links.to(link)) ?? -1;
         if (target === -1 || shapeOf[target] === shape) continue;
@@ -158,8 +169,12 @@ const namedByAll = once((reading) => {
         own.last = row;
         own.targets.add(target);
       }
+      rows++;
+      // Most lists are done with after their first record.
+      for (const [to, own] of named) if (own.rows < rows) named.delete(to);
+      if (named.size === 0) break;
+    }
     for (const [to, own] of named) {
-      if (own.rows < rows.size) continue;
       const list = lists.get(to) ?? [];
       list.push({ columns: columns.length, named: own.targets });
       lists.set(to, list);

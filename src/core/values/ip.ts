@@ -81,9 +81,12 @@ export function parseAddress(text: string): IpAddress | null {
 
 /** Dotted quad, or the canonical text of RFC 5952. */
 export function formatAddress({ version, bits }: IpAddress): string {
+  if (version === 4) {
+    const value = Number(bits);
+    return `${value >>> 24}.${(value >>> 16) & 255}.${(value >>> 8) & 255}.${value & 255}`;
+  }
   const bytes: number[] = [];
   for (let shift = WIDTH[version] - 8; shift >= 0; shift -= 8) bytes.push(Number((bits >> BigInt(shift)) & 255n));
-  if (version === 4) return bytes.join('.');
   const address = new ipaddr.IPv6(bytes);
   const parts = address.parts;
   // RFC 5952, section 5: a well-known prefix for an address of version 4 is written mixed.

@@ -13,10 +13,15 @@ export function maybeMac(text: string): boolean {
   return text.length === 12 && bare.test(text);
 }
 
+/** The twelve digits of an address in any spelling, in lower case. */
+export function macDigits(text: string): string {
+  return text.replace(/[:.-]/g, '').toLowerCase();
+}
+
 /** The six octets, or null. */
 export function parseMac(text: string): readonly number[] | null {
   if (!isMac(text) && !maybeMac(text)) return null;
-  const digits = text.replace(/[:.-]/g, '');
+  const digits = macDigits(text);
   const high = Number.parseInt(digits.slice(0, 6), 16);
   const low = Number.parseInt(digits.slice(6), 16);
   return [high >> 16, (high >> 8) & 255, high & 255, low >> 16, (low >> 8) & 255, low & 255];
