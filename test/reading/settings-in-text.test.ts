@@ -96,6 +96,10 @@ const manners: readonly (readonly [title: string, text: string])[] = [
   ['pairs in lines', box((kind, fields) => `<${kind}>\n${joined(fields, '\n', ' = ')}\n</${kind}>`)],
   ['pairs in lines, with colons', box((kind, fields) => `<${kind}>\n${joined(fields, '\n', ': ')}\n</${kind}>`)],
   [
+    'pairs in lines of CDATA',
+    box((kind, fields) => `<${kind}><![CDATA[\n${joined(fields, '\n', ' = ')}\n]]></${kind}>`),
+  ],
+  [
     'objects of JSON (RFC 8259)',
     box((kind, fields) => `<${kind}>\n ${JSON.stringify(Object.fromEntries(fields), null, 1)}\n</${kind}>`),
   ],
@@ -201,6 +205,31 @@ describe.each(manners)('texts of several settings: %s', (_, text) => {
     const told = text.includes('passphrase') ? ['bollard-seven', 'halyard-nine'] : [];
     expect(held).toEqual(told.map((secret) => expect.stringContaining(secret)));
   });
+});
+
+test('sections of several kinds under one tag have few names in common', () => {
+  const section = (kind: string, name: string, ...lines: string[]) =>
+    `<section kind="${kind}" name="${name}"><![CDATA[\n${lines.join('\n')}\n]]></section>`;
+  const text = [
+    ...zones.map(([name, port, address]) => section('zone', name, `on = ${port}`, `address = ${address}`)),
+    ...hosts.map(([name, address]) => section('host', name, `ip = ${address}`, 'seen = yes')),
+    ...rules.map(([zone, , host], at) => section('rule', String(at), `in = ${zone}`, `to = ${host}`, 'do = pass')),
+    section('clock', 'main', 'server = 192.0.2.123', 'every = 64'),
+  ];
+  const { reading } = open(`<box>${text.join('')}</box>`);
+  expect(reading.bindings.map(({ role, port }) => [role, port])).toEqual(zones.map(([name, port]) => [name, port]));
+  expect(reading.references.filter(({ tier }) => tier !== 'possible')).toHaveLength(rules.length + 4);
+});
+
+test('what one setting of a text names does not unmask the secret in another', () => {
+  const hash = (salt: string) => `$6$${salt}$${'Rx7dQe9'.repeat(12)}ab`;
+  const crews = ['desk', 'dock', 'pier'].map((name) => `<crew name="${name}">level = 3\nkeys = no</crew>`);
+  const users = ['desk', 'pier', 'dock', 'desk'].map(
+    (crew, at) => `<user name="u${at}">crew = ${crew}\npassword = ${hash(`salt${at}`)}</user>`,
+  );
+  const { reading } = open(`<box>${crews.join('')}${users.join('')}</box>`);
+  expect(reading.references).toHaveLength(4);
+  expect(reading.secrets).toHaveLength(4);
 });
 
 test('objects of JSON: lists, objects inside, numbers; what is no JSON is left whole', () => {

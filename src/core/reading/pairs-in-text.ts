@@ -65,24 +65,29 @@ export function pairFormOf(texts: readonly string[], least: number): PairForm | 
 
 function bearsOut(texts: readonly string[], form: PairForm, least: number): boolean {
   const times = new Map<string, number>();
-  let pure = 0;
-  let several = 0;
+  const pure: Setting[][] = [];
   for (const text of texts) {
     const settings = pairsIn(text, form);
     if (!settings) continue;
-    pure++;
-    if (settings.length > 1) several++;
+    pure.push(settings);
     for (const { name: own } of settings) times.set(own, (times.get(own) ?? 0) + 1);
   }
-  if (several < least || pure < texts.length * PURE || several * 2 < pure) return false;
+  const several = pure.filter(({ length }) => length > 1).length;
+  if (several < least || pure.length < texts.length * PURE || several * 2 < pure.length) return false;
   // No chance makes an object: names that it has in common with others are enough.
-  if (form === 'json') return Math.max(...times.values()) >= pure * 0.5;
   const most = Math.max(...times.values());
+  if (form === 'json') return most >= pure.length * 0.5;
+  const comesAgain = ({ name: own }: Setting) => times.get(own)! > 1;
   // Behind a colon stands, more often than a value, what one of several kinds is called: `zone:office host:desk`.
-  const common = form.endsWith(':') && !form.startsWith('line') ? 0.9 : 0.5;
-  if (most < pure * common) return false;
+  if (form.endsWith(':') && !form.startsWith('line') ? most < pure.length * 0.9 : !isCommon(pure, comesAgain))
+    return false;
   const alone = [...times.values()].filter((count) => count === 1).length;
-  return pure === 1 || alone * 2 <= times.size;
+  return pure.length === 1 || alone * 2 <= times.size;
+}
+
+/** Texts of several kinds have few names in common with all others, but most of them have some with others of their kind. */
+function isCommon(texts: readonly Setting[][], comesAgain: (setting: Setting) => boolean): boolean {
+  return texts.length === 1 || texts.filter((settings) => settings.some(comesAgain)).length * 2 >= texts.length;
 }
 
 /** The pieces of a text with their offsets; what stands in quotation marks is not cut. */

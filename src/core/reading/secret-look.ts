@@ -67,7 +67,7 @@ export function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: R
   };
   const seen = new Set<string>();
   const { field, places } = strand;
-  const { values, nodes, attrs } = field;
+  const { values } = field;
   const says = saysOf(strand);
   for (const place of places) {
     const value = values[place]!;
@@ -78,7 +78,7 @@ export function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: R
     if (look.free >= ENOUGH && !marked && !value.includes('://')) continue;
     if (isPlaceholder(value) || isNamed(field, place, says, named)) continue;
     look.free++;
-    if (taken.has(nodes[place]!, attrs[place]!)) look.taken++;
+    if (taken.hasValue(field, place)) look.taken++;
     if (called.has(value) && !outspoken(says, value)) look.called++;
     if (marked && isPasswordHash(value)) look.hashes++;
     else if (value.length === 44 && isKey32(value)) look.keys32++;

@@ -177,6 +177,8 @@ function candidates(tree: Tree): Candidate[][] {
 function mayBeSettings(text: string, start: number, end: number): boolean {
   let from = start;
   while (from < end && isBlank(text.charCodeAt(from))) from++;
+  if (text.startsWith(CDATA, from)) from += CDATA.length;
+  while (from < end && isBlank(text.charCodeAt(from))) from++;
   const first = text.charCodeAt(from);
   if (first === 123) return true;
   const digit = first >= 48 && first <= 57;
@@ -192,5 +194,7 @@ function mayBeSettings(text: string, start: number, end: number): boolean {
   }
   return false;
 }
+
+const CDATA = '<![CDATA[';
 
 const isBlank = (unit: number) => unit === 32 || (unit >= 9 && unit <= 13);

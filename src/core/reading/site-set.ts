@@ -55,13 +55,13 @@ export class SiteSet {
   }
 }
 
-/** What has no span of its own is about all that stands there. */
+/** What has no span of its own is about all that stands there; `to` of a reference is a record, and its value tells the end. */
 function spansOf(lists: readonly Spans[]): Map<string, (readonly [from: number, to: number])[]> {
   const spans = new Map<string, (readonly [from: number, to: number])[]>();
   for (const list of lists) {
     for (const { site, from = site.part?.[0] ?? 0, to = site.part?.[1], value } of list) {
       const key = `${site.node} ${site.attr}`;
-      const span = [from, to ?? (value === undefined ? Number.POSITIVE_INFINITY : from + value.length)] as const;
+      const span = [from, value === undefined ? (to ?? Number.POSITIVE_INFINITY) : from + value.length] as const;
       const own = spans.get(key);
       if (own) own.push(span);
       else spans.set(key, [span]);
