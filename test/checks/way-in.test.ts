@@ -148,6 +148,13 @@ describe('what is not understood is said to be untold', () => {
       .filter(({ code }) => code.startsWith('way-in-'))
       .map((finding) => `${finding.code}: ${sentence(finding)}`);
   const text = box(rules, english);
+  /** As the rule that is left out, with its port. */
+  const open = '<rule id="r9"><do>pass</do><at>office</at><proto>tcp</proto><port>8443</port></rule>';
+  const sure: Rule = { ...tcp, lets: true, via: 'office', from: null, to: null, port: '8443' };
+  const counted = (xml: string, value: (at: number) => number) => {
+    let at = 0;
+    return xml.replaceAll('</rule>', () => `<larn>${value(at++)}</larn></rule>`);
+  };
   const words = 'way-in-lost: You left out the rule “r3”: it let “office” reach the box’s own page on port 8443';
   const more = (rule: string) => text.replace('</rules>', `${rule}\n</rules>`);
 
@@ -185,6 +192,34 @@ describe('what is not understood is said to be untold', () => {
       'a rule that leaves its port empty',
       more('<rule id="r9"><do>pass</do><at>office</at><proto>tcp</proto><port/></rule>'),
       undefined,
+    ],
+    // Common practice, no source: few rules are turned round or switched off, so what most say alike does neither.
+    [
+      'a rule with a mark of no language that most bear alike',
+      more(open).replaceAll('</rule>', '<brisk>yes</brisk></rule>'),
+      undefined,
+    ],
+    [
+      'a rule with a mark of no language that it bears alone',
+      text
+        .replaceAll('</rule>', '<brisk>yes</brisk></rule>')
+        .replace('</rules>', `${open.replace('</rule>', '<brisk>no</brisk></rule>')}</rules>`),
+      `${words}, and whether another rule does could not be told.`,
+    ],
+    ['a rule with a number that counts the rules', counted(more(open), (at) => 10 * at), undefined],
+    [
+      'a rule with a number that counts nothing',
+      counted(more(open), (at) => [7, 3, 9, 3, 8][at]!),
+      'way-in-unknown: Whether a rule lets “office” reach the box’s own page on port 8443 could not be told: “r0” may, and not all that it says is understood.',
+    ],
+    ['a port under a name of no language', box([...rules, sure], { ...english, port: 'selpon' }), undefined],
+    [
+      'a number under a name of no language that is no port',
+      box(
+        [...rules, sure].map((rule, at) => ({ ...rule, port: `${150 + 90 * (at % 3)}` })),
+        { ...english, port: 'selpon' },
+      ),
+      'way-in-unknown: Whether a rule lets “office” reach the box’s own page on port 8443 could not be told: “r0” may, and not all that it says is understood.',
     ],
     [
       'a rule of another port with such a condition',

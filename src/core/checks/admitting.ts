@@ -126,29 +126,30 @@ const no: Fit = { fits: 'no', who: null };
 
 /** Whether a rule is about people of the role who go to the box on the port. */
 function fitOf({ parts }: RuleList, { match }: RuleFact, sides: Sides, asked: Asked): Fit {
+  const { turned, unknown } = match.odd;
   const wanted = [{ first: BigInt(asked.port), last: BigInt(asked.port) }];
   const known = new Set([...parts.via, ...parts.ports, ...parts.ends, ...parts.protocol]);
   // Hours, or a condition that is a record of its own, may keep people out.
-  let told = match.unknown === '' && [...match.parts.keys()].every((name) => known.has(name));
+  let told = unknown === '' && [...match.parts.keys()].every((name) => known.has(name));
   let who: Fit['who'] = null;
-  const isPlain = (name: string, part: Part) => part.opaque === '' && !match.turned.has(name);
+  const isPlain = (name: string, part: Part) => part.opaque === '' && !turned.has(name);
   for (const name of parts.via) {
     const part = match.parts.get(name);
-    if (!part || match.turned.has(name)) continue;
+    if (!part || turned.has(name)) continue;
     if (!part.named.has(asked.record) && !isUntold(part, (other) => !asked.roles.has(other))) return no;
   }
-  if (!parts.via.some((name) => match.parts.get(name)?.named.has(asked.record) && !match.turned.has(name)))
-    told = false;
+  if (!parts.via.some((name) => match.parts.get(name)?.named.has(asked.record) && !turned.has(name))) told = false;
   for (const name of parts.protocol) {
     const part = match.parts.get(name);
-    if (!part || (isPlain(name, part) && [...part.named.keys()].some((one) => carriers.has(one)))) continue;
-    if (match.turned.has(name) || part.opaque !== '') told = false;
-    else return no;
+    // Common practice, no source: what turns a rule's ends or ports round leaves the protocol that they are told for.
+    if (!part || [...part.named.keys()].some((one) => carriers.has(one))) continue;
+    if (part.opaque === '') return no;
+    told = false;
   }
   for (const name of parts.ports) {
     const part = match.parts.get(name);
     if (!part || (isPlain(name, part) && includes(part.numbers, wanted))) continue;
-    if (match.turned.has(name) || isUntold(part)) told = false;
+    if (turned.has(name) || isUntold(part)) told = false;
     else return no;
   }
   for (const name of parts.ends) {
@@ -161,7 +162,7 @@ function fitOf({ parts }: RuleList, { match }: RuleFact, sides: Sides, asked: As
       continue;
     }
     if (side === 'destination' && isPlain(name, part) && meets(part.numbers, asked.address)) continue;
-    if (side === undefined || match.turned.has(name) || isUntold(part)) told = false;
+    if (side === undefined || turned.has(name) || isUntold(part)) told = false;
     else return no;
   }
   return { fits: told ? 'yes' : 'maybe', who };

@@ -12,6 +12,8 @@ export interface RuleParts {
   readonly turned: ReadonlySet<string>;
   /** Everything that is not understood, as text: it may change what matches. */
   readonly unknown: string;
+  /** The same two, less marks that most rules of the list bear alike: few rules are turned round, or switched off. */
+  readonly odd: Pick<RuleParts, 'turned' | 'unknown'>;
 }
 
 /** True only where every packet that fits the second rule fits the first one. */

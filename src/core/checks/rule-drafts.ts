@@ -72,7 +72,8 @@ function sayTexts(
   sentences: Sentences,
   nextId: () => number,
 ): void {
-  const { values, template, which, distinct, rows } = column.field;
+  const { values, template, which, distinct, rows, times } = column.field;
+  const isSwitch = !hasAny(column.words, turningWords) && distinct.every((value) => parseBoolean(value) !== null);
   const single = new Int32Array(distinct.length).fill(-1);
   const several = new Map<string, number>();
   for (let from = 0, to = 0; from < rows.length; from = to) {
@@ -96,7 +97,8 @@ function sayTexts(
     if (next === 0) {
       const texts = values.slice(from, to);
       const turning = turns(column, texts) ? column.container : null;
-      next = sentences.add(said[rule]!, id, { text: `${template}=${texts.join()}`, turning });
+      const usual = isSwitch && texts.length === 1 && isUsual(times[which[from]!]!, said.length);
+      next = sentences.add(said[rule]!, id, { text: `${template}=${texts.join()}`, turning, usual });
     }
     said[rule] = next;
   }
@@ -127,7 +129,7 @@ function sayMarks(
     const path = steps.join('/');
     const isSilent = open.has(path) || [anyWords, logWords, remarkWords].some((silent) => hasAny(words, silent));
     const sense = switchSense(words);
-    const word = { text: path, turning: path.slice(0, path.lastIndexOf('/')) };
+    const word = { text: path, turning: path.slice(0, path.lastIndexOf('/')), usual: isUsual(own.length, said.length) };
     const id = nextId();
     if (sense === 'on') switches++;
     for (const row of own) {
@@ -155,6 +157,9 @@ function sayMarks(
   }
   return off;
 }
+
+/** Whether so many of a list's rules say something that it is their habit. */
+const isUsual = (times: number, rules: number) => times >= rules * 0.6;
 
 /** A switch or a comparison may turn what stands beside it round. */
 function turns(column: Column, values: readonly string[]): boolean {

@@ -6,7 +6,13 @@ import type { Table } from './tables.ts';
 /** What can be said of a rule: a part, or something that is not understood, which may turn what stands beside it round. */
 export type Word =
   | { readonly name: string; readonly part: Part }
-  | { readonly text: string; readonly turning: string | null };
+  | {
+      readonly text: string;
+      /** What holds the columns that it may turn round. */
+      readonly turning: string | null;
+      /** A yes or no that most rules of the list say alike. */
+      readonly usual: boolean;
+    };
 
 /**
  * What rules say, as a tree of words: rules that say the same words in the same order end at the same node, so each such
@@ -69,20 +75,28 @@ export class Sentences {
     const said: Word[] = [];
     for (let at = node; at !== 0; at = this.before[at - 1]!) said.push(this.words[at - 1]!);
     const parts = new Map<string, Part>();
-    const unknown: string[] = [];
-    const turning: string[] = [];
+    const unknown: Exclude<Word, { name: string }>[] = [];
     for (const word of said.reverse()) {
       if ('part' in word) parts.set(word.name, word.part);
-      else {
-        unknown.push(word.text);
-        if (word.turning !== null) turning.push(word.turning);
-      }
+      else unknown.push(word);
     }
-    const turned = turning.length
-      ? new Set(this.table.columns.filter(({ container }) => turning.includes(container)).map(partName))
-      : nothingTurned;
     const { either, scoped } = this;
-    return { parts, either, scoped, turned, unknown: unknown.sort().join('\n') };
+    const odd = unknown.filter(({ usual }) => !usual);
+    return { parts, either, scoped, ...this.effectOf(unknown), odd: this.effectOf(odd) };
+  }
+
+  private effectOf(unknown: readonly Exclude<Word, { name: string }>[]): Pick<RuleParts, 'turned' | 'unknown'> {
+    const turning = new Set(unknown.map(({ turning }) => turning));
+    const turned = [...turning].some((container) => container !== null)
+      ? new Set(this.table.columns.filter(({ container }) => turning.has(container)).map(partName))
+      : nothingTurned;
+    return {
+      turned,
+      unknown: unknown
+        .map(({ text }) => text)
+        .sort()
+        .join('\n'),
+    };
   }
 }
 

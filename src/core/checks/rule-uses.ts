@@ -43,6 +43,7 @@ export function usesOf(
     if (found === 'either') either.push(column);
     else use.set(column, found);
   }
+  for (const [column, found] of use) if (found === 'unknown') use.set(column, useOfNumbers(column, action, use));
   // Roles and `any` alone are the way in where two others say from where and to where.
   const told = [...use.values()].filter((one) => one === 'ends').length;
   for (const column of either) use.set(column, told >= 2 && either.length === 1 ? 'via' : 'ends');
@@ -103,6 +104,53 @@ function useOf(column: Column, references: References, meanings: Meanings): Use 
   for (const [at, value] of distinct.entries())
     if (/\p{L}{3,}\s+\p{L}{2,}/u.test(value) && !/\d:\d/.test(value)) phrases += times[at]!;
   return phrases * 3 >= values.length || distinct.every(isClerical) ? 'ignored' : 'unknown';
+}
+
+/** Ports that rules are mostly about (IANA, Service Name and Transport Protocol Port Number Registry). */
+const wellKnown = new Set(
+  '20 21 22 23 25 53 67 68 69 80 110 123 143 161 162 179 389 443 445 465 500 514 587 636 853 993 995 1194 1812 1813 3389 4500 5060 8080 8443'.split(
+    ' ',
+  ),
+);
+
+/** Protocols that have ports (IANA, Protocol Numbers). */
+const withPorts = new Set(['tcp', 'udp', 'sctp']);
+
+/**
+ * What numbers under an unknown name are: they count the rules, or are ports, well-known ones for a good part and only in
+ * rules of a protocol that has ports.
+ */
+function useOfNumbers(column: Column, action: Column, use: ReadonlyMap<Column, Use>): Use {
+  const { field, kind } = column;
+  const { values, distinct, rows } = field;
+  if (kind !== 'number' || values.length < 3) return 'unknown';
+  if (distinct.length === values.length && values.length === action.field.values.length && isCount(values))
+    return 'ignored';
+  const protocols = [...use].flatMap(([other, about]) => (about === 'protocol' ? [other] : []));
+  const known = distinct.filter((value) => wellKnown.has(value)).length;
+  if (known < 2 || known * 2 < distinct.length || protocols.length !== 1) return 'unknown';
+  const [{ field: protocol, placeOf }] = protocols as [Column];
+  const hasPorts = (row: number) => {
+    const place = placeOf.get(row);
+    return (
+      place !== undefined &&
+      protocol.values[place]!.toLowerCase()
+        .split(/[/,+ ]+/)
+        .every((one) => withPorts.has(one))
+    );
+  };
+  return rows.every(hasPorts) ? 'ports' : 'unknown';
+}
+
+/** Going up, mostly by one step. */
+function isCount(values: readonly string[]): boolean {
+  const steps = new Map<number, number>();
+  for (let at = 1; at < values.length; at++) {
+    const step = unsigned(values[at]!) - unsigned(values[at - 1]!);
+    if (step <= 0) return false;
+    steps.set(step, (steps.get(step) ?? 0) + 1);
+  }
+  return Math.max(...steps.values()) >= (values.length - 1) * 0.8;
 }
 
 const isEnd = (words: ReadonlySet<string>) => hasAny(words, sourceWords) || hasAny(words, destinationWords);
