@@ -70,6 +70,13 @@ export class Devices {
     if (this.bases.delete(name)) this.count(name, -1);
   }
 
+  /** A device that is another, some marks, and a number. */
+  derive(name: string, parent: string, marks: string, tag: number): void {
+    this.addBase(parent);
+    this.addDerived(name, parent, tag);
+    this.separators.set(marks, (this.separators.get(marks) ?? 0) + 1);
+  }
+
   matchesPattern(token: string): boolean {
     return this.starts.has(startOf(token)) && (this.patterns.get(patternOf(token)) ?? 0) > 0;
   }

@@ -1,13 +1,13 @@
+import { type Composable, composableFrom, compose } from './composed-devices.ts';
+import { byRow, isMarks, isPlainLiteral, isTag, mayBeDevice, mayBeParent, mostly } from './device-forms.ts';
 import { Devices, dropEchoes } from './device-set.ts';
 import type { FieldData } from './fields.ts';
-import { kindOf, patternOf } from './literals.ts';
+import { patternOf } from './literals.ts';
 import { osFamily } from './os-names.ts';
 import type { Structure } from './structure.ts';
 
-const ROWS = 300;
-
 /** Finds derivations inside records, then names composed from a record's parts elsewhere. */
-export function devicesOf(fields: readonly FieldData[], structure: Structure): Devices {
+export function devicesOf(fields: readonly FieldData[], structure: Structure, above: (row: number) => number): Devices {
   const devices = new Devices();
   const byShape = new Map<number, FieldData[]>();
   for (const field of fields) {
@@ -21,12 +21,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure): D
     counts ??= wholeValues(fields);
     return counts;
   };
-  const composable: {
-    shape: number;
-    parent: FieldData;
-    tag: FieldData;
-    rows: Map<number, { parent: string; tag: string }>;
-  }[] = [];
+  const composable: Composable[] = [];
   for (const [shape, list] of byShape) {
     if (
       list.length > 60 ||
@@ -41,21 +36,12 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure): D
     const tags = usable.filter((field) => !field.tag && mostly(field.values, isTag, 1));
     const names = usable.filter((field) => mostly(field.values, mayBeDevice));
     for (const tag of tags) {
+      composable.push(...composableFrom(tag, byShape, structure, above));
       if (names.length === 0 && usable.length < 2) continue;
       const tagOf = byRow(tag);
       for (const name of names) {
         if (name === tag) continue;
         found(devices, shape, name, tag, tagOf, usable, whole, fields);
-      }
-      for (const parent of usable) {
-        if (parent === tag || parent.tag || tag.distinct.length < Math.min(50, tag.values.length * 0.3)) continue;
-        if (!mostly(parent.values, mayBeParent)) continue;
-        const rows = new Map<number, { parent: string; tag: string }>();
-        for (let at = 0; at < parent.rows.length; at++) {
-          const number = tagOf.get(parent.rows[at]!);
-          if (number !== undefined) rows.set(parent.rows[at]!, { parent: parent.values[at]!, tag: number });
-        }
-        if (rows.size) composable.push({ shape, parent, tag, rows });
       }
     }
   }
@@ -70,33 +56,6 @@ function wholeValues(fields: readonly FieldData[]): Map<string, number> {
   for (const { distinct } of fields)
     for (const value of distinct) if (value.length <= 40) counts.set(value, (counts.get(value) ?? 0) + 1);
   return counts;
-}
-
-function byRow(field: FieldData): Map<number, string> {
-  const map = new Map<number, string>();
-  for (let at = 0; at < field.rows.length; at++) map.set(field.rows[at]!, field.values[at]!);
-  return map;
-}
-
-const isTag = (value: string) => value.length <= 4 && /^[1-9]\d{0,3}$/.test(value) && Number(value) <= 4094;
-const mayBeDevice = (value: string) =>
-  value.length <= 40 && /\d$/.test(value) && /\D/.test(value) && !isPlainLiteral(value);
-const mayBeParent = (value: string) => value.length <= 40 && /\p{L}|\//u.test(value) && !isPlainLiteral(value);
-
-function isPlainLiteral(value: string): boolean {
-  const kind = kindOf(value);
-  return kind === 'address' || kind === 'mac' || kind === 'integer' || kind === 'opaque' || kind === 'text';
-}
-
-function mostly(values: readonly string[], test: (value: string) => boolean, mayMiss = 0): boolean {
-  const step = Math.max(1, Math.floor(values.length / ROWS));
-  let seen = 0;
-  let good = 0;
-  for (let at = 0; at < values.length; at += step) {
-    seen++;
-    if (test(values[at]!)) good++;
-  }
-  return good >= seen * 0.8 || (good > seen / 2 && seen - good <= mayMiss);
 }
 
 /** Looks at one pair of a name and a number in the same records. */
@@ -125,7 +84,8 @@ function found(
   // The parent: a sibling that the stem begins with.
   let best: { field: FieldData; hits: number } | null = null;
   for (const field of siblings) {
-    if (field === name || field === tag || field.tag) continue;
+    // A number by itself is no port that others are made from: two numbers joined are a mark of a route, a time, a range.
+    if (field === name || field === tag || field.tag || !mostly(field.values, mayBeParent)) continue;
     const values = byRow(field);
     let hits = 0;
     for (const { row, stem } of stems) {
@@ -139,7 +99,7 @@ function found(
     for (const { row, value, stem, tag: number } of stems) {
       const parent = parents.get(row);
       if (!parent || !stem.startsWith(parent) || !isMarks(stem.slice(parent.length))) continue;
-      addDerived(devices, value, parent, stem.slice(parent.length), Number(number));
+      devices.derive(value, parent, stem.slice(parent.length), Number(number));
     }
     // Where few of the records carry a name, the others are called by their parts.
     if (stems.length * 2 >= tagOf.size) {
@@ -162,13 +122,13 @@ function found(
     }
   }
   if (cut >= 2 && cut >= stems.length * 0.6) {
-    for (const { value, parent, marks, tag: number } of cuts) addDerived(devices, value, parent, marks, Number(number));
+    for (const { value, parent, marks, tag: number } of cuts) devices.derive(value, parent, marks, Number(number));
     devices.derivations.push({ shape, name: name.index, parent: null, tag: tag.index });
     return;
   }
   // Called by the number alone, `vlan30`: one stem for all, and a sibling with few values, each a device elsewhere.
   const stem = stems[0]!.stem;
-  if (stems.every((one) => one.stem === stem) && stems.length === both) {
+  if (/\p{L}/u.test(stem) && stems.every((one) => one.stem === stem) && stems.length === both) {
     const tagged = /vlan/i.test(stem);
     if (tagged) {
       for (const { value, tag: number } of stems) devices.named.set(value, { parent: null, tag: Number(number) });
@@ -214,9 +174,6 @@ function standTogether(other: FieldData, name: FieldData, parent: FieldData, ste
   return false;
 }
 
-/** What may stand between a port and its tag: a few marks and letters. */
-const isMarks = (text: string) => /^[^\d\s,;|]{1,7}$/.test(text);
-
 /** True where another value of the file is made like this one, as one port is like the next. */
 function hasKin(value: string, whole: ReadonlyMap<string, number>): boolean {
   const digits = /\d+$/.exec(value);
@@ -228,80 +185,3 @@ function hasKin(value: string, whole: ReadonlyMap<string, number>): boolean {
   }
   return false;
 }
-
-function addDerived(devices: Devices, name: string, parent: string, marks: string, tag: number): void {
-  devices.addBase(parent);
-  devices.addDerived(name, parent, tag);
-  devices.separators.set(marks, (devices.separators.get(marks) ?? 0) + 1);
-}
-
-/** Names elsewhere that are a record's parent, marks, and its number, where the record itself has no such name. */
-function compose(
-  devices: Devices,
-  fields: readonly FieldData[],
-  composable: readonly {
-    shape: number;
-    parent: FieldData;
-    tag: FieldData;
-    rows: Map<number, { parent: string; tag: string }>;
-  }[],
-  structure: Structure,
-): void {
-  if (composable.length === 0) return;
-  const byTag = new Map<string, { from: number; parent: string; row: number }[]>();
-  for (const [from, { rows }] of composable.entries()) {
-    for (const [row, { parent, tag }] of rows) {
-      const list = byTag.get(tag);
-      if (!list) byTag.set(tag, [{ from, parent, row }]);
-      else if (list.length < 40) list.push({ from, parent, row });
-    }
-  }
-  const votes = new Map<
-    string,
-    { from: number; marks: string; hits: Map<string, { row: number; parent: string; tag: number }> }
-  >();
-  for (const field of fields) {
-    if (field.tag || !mostlyOne(field.values)) continue;
-    for (const value of field.distinct) {
-      if (value.length > 48) continue;
-      const digits = /\d{1,4}$/.exec(value);
-      if (!digits || digits.index === 0) continue;
-      const list = byTag.get(digits[0]);
-      if (!list) continue;
-      const stem = value.slice(0, digits.index);
-      for (const { from, parent, row } of list) {
-        const marks = stem.length - parent.length;
-        if (marks < 1 || !stem.startsWith(parent) || !isMarks(stem.slice(parent.length))) continue;
-        if (devices.separators.size > 0 && !devices.separators.has(stem.slice(parent.length))) continue;
-        if (field.rowShape === composable[from]!.shape && field !== composable[from]!.parent) continue;
-        const id = `${from} ${stem.slice(parent.length)}`;
-        let vote = votes.get(id);
-        if (!vote) {
-          vote = { from, marks: stem.slice(parent.length), hits: new Map() };
-          votes.set(id, vote);
-        }
-        vote.hits.set(value, { row, parent, tag: Number(digits[0]) });
-      }
-    }
-  }
-  const best = new Map<number, { hits: number; id: string }>();
-  for (const [id, vote] of votes) {
-    const { shape } = composable[vote.from]!;
-    if (vote.hits.size < 2 && structure.shapes[shape]!.nodes.length > 2) continue;
-    if (vote.hits.size > (best.get(shape)?.hits ?? 0)) best.set(shape, { hits: vote.hits.size, id });
-  }
-  for (const [shape, { id }] of best) {
-    const vote = votes.get(id)!;
-    const { parent, tag } = composable[vote.from]!;
-    const names = new Map<string, number>();
-    if (devices.derivations.some((known) => known.shape === shape && known.name !== null)) continue;
-    for (const [name, { row, parent: base, tag: number }] of vote.hits) {
-      names.set(name, row);
-      addDerived(devices, name, base, vote.marks, number);
-    }
-    devices.composed.set(shape, names);
-    devices.derivations.push({ shape, name: null, parent: parent.index, tag: tag.index });
-  }
-}
-
-const mostlyOne = (values: readonly string[]) => mostly(values, (value) => value.length <= 200);

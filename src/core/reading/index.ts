@@ -25,7 +25,7 @@ import { type RolesFound, rolesOf } from './roles.ts';
 import { tierOf } from './score.ts';
 import { sectionsOf } from './sections.ts';
 import { SiteSet } from './site-set.ts';
-import { structureOf } from './structure.ts';
+import { type Structure, structureOf } from './structure.ts';
 import { taggingOf } from './tagging.ts';
 import { readerOf, separatorOf } from './tokens.ts';
 import { composeUnnamed } from './unnamed-tags.ts';
@@ -69,7 +69,8 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const profiles = fields.map((field) => profileOf(field));
   const leaf = leafNamesOf(fields, profiles);
   const corrections = new Corrections(options.corrections ?? [], structure, records);
-  const devices = devicesOf(fields, structure);
+  const above = (row: number) => rowAbove(outline, structure, records, row);
+  const devices = devicesOf(fields, structure, above);
   corrections.applyToDevices(devices);
   const contexts = new Contexts(outline, structure);
   const keys = keysOf(fields, structure, records, profiles, devices, leaf, contexts, (shape) =>
@@ -96,7 +97,10 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   targets = corrections.applyToTargets(targets, fields, readers, keys);
   composeUnnamed(fields, readers, devices, targets);
   step();
-  const roles = rolesOf(fields, readers, keys, devices, portFields, targets);
+  const roles = rolesOf(fields, readers, keys, devices, portFields, targets, {
+    above,
+    shapeOf: structure.shapeOf,
+  });
   const named = new Set<number>();
   for (const list of targets) for (const { key, odds } of list) if (odds >= 0) named.add(key.shape);
   const isNamed = (shape: number) => named.has(shape);
@@ -133,6 +137,13 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     values: valueTableOf(outline, structure, records, fields, new Set(collections.ofShape.keys())),
     standard: null,
   };
+}
+
+/** The record around a node, -1 for none. */
+function rowAbove({ parent }: Outline, { shapeOf }: Structure, records: readonly boolean[], node: number): number {
+  let at = parent[node]!;
+  while (at !== -1 && !records[shapeOf[at]!]) at = parent[at]!;
+  return at;
 }
 
 /** A function that counts records between two nodes, from one pass over all of them. */

@@ -48,6 +48,13 @@ export function isOnlyChild({ shapes }: Structure, shape: number): boolean {
   return above !== -1 && shapes[above]!.below.every((other) => other === shape || shapes[other]!.step.startsWith('@'));
 }
 
+/** True where the nodes of a shape stand in records of which there are several. */
+export function isInRecords({ shapes }: Structure, records: readonly boolean[], shape: number): boolean {
+  for (let at = shapes[shape]!.above; at !== -1; at = shapes[at]!.above)
+    if (records[at] && (shapes[at]!.repeated || shapes[at]!.keyedByTag)) return true;
+  return false;
+}
+
 /**
  * True where one other field without repetition has nearly all values of this one, so it may name those records.
  * @param larger how many times as many values, and one more, the other field has to have.

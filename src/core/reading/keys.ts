@@ -8,6 +8,7 @@ import {
   coveredBy,
   hasLetters,
   isCounter,
+  isInRecords,
   isOnlyChild,
   namesOther,
   namesOwn,
@@ -136,6 +137,14 @@ export function keysOf(
       // A mark before names of other records makes no name.
       if (!field.tag && behind(markHead, field) >= 0.5) continue;
       if (!field.tag && behind(wordHead, field) === 1) strength -= 2.5;
+      // What a record holds of one value each, known by their look or from elsewhere, it lists.
+      if (
+        list.length === 1 &&
+        !field.tag &&
+        isInRecords(structure, records, shape) &&
+        (isDevice(field) || isCovered(field))
+      )
+        continue;
       if (averageLength(field.values) > 40) strength -= 1.5;
       if (deviceNames.has(field.index)) strength += 2;
       if (!field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;

@@ -111,7 +111,7 @@ export function discriminated(
     if (missing > 0 || groups.size < 2 || groups.size > 200) continue;
     if (alike && (leaf !== first || groups.size > sample.length / 2)) continue;
     // What is another for each of them is their name, unless they hold records, each of its own kind.
-    if (groups.size === sample.length && holders === 0) continue;
+    if (groups.size === sample.length && holders * 2 < sample.length) continue;
     let within = 0;
     for (const group of groups.values()) within += signatureCohesion(group) * group.length;
     // Groups of one say nothing by themselves: count them for less, more so where nothing repeats.

@@ -1,10 +1,12 @@
 import { fieldsByShape } from './by-shape.ts';
+import { callField, isCode } from './call-field.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
-import { kindOf, patternOf } from './literals.ts';
+import { kindOf } from './literals.ts';
+import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
-import { nameAt, type Reader } from './tokens.ts';
+import { nameAt, namesAt, type Reader } from './tokens.ts';
 
 /** A logical network on a device: the rows are outline nodes. */
 export interface Bound {
@@ -12,6 +14,15 @@ export interface Bound {
   readonly port: string;
   readonly field: FieldData;
   readonly place: number;
+  /** What the place calls the port, and where in its value that begins. */
+  readonly name: { readonly text: string; readonly from: number };
+}
+
+/** How records lie in each other. */
+export interface Rows {
+  /** The row around a row, -1 for none. */
+  readonly above: (row: number) => number;
+  readonly shapeOf: Int32Array;
 }
 
 export interface RolesFound {
@@ -21,9 +32,15 @@ export interface RolesFound {
   readonly name: FieldData | null;
 }
 
+/** What an address counts for, against how often records are named. */
+const ADDRESSED = 1000;
+
+/** Fields of a record that does little more than name a device. */
+const FEW = 4;
+
 /**
  * Roles are records that others name and that sit on a device: they hold its name, or the key of its record, or a record
- * that joins the two does.
+ * that joins the two does; or the record of the device names them beside its address; or they list their devices.
  */
 export function rolesOf(
   fields: readonly FieldData[],
@@ -32,6 +49,7 @@ export function rolesOf(
   devices: Devices,
   portFields: ReadonlySet<number>,
   targets: readonly (readonly Target[])[],
+  { above, shapeOf }: Rows,
 ): RolesFound {
   const named = new Map<number, number>();
   for (const field of fields) {
@@ -43,6 +61,7 @@ export function rolesOf(
     }
   }
   const byShape = fieldsByShape(fields);
+  const isListed = ({ several, index }: FieldData) => several || readers[index]!.separator !== null;
   const isAddressed = (list: readonly FieldData[]) => list.some((field) => isAddressField(field, readers));
   /** Shapes whose records a record with an address names. */
   const seats = new Set<number>();
@@ -56,12 +75,8 @@ export function rolesOf(
     if (name !== null || !isAddressed(parts)) deviceShapes.set(shape, name === null ? null : fields[name]!);
   }
   for (const [shape, list] of byShape) {
-    const single = list.filter(
-      (field) => portFields.has(field.index) && !field.several && readers[field.index]!.separator === null,
-    );
-    const many = list.filter(
-      (field) => portFields.has(field.index) && (field.several || readers[field.index]!.separator !== null),
-    );
+    const single = list.filter((field) => portFields.has(field.index) && !isListed(field));
+    const many = list.filter((field) => portFields.has(field.index) && isListed(field));
     if (many.length && !single.some((field) => fieldIsKeyless(field, keys)))
       deviceShapes.set(shape, deviceShapes.get(shape) ?? nameField(list, keys, devices));
     else if (
@@ -83,13 +98,65 @@ export function rolesOf(
     via: FieldData | null;
     /** The key by which `via` names the role. */
     by: KeyField | null;
+    /** Whether the role is the record around the one that holds the device. */
+    around: boolean;
     weight: number;
   }
   const candidates: Candidate[] = [];
+  const isAddressedAt = (at: number) => isAddressed(byShape.get(at) ?? []);
+  const isDeviceName = (value: string) => devices.has(value) || osAggregate(value);
+  const callOf = (shape: number) => callField(byShape.get(shape) ?? [], keys, portFields, shape);
+  /** Records that list devices, or hold records of one each, and are named by others but called by no device. */
+  const addLists = (shape: number, places: readonly FieldData[], around: boolean) => {
+    const called = places.length > 0 && named.has(shape) ? callOf(shape) : null;
+    if (!called || portFields.has(called.index) || called.values.some(isDeviceName)) return;
+    const described = places.some(({ index }) =>
+      targets[index]!.some((t) => t.odds >= 0 && isAddressedAt(t.key.shape)),
+    );
+    const weight = named.get(shape)! + (described ? ADDRESSED : 0);
+    candidates.push({ shape, places, via: null, by: null, around, weight });
+  };
+  const addJoins = (
+    list: readonly FieldData[],
+    places: readonly FieldData[],
+    keyOf: (via: FieldData) => KeyField | null | undefined,
+    bonus: (by: KeyField) => number,
+  ) => {
+    for (const via of list) {
+      if ((via.several && !via.tag) || places.includes(via)) continue;
+      const by = keyOf(via);
+      if (!by) continue;
+      const weight = (named.get(by.shape) ?? 0) + bonus(by);
+      candidates.push({ shape: by.shape, places, via, by, around: false, weight });
+    }
+  };
   for (const [shape, list] of byShape) {
-    if (shape === -1 || deviceShapes.has(shape)) continue;
+    if (shape === -1) continue;
+    const roleKey = (via: FieldData) =>
+      targets[via.index]!.find((t) => t.odds >= 0 && !deviceShapes.has(t.key.shape) && t.key.shape !== shape)?.key;
     const single = list.filter((field) => !field.several && !field.tag);
     const ports = single.filter((field) => portFields.has(field.index));
+    addLists(
+      shape,
+      list.filter((field) => portFields.has(field.index) && !field.tag && isListed(field)),
+      false,
+    );
+    if (deviceShapes.has(shape)) {
+      // A table of devices with their addresses says of each which role it is.
+      const device = deviceShapes.get(shape);
+      if (device && ports.includes(device) && isAddressed(list))
+        addJoins(
+          list,
+          [device],
+          (via) => (via.distinct.length * 2 >= via.values.length ? roleKey(via) : null),
+          () => 900,
+        );
+      continue;
+    }
+    if (ports.length > 0 && list.length <= FEW && !named.has(shape)) {
+      const around = above(ports[0]!.rows[0]!);
+      if (around !== -1 && !deviceShapes.has(shapeOf[around]!)) addLists(shapeOf[around]!, ports, true);
+    }
     const links = single.filter(
       (field) =>
         !portFields.has(field.index) && targets[field.index]!.some((t) => t.odds >= 0 && deviceShapes.has(t.key.shape)),
@@ -97,33 +164,25 @@ export function rolesOf(
     // A record that holds no device may hold the key of one.
     const places = [...ports, ...links];
     if (places.length === 0) continue;
-    const own = named.get(shape) ?? 0;
-    const called = callField(list, keys, portFields, shape);
-    if (called && !portFields.has(called.index)) {
-      const weight = own + (isAddressed(list) ? 1000 : 0);
-      candidates.push({ shape, places, via: null, by: null, weight });
+    const called = callOf(shape);
+    if (called && !portFields.has(called.index) && !isHardware(called)) {
+      const weight = (named.get(shape) ?? 0) + (isAddressed(list) ? ADDRESSED : 0);
+      candidates.push({ shape, places, via: null, by: null, around: false, weight });
     }
-    const isAddressedAt = (at: number) => isAddressed(byShape.get(at) ?? []);
-    for (const via of list) {
-      if (via.several && !via.tag) continue;
-      if (places.includes(via)) continue;
-      const by =
-        targets[via.index]!.find((t) => t.odds >= 0 && !deviceShapes.has(t.key.shape) && t.key.shape !== shape)?.key ??
-        (!isAddressed(list) && list.length <= 4 ? pairedKey(via, keys, isAddressedAt) : null);
-      if (!by) continue;
-      const joins = isAddressedAt(by.shape) && list.length <= 5;
-      const weight = (named.get(by.shape) ?? 0) - (isAddressed(list) ? 4 : 0) + (joins ? 900 : 0);
-      candidates.push({ shape: by.shape, places, via, by, weight });
-    }
+    addJoins(
+      list,
+      places,
+      (via) => roleKey(via) ?? (!isAddressed(list) && list.length <= 4 ? pairedKey(via, keys, isAddressedAt) : null),
+      (by) => (isAddressedAt(by.shape) && list.length <= 5 ? 900 : 0) - (isAddressed(list) ? 4 : 0),
+    );
   }
   if (candidates.length === 0) return { bindings: [], shape: -1, name: null };
   const top = candidates.reduce((a, b) => (b.weight > a.weight ? b : a));
   const shape = top.shape;
-  const name = callField(byShape.get(shape) ?? [], keys, portFields, shape);
+  const name = callOf(shape);
   const nameOf = new Map<number, string>();
   if (name) for (let at = 0; at < name.rows.length; at++) nameOf.set(name.rows[at]!, name.values[at]!);
-  const deviceOf = (field: FieldData, place: number): string | null => {
-    const value = nameAt(field, readers[field.index]!, place).text;
+  const deviceOf = (field: FieldData, place: number, value: string): string | null => {
     if (portFields.has(field.index)) return value;
     for (const { key, odds } of targets[field.index]!) {
       if (odds < 0 || !deviceShapes.has(key.shape)) continue;
@@ -144,20 +203,25 @@ export function rolesOf(
     for (const [at, row] of top.via.rows.entries()) viaOf.set(row, nameAt(top.via, via, at).text);
   }
   const roleOf = (row: number): string | undefined => {
-    if (!top.via) return nameOf.get(row);
+    if (!top.via) return nameOf.get(top.around ? above(row) : row);
     const value = viaOf.get(row);
     const named = value === undefined ? -1 : keys.rowOf(value, top.by!, row);
     return named === -1 ? undefined : (nameOf.get(named) ?? value);
   };
-  const bound = new Set<number>();
+  /** By row the field that told its device first. */
+  const bound = new Map<number, FieldData>();
   for (const field of top.places) {
     for (let place = 0; place < field.values.length; place++) {
       const row = field.rows[place]!;
-      const role = bound.has(row) ? undefined : roleOf(row);
-      const port = role === undefined ? null : deviceOf(field, place);
-      if (role === undefined || port === null) continue;
-      bound.add(row);
-      bindings.push({ role, port, field, place });
+      const role = (bound.get(row) ?? field) === field ? roleOf(row) : undefined;
+      if (role === undefined) continue;
+      const reader = readers[field.index]!;
+      for (const one of isListed(field) ? namesAt(field, reader, place) : [nameAt(field, reader, place)]) {
+        const port = deviceOf(field, place, one.text);
+        if (port === null) continue;
+        bound.set(row, field);
+        bindings.push({ role, port, field, place, name: one });
+      }
     }
   }
   return { bindings, shape, name };
@@ -182,6 +246,9 @@ function isAddressField(field: FieldData, readers: readonly Reader[]): boolean {
   const sample = kinds.slice(0, 20);
   return sample.length > 0 && sample.filter((kind) => kind === 'address').length >= sample.length * 0.7;
 }
+
+/** Of leases and neighbours the hardware address may tell them apart; no network is called so. */
+const isHardware = ({ distinct }: FieldData): boolean => distinct.every((value) => kindOf(value) === 'mac');
 
 function isBestKey(field: FieldData, keys: KeyTable): boolean {
   return keys.keys.some((key) => key.field === field && key.best);
@@ -210,56 +277,4 @@ function nameField(list: readonly FieldData[], keys: KeyTable, devices: Devices)
     called.find((field) => field.values.every((value) => /\p{L}/u.test(value))) ??
     null
   );
-}
-
-/** The field by which people call the records: a tag, else a name before an identifier. */
-function callField(
-  list: readonly FieldData[],
-  keys: KeyTable,
-  portFields: ReadonlySet<number>,
-  shape: number,
-): FieldData | null {
-  const rows = Math.max(0, ...list.map((field) => field.values.length));
-  const unique = list.filter(
-    (field) =>
-      (!field.several || field.tag) &&
-      !portFields.has(field.index) &&
-      field.values.length >= rows * 0.9 &&
-      (field.distinct.length >= field.values.length * 0.9 || keys.keys.some((key) => key.field === field)),
-  );
-  const isName = (field: FieldData) =>
-    field.values.filter((value) => kindOf(value) === 'name').length >= field.values.length * 0.7;
-  const best = keys.keys.find((key) => key.shape === shape && key.best)?.field ?? null;
-  const plain = unique.filter((field) => isName(field) && !isCode(field));
-  const isPhrase = (field: FieldData) => {
-    const kinds = field.distinct.map(kindOf);
-    return kinds.filter((kind) => kind === 'phrase' || kind === 'name').length >= kinds.length * 0.9;
-  };
-  // Beside a code, of two texts that tell records apart the first is a name of several words, and the other a remark.
-  const texts = unique.filter((field) => !field.tag && !isCode(field) && isPhrase(field));
-  const words = plain.some((field) => field.distinct.every((value) => kindOf(value) === 'name'));
-  if (!words && best && isCode(best) && texts.length > 1) return texts[0]!;
-  if (best && isName(best) && unique.includes(best) && (!isCode(best) || plain.length === 0)) return best;
-  return (
-    plain.find((field) => field.tag) ??
-    plain[0] ??
-    unique.find((field) => field.tag && isName(field)) ??
-    unique.find(isName) ??
-    unique.find(isPhrase) ??
-    best ??
-    unique[0] ??
-    null
-  );
-}
-
-/** True where all values are numbers of one form (`ro0001`), or letters and digits of one build (`7KQ2RZ3TRM`, `K-7Q2R`). */
-function isCode(field: FieldData): boolean {
-  const values = field.distinct;
-  const withDigits = values.filter((value) => /\d/.test(value)).length;
-  // Of codes that chance makes, a few have no digit.
-  if (values.length < 3 || withDigits < values.length * 0.6) return false;
-  if (withDigits === values.length && new Set(values.map(patternOf)).size === 1) return true;
-  const build = (value: string) => value.replace(/[\p{L}\d]/gu, 'x');
-  const first = build(values[0]!);
-  return first.length >= 6 && !/\s/.test(first) && values.every((value) => build(value) === first);
 }

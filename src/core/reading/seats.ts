@@ -4,8 +4,8 @@ import { type FieldData, leafName } from './fields.ts';
 import { osAggregate } from './os-names.ts';
 import { piecesOf } from './pieces.ts';
 import type { Aggregate, Binding } from './reading.ts';
+import type { Bound } from './roles.ts';
 import { leadOf, partSite } from './spans.ts';
-import { nameAt } from './tokens.ts';
 
 /** Where roles name what they sit on. */
 export function bindingsOf(source: TaggingSource): Binding[] {
@@ -13,7 +13,7 @@ export function bindingsOf(source: TaggingSource): Binding[] {
   const rowOf = new Map<string, number>();
   if (roles.name) for (const [place, row] of roles.name.rows.entries()) rowOf.set(roles.name.values[place]!, row);
   const tags = new Map<FieldData, Map<number, PartSite>>();
-  return roles.bindings.map(({ role, port, field, place }) => {
+  return roles.bindings.map(({ role, port, field, place, name }) => {
     let beside = tags.get(field);
     if (!beside) {
       beside = tagsBeside(source, field);
@@ -24,16 +24,15 @@ export function bindingsOf(source: TaggingSource): Binding[] {
     return {
       role,
       port,
-      site: nameSite(source, field, place),
+      site: nameSite(source, field, place, name),
       node: at === undefined ? -1 : outline.element[at]!,
       tag: beside.get(row) ?? null,
     };
   });
 }
 
-/** Where the one name in a value stands: the mark of a fragment before it stays what it is. */
-function nameSite({ tree, readers }: TaggingSource, field: FieldData, place: number): PartSite {
-  const { text, from } = nameAt(field, readers[field.index]!, place);
+/** Where a name in a value stands: the mark of a fragment before it, or the rest of a list, stays what it is. */
+function nameSite({ tree }: TaggingSource, field: FieldData, place: number, { text, from }: Bound['name']): PartSite {
   const site = partSite(field, place);
   if (text.length === field.values[place]!.length) return site;
   const begin = (site.part?.[0] ?? leadOf(tree, field, place)) + from;

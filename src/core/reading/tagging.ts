@@ -26,7 +26,7 @@ export function taggingOf(source: TaggingSource): DevicesWritten {
   const keys = new Map<string, DeviceKey>();
   const keyFields = new Map<number, number>();
   const linked = new Set(
-    source.roles.bindings.filter(({ port, field, place }) => field.values[place] !== port).map(({ field }) => field),
+    source.roles.bindings.filter(({ port, name }) => name.text !== port).map(({ field }) => field),
   );
   for (const field of linked) addKeys(field, true);
   function addKeys(field: FieldData, ofRoles: boolean): void {

@@ -208,6 +208,15 @@ export function nameAt(
   return own?.length === 1 ? own[0]! : { text: values[place]!, from: 0 };
 }
 
+/** All names that a place holds. */
+export function namesAt(
+  { which, values }: FieldData,
+  { pieces }: Reader,
+  place: number,
+): readonly Omit<Piece, 'token'>[] {
+  return pieces?.[which[place]!] ?? [{ text: values[place]!, from: 0 }];
+}
+
 /** Every name of a field, place by place; `from` is where it begins in the trimmed value, or in the text that this is a part of, `token` which one it is. */
 export function eachToken(
   field: FieldData,

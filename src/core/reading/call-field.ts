@@ -1,0 +1,55 @@
+import type { FieldData } from './fields.ts';
+import type { KeyTable } from './key-table.ts';
+import { kindOf, patternOf } from './literals.ts';
+
+/** The field by which people call the records: a tag, else a name before an identifier. */
+export function callField(
+  list: readonly FieldData[],
+  keys: KeyTable,
+  portFields: ReadonlySet<number>,
+  shape: number,
+): FieldData | null {
+  const rows = Math.max(0, ...list.map((field) => field.values.length));
+  const unique = list.filter(
+    (field) =>
+      (!field.several || field.tag) &&
+      !portFields.has(field.index) &&
+      field.values.length >= rows * 0.9 &&
+      (field.distinct.length >= field.values.length * 0.9 || keys.keys.some((key) => key.field === field)),
+  );
+  const isName = (field: FieldData) =>
+    field.values.filter((value) => kindOf(value) === 'name').length >= field.values.length * 0.7;
+  const best = keys.keys.find((key) => key.shape === shape && key.best)?.field ?? null;
+  const plain = unique.filter((field) => isName(field) && !isCode(field));
+  const isPhrase = (field: FieldData) => {
+    const kinds = field.distinct.map(kindOf);
+    return kinds.filter((kind) => kind === 'phrase' || kind === 'name').length >= kinds.length * 0.9;
+  };
+  // Beside a code, of two texts that tell records apart the first is a name of several words, and the other a remark.
+  const texts = unique.filter((field) => !field.tag && !isCode(field) && isPhrase(field));
+  const words = plain.some((field) => field.distinct.every((value) => kindOf(value) === 'name'));
+  if (!words && best && isCode(best) && texts.length > 1) return texts[0]!;
+  if (best && isName(best) && unique.includes(best) && (!isCode(best) || plain.length === 0)) return best;
+  return (
+    plain.find((field) => field.tag) ??
+    plain[0] ??
+    unique.find((field) => field.tag && isName(field)) ??
+    unique.find(isName) ??
+    unique.find(isPhrase) ??
+    best ??
+    unique[0] ??
+    null
+  );
+}
+
+/** True where all values are numbers of one form (`ro0001`), or letters and digits of one build (`7KQ2RZ3TRM`, `K-7Q2R`). */
+export function isCode(field: FieldData): boolean {
+  const values = field.distinct;
+  const withDigits = values.filter((value) => /\d/.test(value)).length;
+  // Of codes that chance makes, a few have no digit.
+  if (values.length < 3 || withDigits < values.length * 0.6) return false;
+  if (withDigits === values.length && new Set(values.map(patternOf)).size === 1) return true;
+  const build = (value: string) => value.replace(/[\p{L}\d]/gu, 'x');
+  const first = build(values[0]!);
+  return first.length >= 6 && !/\s/.test(first) && values.every((value) => build(value) === first);
+}

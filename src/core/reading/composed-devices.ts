@@ -1,0 +1,114 @@
+import { byRow, isMarks, mayBeDevice, mayBeParent, mostly } from './device-forms.ts';
+import type { Devices } from './device-set.ts';
+import type { FieldData } from './fields.ts';
+import type { Structure } from './structure.ts';
+
+/** A device below and a number, both of one record, that make a name together: by row. */
+export interface Composable {
+  readonly shape: number;
+  readonly parent: FieldData;
+  readonly tag: FieldData;
+  readonly rows: ReadonlyMap<number, { readonly parent: string; readonly tag: string }>;
+}
+
+/**
+ * What a number may make a name with: a device that its record names, or that names the record around
+ * (`<port name="eth1"><unit vlan="30"/></port>`).
+ * @param byShape fields that a record has once.
+ */
+export function composableFrom(
+  tag: FieldData,
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+  { shapeOf }: Structure,
+  above: (row: number) => number,
+): Composable[] {
+  if (tag.distinct.length < Math.min(50, tag.values.length * 0.3)) return [];
+  const shape = tag.rowShape;
+  const outer = above(tag.rows[0]!);
+  const beside = (byShape.get(shape) ?? []).filter(
+    (field) => field !== tag && !field.tag && field.values[0]!.length <= 48 && mostly(field.values, mayBeParent),
+  );
+  const around = (byShape.get(outer === -1 ? -1 : shapeOf[outer]!) ?? []).filter(
+    ({ values }) => outer !== -1 && mostly(values, mayBeDevice),
+  );
+  return [...beside, ...around].flatMap((parent) => {
+    const names = byRow(parent);
+    const rows = new Map<number, { parent: string; tag: string }>();
+    for (const [place, row] of tag.rows.entries()) {
+      const name = names.get(parent.rowShape === shape ? row : above(row));
+      if (name !== undefined) rows.set(row, { parent: name, tag: tag.values[place]! });
+    }
+    return rows.size > 0 ? [{ shape, parent, tag, rows }] : [];
+  });
+}
+
+/** Names elsewhere that are a record's parent, marks, and its number, where the record itself has no such name. */
+export function compose(
+  devices: Devices,
+  fields: readonly FieldData[],
+  composable: readonly Composable[],
+  structure: Structure,
+): void {
+  if (composable.length === 0) return;
+  const byTag = new Map<string, { from: number; parent: string; row: number }[]>();
+  for (const [from, { rows }] of composable.entries()) {
+    for (const [row, { parent, tag }] of rows) {
+      const list = byTag.get(tag);
+      if (!list) byTag.set(tag, [{ from, parent, row }]);
+      else if (list.length < 40) list.push({ from, parent, row });
+    }
+  }
+  const votes = new Map<
+    string,
+    { from: number; marks: string; hits: Map<string, { row: number; parent: string; tag: number }> }
+  >();
+  for (const field of fields) {
+    if (field.tag || !mostlyOne(field.values)) continue;
+    for (const value of field.distinct) {
+      if (value.length > 48) continue;
+      const digits = /\d{1,4}$/.exec(value);
+      if (!digits || digits.index === 0) continue;
+      const list = byTag.get(digits[0]);
+      if (!list) continue;
+      const stem = value.slice(0, digits.index);
+      for (const { from, parent, row } of list) {
+        const marks = stem.length - parent.length;
+        if (marks < 1 || !stem.startsWith(parent) || !isMarks(stem.slice(parent.length))) continue;
+        if (devices.separators.size > 0 && !devices.separators.has(stem.slice(parent.length))) continue;
+        if (field.rowShape === composable[from]!.shape && field !== composable[from]!.parent) continue;
+        const id = `${from} ${stem.slice(parent.length)}`;
+        let vote = votes.get(id);
+        if (!vote) {
+          vote = { from, marks: stem.slice(parent.length), hits: new Map() };
+          votes.set(id, vote);
+        }
+        vote.hits.set(value, { row, parent, tag: Number(digits[0]) });
+      }
+    }
+  }
+  const best = new Map<number, { hits: number; id: string }>();
+  for (const [id, vote] of votes) {
+    const { shape } = composable[vote.from]!;
+    if (vote.hits.size < 2 && structure.shapes[shape]!.nodes.length > 2) continue;
+    if (vote.hits.size > (best.get(shape)?.hits ?? 0)) best.set(shape, { hits: vote.hits.size, id });
+  }
+  for (const [shape, { id }] of best) {
+    const vote = votes.get(id)!;
+    const { parent, tag } = composable[vote.from]!;
+    const names = new Map<string, number>();
+    if (devices.derivations.some((known) => known.shape === shape && known.name !== null)) continue;
+    for (const [name, { row, parent: base, tag: number }] of vote.hits) {
+      names.set(name, row);
+      devices.derive(name, base, vote.marks, number);
+    }
+    devices.composed.set(shape, names);
+    devices.derivations.push({
+      shape,
+      name: null,
+      parent: parent.rowShape === shape ? parent.index : null,
+      tag: tag.index,
+    });
+  }
+}
+
+const mostlyOne = (values: readonly string[]) => mostly(values, (value) => value.length <= 200);

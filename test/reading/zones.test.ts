@@ -1,0 +1,76 @@
+import { expect, test } from 'vitest';
+import { siteAt, sitePath } from '../../src/core/xml/path.ts';
+import { open } from '../carry/files.ts';
+
+// Common practice, no source: zones that filters name, and that say nothing of themselves but which devices are in them.
+const filters = (names: readonly string[]) =>
+  [...names, ...names].map((name) => `<filter><from>${name}</from><do>pass</do></filter>`).join('');
+const zones = ['sea', 'desk', 'berths'];
+
+const boundIn = (text: string) => open(text).reading.bindings.map(({ role, port }) => `${role} ${port}`);
+
+test('the table of devices says which zone each is in', () => {
+  const port = `<device name="igb0" zone="sea" ip="203.0.113.2/29"/><device name="igb1"/>`;
+  const device = (at: number) =>
+    `<device name="igb1.${at}" parent="igb1" tag="${at}" zone="${zones[at]}" ip="10.20.${at}.1/24"/>`;
+  const leases = [1, 2].map((at) => `<lease on="igb1.${at}" mac="00:00:5e:00:53:0${at}" ip="10.20.${at}.9"/>`);
+  const text = `<box><devices>${port}${[1, 2].map(device).join('')}</devices><zones>${zones
+    .map((name) => `<zone name="${name}" trust="10"/>`)
+    .join('')}</zones><filters>${filters(zones)}</filters><leases>${leases.join('')}</leases></box>`;
+  expect(boundIn(text)).toEqual(['sea igb0', 'desk igb1.1', 'berths igb1.2']);
+});
+
+const devices = ['igb0', 'igb1', 'igb2', 'igb3']
+  .map((name, at) => `<device><name>${name}</name><ip>10.20.${at}.1/24</ip></device>`)
+  .join('');
+const held = [['igb0', 'igb3'], ['igb1'], ['igb2']];
+const allBound = ['sea igb0', 'sea igb3', 'desk igb1', 'berths igb2'];
+
+test('zones list their devices in records of one name each', () => {
+  const zone = (name: string, at: number) =>
+    `<zone><name>${name}</name>${held[at]!.map((port) => `<holds><name>${port}</name></holds>`).join('')}</zone>`;
+  const text = `<box><devices>${devices}</devices><zones>${zones.map(zone).join('')}</zones><filters>${filters(zones)}</filters></box>`;
+  const { reading, backup } = open(text);
+  expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual(allBound);
+  const named = reading.references.find(({ value }) => value === 'igb3')!;
+  expect(sitePath(backup.tree, named.site)).toBe('/box[1]/zones[1]/zone[1]/holds[2]/name[1]');
+  expect(named.to).toBe(siteAt(backup.tree, '/box[1]/devices[1]/device[4]')!.node);
+});
+
+test('zones list their devices in one value', () => {
+  const zone = (name: string, at: number) => `<zone><name>${name}</name><holds>${held[at]!.join(', ')}</holds></zone>`;
+  const text = `<box><devices>${devices}</devices><zones>${zones.map(zone).join('')}</zones><filters>${filters(zones)}</filters></box>`;
+  const { reading } = open(text);
+  expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual(allBound);
+  expect(reading.bindings.slice(0, 2).map(({ site }) => site.part)).toEqual([
+    [0, 4],
+    [6, 10],
+  ]);
+});
+
+test('tagged devices are made of the record around them', () => {
+  const units = [30, 40].map((tag) => `<unit><id>${tag}</id><ip>10.20.${tag}.1/24</ip></unit>`).join('');
+  const text = `<box><devices><device><name>igb0</name><ip>203.0.113.2/29</ip></device><device><name>igb1</name>${units}</device></devices>
+    <zones><zone><name>sea</name><on>igb0</on></zone><zone><name>desk</name><on>igb1.30</on></zone><zone><name>berths</name><on>igb1.40</on></zone></zones>
+    <filters>${filters(zones)}</filters></box>`;
+  const { reading, backup } = open(text);
+  expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual([
+    'sea igb0',
+    'desk igb1.30',
+    'berths igb1.40',
+  ]);
+  expect(reading.ports.find(({ name }) => name === 'igb1.40')).toMatchObject({ parent: 'igb1', tag: 40 });
+  expect(reading.references.find(({ value }) => value === 'igb1.30')?.to).toBe(
+    siteAt(backup.tree, '/box[1]/devices[1]/device[2]/unit[1]')!.node,
+  );
+});
+
+// RFC 4364, 4.2: a route distinguisher joins the number of a network with one of its own.
+test('two numbers joined are no device', () => {
+  const names = ['marina', 'yard'];
+  const tenant = (name: string, at: number) =>
+    `<tenant label="${name}"><vrf rd="64496:${at + 1}"/><peers own="64496" process="${at + 1}"/><leg label="${name} side" on="igb${at}" ip="10.20.${at}.1/24"/></tenant>`;
+  const rules = names.map((name) => `<rule pos="1" tenant="${name}"><in>${name} side</in></rule>`);
+  const { reading } = open(`<box>${names.map(tenant).join('')}<rules>${rules.join('')}</rules></box>`);
+  expect(reading.ports.map(({ name }) => name).sort()).toEqual(['igb0', 'igb1']);
+});
