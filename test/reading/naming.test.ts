@@ -1,18 +1,7 @@
 import { expect, test } from 'vitest';
 import { nameOf } from '../../src/core/xml/tree.ts';
 import { open } from '../carry/files.ts';
-
-/** Where each name leads, `field value -> tag of the record`, and what is gone, read off the documents by eye. */
-function linksOf(text: string): { readonly names: readonly string[]; readonly gone: readonly string[] } {
-  const { reading, backup } = open(text);
-  const { tree } = backup;
-  return {
-    names: reading.references
-      .filter(({ tier }) => tier !== 'possible')
-      .map(({ value, field, to }) => `${reading.fields[field]!.name} ${value} -> ${nameOf(tree, to)}`),
-    gone: reading.dangling.map(({ value }) => value),
-  };
-}
+import { linksOf } from './links.ts';
 
 test('remarks that stand in two kinds of record are the same stock of remarks, and name nothing', () => {
   const stock = ['season <pass>', 'see logbook, 12 March', 'tills: "closing" report', 'Web pages', 'asked for by Mara'];

@@ -1,5 +1,5 @@
 import { attributeIndexed, isElement, type Tree } from '../xml/tree.ts';
-import { areLeafNames, leafNames } from './lone-rows.ts';
+import { areCounted, areLeafNames, leafNames } from './lone-rows.ts';
 import { typedColumnsOf } from './typed-columns.ts';
 
 /** Tells of an element whether it is a cell of a row, and which attribute names its column. */
@@ -74,7 +74,9 @@ function columnsOfOneName(tree: Tree): Columns | null {
     if (count.doubled > count.cells * 0.3 || count.wordy < count.cells * 0.95) continue;
     if (count.rows < 2 || count.cells < 6) {
       leaves ??= leafNames(tree);
-      if (count.doubled > 0 || !areLeafNames(count.columns.keys(), leaves)) continue;
+      if (count.doubled > 0) continue;
+      const lists = count.rows === 1 && areCounted(count.columns.keys());
+      if (!lists && !areLeafNames(count.columns.keys(), leaves)) continue;
     } else {
       let again = 0;
       for (const times of count.columns.values()) if (times > 1) again += times;

@@ -137,6 +137,8 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     rival: false,
     usual: false,
     companion: false,
+    secondLabel: false,
+    remarks: false,
     sameShape: false,
     ownCount: false,
     repeats: false,

@@ -1,10 +1,11 @@
 import { fieldsByShape } from './by-shape.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName, localName } from './fields.ts';
+import { freeShareOf } from './free-text.ts';
 import { isCounter } from './key-signs.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { holderOf } from './list-names.ts';
-import { type Kind, kindOf, patternOf } from './literals.ts';
+import { type Kind, patternOf } from './literals.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 import { NameScale, wordsOf } from './words.ts';
@@ -36,6 +37,8 @@ export class Facts {
   readonly leaf: readonly string[];
   /** Shapes whose records have a best key that stands nowhere else, or is their place in a list: they are named by another. */
   private readonly unnamed = new Set<number>();
+  /** Shapes whose records have a name. */
+  private readonly called: ReadonlySet<number>;
   /** By name, how many kinds of record have a best key, or an identifier, that is called so. */
   private readonly bestNames = new Map<string, number>();
   /** For each leaf name the share of its values that are several words and name nothing. */
@@ -76,6 +79,9 @@ export class Facts {
       return ids;
     });
     this.held = Int32Array.from(held);
+    this.called = new Set(
+      keys.keys.flatMap(({ kind, shape }) => (kind === 'name' || kind === 'phrase' ? [shape] : [])),
+    );
     this.entries = Int32Array.from(entries);
     this.seen = new Int32Array(held.length);
     for (const field of fields) {
@@ -229,7 +235,13 @@ export class Facts {
     const referring = this.namesakes(own) - this.namesakes(key);
     if (referring !== 0) return referring < 0;
     // A few of many name them.
-    if (common === mine.length && mine.length <= other.length * 0.4) return false;
+    const few = own.kind === 'phrase' ? 0.6 : 0.4;
+    if (common === mine.length && mine.length <= other.length * few) return false;
+    if (own.kind === 'phrase' && common === other.length && other.length <= mine.length * few) return true;
+    // An identifier beside a name is the records' own; alone it may be another's.
+    const many = own.rows > 1 && key.rows > 1;
+    if (many && isCode(own) && isCode(key) && this.called.has(own.shape) !== this.called.has(key.shape))
+      return this.called.has(own.shape);
     // A record of a key and a device joins the device with what another describes.
     const [joins, joined] = [this.joinsDevice(own), this.joinsDevice(key)];
     if (joins !== joined) return joined;
@@ -276,21 +288,4 @@ function withoutEnding(word: string, endings: ReadonlySet<string>): string {
       return word.slice(0, -ending.length);
   }
   return word;
-}
-
-function freeShareOf(leaf: readonly string[], { fields, readers, keys }: Given): Map<string, number> {
-  const counts = new Map<string, { all: number; free: number }>();
-  for (const [index, name] of leaf.entries()) {
-    let count = counts.get(name);
-    if (!count) {
-      count = { all: 0, free: 0 };
-      counts.set(name, count);
-    }
-    for (const token of readers[index]!.counts.tokens.slice(0, ENOUGH)) {
-      const form = kindOf(token);
-      count.all++;
-      if (form === 'text' || (form === 'phrase' && !keys.has(token, fields[index]!))) count.free++;
-    }
-  }
-  return new Map([...counts].map(([name, { all, free }]) => [name, free / Math.max(1, all)]));
 }

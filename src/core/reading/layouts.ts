@@ -63,7 +63,7 @@ function layoutsOf(outline: Outline, nodes: readonly number[]): number[][] | nul
   }
   const all = [...parts.values()];
   const largest = Math.max(...all.map(({ length }) => length));
-  if (all.length < 2 || largest < 3 || largest * 2 < nodes.length) return null;
+  if (all.length < 2 || largest < 2 || largest * 2 < nodes.length) return null;
   return all.every((part) => part.some((node) => isTable(outline, node))) ? all : null;
 }
 

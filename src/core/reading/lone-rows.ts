@@ -24,3 +24,27 @@ export function areLeafNames(names: Iterable<string>, leaves: ReadonlySet<string
   }
   return known >= 2 && known >= all * KNOWN;
 }
+
+/** A name without the number behind it, as items of a list have: `member2`. */
+export function baseOf(text: string): { base: string; number: number | null } {
+  const [, base, digits] = /^(.*\D)(\d{1,4})$/.exec(text) ?? [];
+  return base === undefined ? { base: text, number: null } : { base, number: Number(digits) };
+}
+
+/** True for several numbers from 0 or 1 on, none left out. */
+export function isCount(numbers: ReadonlySet<number>): boolean {
+  const least = numbers.has(0) ? 0 : 1;
+  return numbers.size > 1 && numbers.has(least) && Math.max(...numbers) === least + numbers.size - 1;
+}
+
+/** True where a row's names are those of several lists that count their items: a record alone, too. */
+export function areCounted(names: Iterable<string>): boolean {
+  const lists = new Map<string, Set<number>>();
+  for (const name of names) {
+    const { base, number } = baseOf(name);
+    // Numbers with zeros before them are identifiers.
+    if (number === null || name !== `${base}${number}`) return false;
+    lists.set(base, (lists.get(base) ?? new Set()).add(number));
+  }
+  return lists.size > 1 && [...lists.values()].every(isCount);
+}

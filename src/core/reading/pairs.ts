@@ -1,6 +1,6 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
-import { areLeafNames, leafNames } from './lone-rows.ts';
+import { areCounted, areLeafNames, baseOf, isCount, leafNames } from './lone-rows.ts';
 
 /** Elements that hold a name and a value, one child each: `<has><name>port</name><value>igb0</value></has>`. */
 export interface Pairs {
@@ -93,7 +93,8 @@ export function pairsOf(tree: Tree): Pairs | null {
     if (others > all * OTHERS || all < rows * 1.5) continue;
     if (all < 6 || rows < 2) {
       leaves ??= leafNames(tree);
-      if (names.size === all && areLeafNames(names.keys(), leaves)) chosen.set(name, count);
+      if (names.size === all ? areLeafNames(names.keys(), leaves) : rows === 1 && countsOnly(count))
+        chosen.set(name, count);
       continue;
     }
     let again = 0;
@@ -115,18 +116,6 @@ export function pairsOf(tree: Tree): Pairs | null {
   };
 }
 
-/** A name without the number behind it, as items of a list have: `member2`. */
-function baseOf(text: string): { base: string; number: number | null } {
-  const [, base, digits] = /^(.*\D)(\d{1,4})$/.exec(text) ?? [];
-  return base === undefined ? { base: text, number: null } : { base, number: Number(digits) };
-}
-
-/** True for several numbers from 0 or 1 on, none left out. */
-function isCount(numbers: ReadonlySet<number>): boolean {
-  const least = numbers.has(0) ? 0 : 1;
-  return numbers.size > 1 && numbers.has(least) && Math.max(...numbers) === least + numbers.size - 1;
-}
-
 /** The name that an element of two children holds in the first of them; null for any other element. */
 function pairName(tree: Tree, node: number): string | null {
   const first = firstElement(tree, node);
@@ -136,3 +125,12 @@ function pairName(tree: Tree, node: number): string | null {
   const text = valueAt(tree, { node: first, attr: TEXT }).trim();
   return columnName.test(text) ? text : null;
 }
+
+/** True where all names are those of several lists that count their items. */
+const countsOnly = ({ names, numbers }: Count): boolean =>
+  areCounted(
+    [...names].flatMap(([base, times]) => {
+      const own = [...(numbers.get(base) ?? [])].map((number) => `${base}${number}`);
+      return own.length === times ? own : [base];
+    }),
+  );

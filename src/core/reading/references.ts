@@ -2,6 +2,7 @@ import { candidatesOf } from './candidates.ts';
 import { isBuiltIn, wrapsLiteral } from './dangling.ts';
 import { Facts, type Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
+import { LongestNames, wordsIn } from './free-text.ts';
 import { Habits, Uses } from './habits.ts';
 import type { KeyField } from './key-table.ts';
 import { isLiteral, type Kind } from './literals.ts';
@@ -66,7 +67,8 @@ export function resolve(given: Given): Target[][] {
     (field, key) => facts.nameLikeness(given.fields[field]!, key),
     (key) => facts.literalsOf(key),
   );
-  const questions = given.fields.flatMap((field) => questionOf(field, given, facts, fit) ?? []);
+  const longest = new LongestNames();
+  const questions = given.fields.flatMap((field) => questionOf(field, given, facts, fit, longest) ?? []);
   let results: Target[][] = given.fields.map(() => []);
   for (let pass = 0; pass < PASSES; pass++) {
     const before = results;
@@ -87,7 +89,13 @@ export function resolve(given: Given): Target[][] {
 }
 
 /** The field's candidates with what is known of them; null where no key has any of its tokens. */
-function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit): Question | null {
+function questionOf(
+  field: FieldData,
+  given: Given,
+  facts: Facts,
+  fit: NumberFit,
+  longest: LongestNames,
+): Question | null {
   const found = candidatesOf(field, given, facts);
   if (found.length === 0) return null;
   const { counts } = given.readers[field.index]!;
@@ -96,9 +104,11 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
   const literals = new Set<Kind>();
   const { kinds, times, tokens } = counts;
   let total = 0;
+  let wordiest = 0;
   for (let at = 0; at < tokens.length; at++) {
     const token = tokens[at]!;
     const kind = kinds[at]!;
+    if (kind === 'phrase') wordiest = Math.max(wordiest, wordsIn(token));
     if (isLiteral(kind) || kind === 'integer') literals.add(kind);
     if ((isLiteral(kind) && kind !== 'text') || given.devices.has(token) || wrapsLiteral(token)) continue;
     const word = token.length <= LONGEST_WORD && (vocabulary.has(token.toLowerCase()) || isBuiltIn(token));
@@ -143,6 +153,8 @@ function questionOf(field: FieldData, given: Given, facts: Facts, fit: NumberFit
       ownCount: !field.several && isOwnCount(field.values),
       repeats: field.values.length > counts.size * 1.5,
       sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf,
+      secondLabel: key.kind === 'phrase' && !key.bestOfKind,
+      remarks: key.kind === 'phrase' && wordiest > longest.of(key),
       sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),
     };
     for (const token of tokens) explained[token] = 1;

@@ -43,6 +43,10 @@ export interface Evidence {
   sameLiterals: boolean;
   /** Both are phrases under one name: two labels that say the same. */
   sharedLabel: boolean;
+  /** The key is a label beside another one. */
+  secondLabel: boolean;
+  /** Of labels, some value that none explains has more words than any of them: the field holds remarks. */
+  remarks: boolean;
   /** Fields of this name mostly hold free text. */
   freeText: boolean;
   /** Set where the technician said so. */
@@ -67,13 +71,14 @@ export function score(e: Evidence): number {
   if (e.usual && !e.freeText) odds += 0.8;
   if (e.referrer) odds -= e.relay ? 3 : 1.5;
   if (e.rival) odds -= 2;
+  if (e.secondLabel) odds -= 3;
   if (e.companion) odds += 2;
   if (e.ownKey) odds -= e.hits < 2 ? 2.2 : coverage > 0.95 ? 0.5 : coverage > 0.75 ? 1.3 : 3.6;
   if (e.wrongWay) odds -= 6;
   if (e.sameShape) odds -= 0.8;
   if (e.repeats) odds += 0.4;
   if (e.sameLiterals) odds += 0.8;
-  if (e.freeText) odds -= 3;
+  if (e.freeText || e.remarks) odds -= 3;
   return odds;
 }
 

@@ -31,18 +31,26 @@ function isSubsequence(short: string, long: string): boolean {
   return at === short.length;
 }
 
+/** A word with so many different numbers behind it, and nothing else, names nothing by itself. */
+const STEM = 5;
+
 /** Compares names by their words, rare words counting more. */
 export class NameScale {
   private readonly counts = new Map<string, number>();
+  private readonly numbers = new Map<string, Set<string>>();
   private total = 0;
 
   /** Counts the words of one name, once for each field or shape that has it. */
   add(name: string): void {
     this.total++;
+    const [, stem, number] = /^(\p{L}+)(\d+)$/u.exec(name.toLowerCase()) ?? [];
+    if (stem !== undefined && number !== undefined)
+      this.numbers.set(stem, (this.numbers.get(stem) ?? new Set()).add(number));
     for (const word of new Set(wordsOf(name))) this.counts.set(word, (this.counts.get(word) ?? 0) + 1);
   }
 
   private weight(word: string): number {
+    if ((this.numbers.get(word)?.size ?? 0) >= STEM) return 0;
     return Math.log((this.total + 1) / ((this.counts.get(word) ?? 0) + 0.5));
   }
 
