@@ -112,6 +112,13 @@ test('on paper all findings stand with their lines, and the file beside them doe
   await expect(page.getByRole('region', { name: /^The old file around line/ })).toBeHidden();
   const list = page.locator('section[aria-label="List of findings"]');
   expect(await list.evaluate((node) => node.scrollHeight - node.clientHeight)).toBeLessThanOrEqual(0);
+  // Paper is narrower than the screen that the drawing was made for.
+  const drawing = page.getByRole('img', { name: /^Subnet map of/ });
+  const width = await drawing.evaluate((svg) => {
+    svg.parentElement!.style.width = '300px';
+    return svg.getBoundingClientRect().width;
+  });
+  expect(width).toBeLessThanOrEqual(300);
 });
 
 test('a certificate that ended is told with the clock it is judged by', async ({ page }) => {

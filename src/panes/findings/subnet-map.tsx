@@ -72,7 +72,13 @@ function Drawing({
   const name = `Subnet map of ${count(subnets.length, 'network')}, ${doubled ? `${doubled} of them overlap` : 'none of them overlap'}. The table says the same.`;
   return (
     <div className="drawing" ref={box}>
-      <svg width={map.width} height={map.height} role="img" aria-label={name}>
+      <svg
+        width={map.width}
+        height={map.height}
+        viewBox={`0 0 ${map.width} ${map.height}`}
+        role="img"
+        aria-label={name}
+      >
         <defs>
           <Hatch id={`${id}pool`} colour="var(--ink-2)" step={5} />
           <Hatch id={`${id}twice`} colour="var(--red)" step={5} turned />
