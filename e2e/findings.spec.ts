@@ -112,7 +112,11 @@ test('on paper all findings stand with their lines, and the file beside them doe
   await expect(page.getByRole('region', { name: /^The old file around line/ })).toBeHidden();
   const list = page.locator('section[aria-label="List of findings"]');
   expect(await list.evaluate((node) => node.scrollHeight - node.clientHeight)).toBeLessThanOrEqual(0);
-  // Paper is narrower than the screen that the drawing was made for.
+});
+
+test('on paper the subnet map is as wide as the paper', async ({ page }) => {
+  await start(page);
+  await page.emulateMedia({ media: 'print' });
   const drawing = page.getByRole('img', { name: /^Subnet map of/ });
   const width = await drawing.evaluate((svg) => {
     svg.parentElement!.style.width = '300px';
