@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { build, type Decision, emptyPlan, type Finding, type Plan, planOf, subjectOf } from '../../src/core/index.ts';
-import { sitePath } from '../../src/core/xml/path.ts';
+import { siteAt, sitePath } from '../../src/core/xml/path.ts';
 import { TAG, valueAt } from '../../src/core/xml/site.ts';
 import { chance } from './chance.ts';
 import { examples, findingsOf, fixtures, type Opened, opened, openedFile, sentence } from './support.ts';
@@ -134,6 +134,18 @@ describe('values that cannot be, set by the plan or found in the file', () => {
     const built = build(file.backup, file.reading, plan);
     if (!built.ok) throw new Error(built.trouble.code);
     expect(more(findingsOf(opened(built.value.bytes)))).toContain(code);
+  });
+
+  it('a key that another record has is doubled, and one that is free again is not', () => {
+    const book = (at: number) => `/site-record[1]/address-books[1]/book[${at}]/@name`;
+    const names = [1, 2].map((at) => valueAt(file.backup.tree, siteAt(file.backup.tree, book(at))!));
+    const doubled = (...decisions: Decision[]) =>
+      findingsOf(file, {}, planOf(decisions)).flatMap(({ code, params }) =>
+        code === 'key-doubled' ? [params.key] : [],
+      );
+    expect(doubled(set(book(2), names[0]!))).toEqual([names[0]]);
+    expect(doubled(set(book(2), names[0]!), set(book(1), 'free'))).toEqual([]);
+    expect(doubled(set('/site-record[1]/address-books[1]/book[2]/entry[1]', names[0]!))).toEqual([]);
   });
 
   it('a port that has no record is named by none', () => {

@@ -6,7 +6,7 @@ import { lowerBound } from '../text/lower-bound.ts';
 import type { Finding } from '../views.ts';
 import { unboundPrefixes } from '../xml/namespaces.ts';
 import { templateOf } from '../xml/path.ts';
-import { TEXT } from '../xml/site.ts';
+import { type Site, TEXT } from '../xml/site.ts';
 import { isWithin, type Tree } from '../xml/tree.ts';
 import { checkCharacters } from './characters.ts';
 import type { CheckInput } from './input.ts';
@@ -74,11 +74,10 @@ function doubledKeys(input: CheckInput): readonly (readonly [key: string, record
   if (known) return known;
   const doubled: (readonly [string, readonly number[]])[] = [];
   const differ = allDifferent(tree, reading);
-  const sites = [...set.values()].map(({ site }) => site.node);
-  for (const { key, together, records, parent } of reading.collections) {
+  const sites = [...set.values()].map(({ site }) => site);
+  for (const { key, together, records } of reading.collections) {
     if (!together && (key.by === 'position' || key.by === 'tag')) continue;
-    // What is set may be a key where none was, which no field has.
-    if (!together && !sites.some((node) => isWithin(tree, node, parent)) && differ(key, records)) continue;
+    if (!together && !sites.some((site) => isKeyOf(tree, site, key, records)) && differ(key, records)) continue;
     const first = new Map<string, number>();
     const several = new Map<string, number[]>();
     for (const node of records) {
@@ -101,6 +100,16 @@ function doubledKeys(input: CheckInput): readonly (readonly [key: string, record
   const own = doubled.filter(([key, records]) => !namesAnother(input, key, records));
   doubledOf.set(reading, own);
   return own;
+}
+
+/** Whether the key of one of the records stands at a place, or might: a value may be set where none was. */
+function isKeyOf(tree: Tree, { node, attr }: Site, key: Key, records: readonly number[]): boolean {
+  const next = lowerBound(records, node);
+  // The record around the place, or the one that it is the caption of.
+  return records.slice(Math.max(0, next - 1), next + 1).some((record) => {
+    const own = keySite(tree, key, record);
+    return own ? own.node === node && own.attr === attr : isWithin(tree, node, record);
+  });
 }
 
 /** A test for keys that stand in a field in which no value comes twice: most do, and so need not be read again. */
