@@ -162,3 +162,19 @@ test('serial numbers by which records are named are those of no machine, and no 
   const refs = [{ at: '/b[1]/gate[1]/of[1]', value: 'e4251ecc3762f' }];
   expect(boundIn(`<b>${crews.join('')}${gate}</b>`, { refs })).toEqual([]);
 });
+
+test('several hardware addresses on one port are of those behind it', () => {
+  const ports = [0, 1].map((at) => `<port name="vtnet${at}" mac="00:00:5e:00:53:0${at}"/>`);
+  const fixed = [1, 2, 3].map(
+    (at) => `<fixed on="vtnet${at % 2}" mac="00:00:5e:00:53:1${at}" ip="10.20.1.${at}" note="till ${at}"/>`,
+  );
+  const at = [
+    ...[1, 2].map((no) => `/box[1]/ports[1]/port[${no}]/@name`),
+    ...[1, 2, 3].map((no) => `/box[1]/all[1]/fixed[${no}]/@on`),
+  ];
+  const known = { ports: at.map((path) => ({ at: path, value: '' })) };
+  expect(boundIn(`<box><ports>${ports.join('')}</ports><all>${fixed.join('')}</all></box>`, known)).toEqual([
+    '/box[1]/ports[1]/port[1]/@mac hardware-address 00:00:5e:00:53:00',
+    '/box[1]/ports[1]/port[2]/@mac hardware-address 00:00:5e:00:53:01',
+  ]);
+});

@@ -1,6 +1,7 @@
 import { readDetails } from '../../src/core/reading/details.ts';
-import { type FieldData, fieldsOf, recordShapes, rowShapes } from '../../src/core/reading/fields.ts';
+import { type FieldData, fieldsOf } from '../../src/core/reading/fields.ts';
 import { type Outline, outlineOf } from '../../src/core/reading/outline.ts';
+import { recordShapes, rowShapes } from '../../src/core/reading/record-shapes.ts';
 import { structureOf } from '../../src/core/reading/structure.ts';
 import { siteAt, sitePath } from '../../src/core/xml/path.ts';
 import { readXml } from '../../src/core/xml/read.ts';

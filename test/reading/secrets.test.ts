@@ -213,3 +213,17 @@ test('what an element that only wraps a record says in its attributes is not los
     '/b[1]/body[1]/@privateKey': 'private-key',
   });
 });
+
+test('an element and the one value in it have one name', () => {
+  const xml = `<box><ike><pre-shared-key><ascii-text>gannet-Piling-0931</ascii-text></pre-shared-key></ike><login><password><min-length>12</min-length></password></login><snmp><community name="harbour"/></snmp></box>`;
+  expect(secretsOf(xml)).toEqual({ '/box[1]/ike[1]/pre-shared-key[1]/ascii-text[1]': 'shared-secret' });
+});
+
+// RFC 2385: two BGP neighbours share a key for the MD5 option of TCP.
+test('a word for a key says secret beside somebody at the other end', () => {
+  const peers = ['Skua-Bollard-5-north', 'Fulmar-Cleat-9-south'].map(
+    (key, at) => `<neighbour address="2001:db8:${at}::1" as="6450${at}" md5="${key}"/>`,
+  );
+  const xml = `<box><bgp>${peers.join('')}</bgp><tuning><entry Key="hw.vtnet.csum_disable" Value="1"/><entry Key="comconsole" Value="Yes, since 2024"/></tuning><image md5="Quay-Image-2024-b"/></box>`;
+  expect(Object.keys(secretsOf(xml))).toEqual(['/box[1]/bgp[1]/neighbour[1]/@md5', '/box[1]/bgp[1]/neighbour[2]/@md5']);
+});

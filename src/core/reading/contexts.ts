@@ -5,26 +5,29 @@ import type { Structure } from './structure.ts';
 /** A record that holds fewer kinds of record is no document of its own. */
 const KINDS = 3;
 
+/** Shapes of records that are documents of their own, from the root down. */
+export function contextShapes({ shapes }: Structure): number[] {
+  const kinds = new Int32Array(shapes.length);
+  const isList = ({ repeated, keyedByTag, structured }: (typeof shapes)[number]) =>
+    structured && (repeated || keyedByTag);
+  for (const shape of shapes)
+    if (isList(shape)) for (let at = shape.above; at !== -1; at = shapes[at]!.above) kinds[at]!++;
+  return shapes.filter((shape) => isList(shape) && kinds[shape.index]! >= KINDS).map(({ index }) => index);
+}
+
 /**
  * Records that are documents of their own: virtual boxes, profiles, contexts. Each holds the same kinds of record, so the same
  * names may stand in several of them, and a name means the record of its own context (relative keys of XML: Buneman and
  * others, 2002).
  */
 export class Contexts {
-  /** Shapes of such records, from the root down. */
   private readonly shapes: readonly number[];
 
   constructor(
     private readonly outline: Outline,
     private readonly structure: Structure,
   ) {
-    const { shapes } = structure;
-    const kinds = new Int32Array(shapes.length);
-    const isList = ({ repeated, keyedByTag, structured }: (typeof shapes)[number]) =>
-      structured && (repeated || keyedByTag);
-    for (const shape of shapes)
-      if (isList(shape)) for (let at = shape.above; at !== -1; at = shapes[at]!.above) kinds[at]!++;
-    this.shapes = shapes.filter((shape) => isList(shape) && kinds[shape.index]! >= KINDS).map(({ index }) => index);
+    this.shapes = contextShapes(structure);
   }
 
   /** The shape of the records inside which the values of a field tell its records apart; -1 where it has none. */

@@ -150,32 +150,6 @@ function marksOf(outline: Outline, structure: Structure, above: Int32Array): Mar
   return marks;
 }
 
-/** Shapes whose nodes may be records: they have fields or are called by their tags, and repeat, or are keyed, or stand outside any record. */
-export function recordShapes(structure: Structure): boolean[] {
-  const is: boolean[] = [];
-  const inside: boolean[] = [];
-  for (const shape of structure.shapes) {
-    const above = shape.above;
-    const within =
-      above !== -1 &&
-      (inside[above]! || (is[above]! && (structure.shapes[above]!.repeated || structure.shapes[above]!.keyedByTag)));
-    inside[shape.index] = within;
-    const many = shape.repeated || shape.keyedByTag;
-    is[shape.index] =
-      (shape.structured || shape.keyedByTag) && above !== -1 && !shape.step.endsWith(']') && (many || !within);
-  }
-  return is;
-}
-
-/** For each shape the innermost shape at or above it whose nodes are records; -1 for none. */
-export function rowShapes(structure: Structure, records: readonly boolean[]): Int32Array {
-  const rows = new Int32Array(structure.shapes.length).fill(-1);
-  for (const shape of structure.shapes) {
-    rows[shape.index] = records[shape.index] ? shape.index : shape.above === -1 ? -1 : rows[shape.above]!;
-  }
-  return rows;
-}
-
 export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32Array): FieldData[] {
   const fields: FieldData[] = [];
   // Which values a field has had, without a set for each: by value number, valid where the stamp is the field's.

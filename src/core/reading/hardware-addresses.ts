@@ -16,7 +16,7 @@ const clientWords = new Set(
 );
 
 /**
- * Hardware addresses of the box: in a record that names a port, or in one that few records of its kind have. An address
+ * Hardware addresses of the box: in a record that names a port of its own, or in one that few records of its kind have. An address
  * that every record has beside an IP address is a client's.
  */
 export function readHardwareAddresses(
@@ -33,7 +33,8 @@ export function readHardwareAddresses(
   const most = new Map<string, number>();
   for (const strand of kin) most.set(strand.company, Math.max(most.get(strand.company) ?? 0, recordsOf(strand)));
   const devices = Int32Array.from(mentions, ({ site }) => site.node).sort();
-  const rowsOnPort = rowsWith(kin, new SiteSet(mentions));
+  const ports = new SiteSet(mentions);
+  const rowsOnPort = rowsWith(kin, ports);
   const addressed = new Addressed(strands);
   for (const strand of macs) {
     const { field, places, company, scattered } = strand;
@@ -41,6 +42,7 @@ export function readHardwareAddresses(
     const sparse = places.length * 3 <= most.get(company)! && (scattered || isSparse(tree, field, places));
     const alone = places.length === 1 && most.get(company)! <= 1 && !addressed.near(company);
     const numbered = !client && !sparse && isNumbered(strand, kin);
+    const theirs = sharePorts(strand, kin, ports);
     const rows = !client && (sparse || alone || numbered) ? rowsOf(strand, kin) : null;
     for (const place of places) {
       const node = field.nodes[place]!;
@@ -52,7 +54,7 @@ export function readHardwareAddresses(
         (numbered && row.address) ||
         (row.address && row.values <= (sparse ? CLIENT - 1 : CLIENT)) ||
         (!scattered && holdsFew(holders, holders.holder(node)));
-      if (inside || rowsOnPort.has(field.rows[place]!) || !few)
+      if (!theirs && (inside || rowsOnPort.has(field.rows[place]!) || !few))
         add(node, field.attrs[place]!, 'hardware-address', field.values[place]!);
     }
   }
@@ -72,6 +74,16 @@ function isNumbered(strand: Strand, kin: readonly Strand[]): boolean {
     return (
       new Set(names).size === names.length && stems.size === 1 && /^\p{L}[\p{L} ./_-]{0,14}#/u.test([...stems][0]!)
     );
+  });
+}
+
+/** Whether several of the records are on one port: a port has one address of its own, and the others are of those behind it. */
+function sharePorts({ field, places }: Strand, kin: readonly Strand[], ports: SiteSet): boolean {
+  const rows = new Set(places.map((place) => field.rows[place]!));
+  return kin.some(({ field: other, places: all }) => {
+    if (other.rowShape !== field.rowShape || other.several) return false;
+    const named = all.filter((place) => rows.has(other.rows[place]!) && ports.hasValue(other, place));
+    return new Set(named.map((place) => other.which[place]!)).size < named.length;
   });
 }
 

@@ -136,7 +136,8 @@ export function keysOf(
         strength -= single ? 5 : kind === 'phrase' ? 3 : 2;
       // A mark before names of other records makes no name.
       if (!field.tag && behind(markHead, field) >= 0.5) continue;
-      if (!field.tag && behind(wordHead, field) === 1) strength -= 2.5;
+      const headed = !field.tag && behind(wordHead, field) === 1;
+      if (headed) strength -= 2.5;
       // What a record holds of one value each, known by their look or from elsewhere, it lists.
       if (
         list.length === 1 &&
@@ -152,6 +153,8 @@ export function keysOf(
       if (list.length <= 2 && !field.tag) strength -= kind === 'name' && list.some(isDevice) ? 1.6 : 0.8;
       else if (!meaning) strength += Math.min(0.5, 0.1 * (list.length - 3));
       if (!meaning && isCovered(field, 1.3)) strength -= 1.5;
+      // As a weak key it would hide the name behind its head.
+      if (headed && strength < 0) continue;
       candidates.push({ field, strength, kind, rows });
     }
     if (candidates.length === 0) continue;

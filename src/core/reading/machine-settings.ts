@@ -10,7 +10,7 @@ import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
 
 const consoleWords = new Set(
-  'console konsole consola konsol konzole serial tty baud baudrate terminal comport'.split(' '),
+  'console comconsole vidconsole konsole consola konsol konzole serial tty baud baudrate terminal comport'.split(' '),
 );
 const bootWords = new Set('boot bootloader loader startup arranque startvorgang zagruzka bootdisk'.split(' '));
 /** A serial number is none of a serial line. */

@@ -1,5 +1,6 @@
 import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
 import { isMailAddress, isUrl } from '../values/names.ts';
+import { namesKey } from './secret-names.ts';
 import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
 
@@ -41,12 +42,13 @@ export function passphrases(
   return candidates.filter(({ name, company, places, field }) => {
     // Names of one letter mean something else in each kind of record.
     if (name.length === 1) return partners.get(company) === 'account' && places.length === 1;
-    if (remarks.names.has(name) || naming.has(name) || plain.has(name)) return false;
-    if (places.some((place) => remarks.texts.has(field.values[place]!))) return false;
     const partner = partners.get(company);
+    const key = partner !== undefined && namesKey(name);
+    if (remarks.names.has(name) || naming.has(name) || (plain.has(name) && !key)) return false;
+    if (places.some((place) => remarks.texts.has(field.values[place]!))) return false;
     // A record that keeps its secret elsewhere is called by such words.
     if (!proven.has(name) && kept.has(company)) return false;
-    return proven.has(name) || partner === 'account' || (partner !== undefined && remarks.names.size > 0);
+    return proven.has(name) || key || partner === 'account' || (partner !== undefined && remarks.names.size > 0);
   });
 }
 

@@ -34,9 +34,9 @@ export function isNamed(field: FieldData, place: number, says: NameSays | Kind, 
   return named.hasValue(field, place) && !outspoken(says, field.values[place]!);
 }
 
-/** The parts of a key that stand in one line may be one name: `preshared.key`. */
-export function saysOf({ name, company, scattered }: Strand): NameSays {
-  return nameSays(name, scattered ? company.slice(company.lastIndexOf('/') + 1) : '');
+/** The parts of a key that stand in one line may be one name: `preshared.key`; so may an element and the one value in it. */
+export function saysOf({ name, around }: Strand): NameSays {
+  return nameSays(name, around);
 }
 
 /**

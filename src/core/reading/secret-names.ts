@@ -46,6 +46,18 @@ const publicWords = list(
   'public pub oeffentlich offentlich publica publico publique pubblica openbar otkrytyy открыт δημοσι 公钥 公開 公开 koukai certificate cert zertifikat certificado fingerprint peerkey',
 );
 
+/** Last words of names for what two ends share, or for much else (RFC 2385: the TCP MD5 option of BGP); from memory. */
+const keys = new Set(
+  list(
+    'key keys md5 schlussel schluessel cle clef clave chave chiave sleutel nyckel nokkel klucz klic kulcs kluch ключ κλειδι 鍵 密钥',
+  ),
+);
+
+/** True for a name that a passphrase may have where the record has somebody at the other end. */
+export function namesKey(name: string): boolean {
+  return keys.has(wordsOf(name).at(-1) ?? '');
+}
+
 /** Words that make of a secret's name the name of a setting about secrets: its length, age, kind, policy or holder. */
 const about = new Set(
   list(`min max minimum maximum length len life lifetime timeout expire expires expiry expiration age ttl policy type kind method

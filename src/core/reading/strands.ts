@@ -17,6 +17,8 @@ export interface Strand {
   readonly name: string;
   /** The same for all strands that stand side by side in records of one kind. */
   readonly company: string;
+  /** What the name may have to be read together with: of the element that holds nothing else, or of the part of a key before. */
+  readonly around: string;
   /** True where the values of one record stand in elements of their own: lines of a property list, pairs. */
   readonly scattered: boolean;
 }
@@ -39,8 +41,16 @@ export function strandsOf(outline: Outline, fields: readonly FieldData[]): reado
     const told = steps.length - (wrapped ? 2 : 1);
     const company = steps.slice(0, told).join('/');
     const scattered = outline.part[at[0]!] === 1;
+    const around = bareName(scattered || standsAlone(tree, field) ? (steps[told - 1] ?? '') : '');
     if (steps[told] !== '*') {
-      strands.push({ field, places: at.map((_, place) => place), name: bareName(steps[told]!), company, scattered });
+      strands.push({
+        field,
+        places: at.map((_, place) => place),
+        name: bareName(steps[told]!),
+        company,
+        around,
+        scattered,
+      });
       continue;
     }
     const byName = new Map<number, number[]>();
@@ -50,10 +60,11 @@ export function strandsOf(outline: Outline, fields: readonly FieldData[]): reado
       if (group) group.push(place);
       else byName.set(outline.label[node]!, [place]);
     }
-    if (byName.size > MANY) strands.push({ field, places: at.map((_, place) => place), name: '*', company, scattered });
+    if (byName.size > MANY)
+      strands.push({ field, places: at.map((_, place) => place), name: '*', company, around, scattered });
     else
       for (const [label, places] of byName)
-        strands.push({ field, places, name: bareName(outline.labels[label]!), company, scattered });
+        strands.push({ field, places, name: bareName(outline.labels[label]!), company, around, scattered });
   }
   return withPairs(strands);
 }
@@ -118,7 +129,14 @@ function cutByName(names: Strand, values: Strand): readonly Strand[] {
     // A name without a path that comes once stands for itself; one that comes again is a field of a bag.
     const around = last >= 0 ? path.slice(0, last).replace(/[.:]/g, '/') : places.length === 1 && once ? path : '';
     const company = around === '' ? values.company : `${values.company}/${around}`;
-    return { field: values.field, places, name: path.slice(last + 1), company, scattered: true };
+    return {
+      field: values.field,
+      places,
+      name: path.slice(last + 1),
+      company,
+      around: lastStep(company),
+      scattered: true,
+    };
   });
 }
 
@@ -146,6 +164,12 @@ function wrapperNames(tree: Tree, fields: readonly FieldData[]): ReadonlySet<str
   for (const [name, { alone, all, above }] of counts) if (above.size >= 3 && alone >= all * 0.8) names.add(name);
   return names;
 }
+
+const lastStep = (path: string): string => path.slice(path.lastIndexOf('/') + 1);
+
+/** Whether a value is all that the element around it holds. */
+const standsAlone = (tree: Tree, { nodes, attrs, begins }: FieldData): boolean =>
+  begins === null && isAlone(tree, nodes[0]!, attrs[0]!);
 
 /** What a mark of a value's type, or of its name, looks like. */
 const isMark = (text: string) => /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,40}$/u.test(text);

@@ -34,9 +34,24 @@ export interface Structure {
 }
 
 export function structureOf(outline: Outline): Structure {
+  const listed = labelsInValues(outline);
+  const structure = shapesOf(outline, listed, false);
+  const { shapes } = structure;
+  // Where many records are called by their tags, one that stands alone is, too.
+  const maps = shapes.filter(({ keyedByTag, structured }) => keyedByTag && structured);
+  if (maps.length < SCHOOL) return structure;
+  const isAlone = ({ above, step, structured, nodes }: Shape) =>
+    above !== -1 && structured && nodes.length === 1 && shapes[above]!.nodes.length === 1 && listed.has(step);
+  return shapes.some(isAlone) ? shapesOf(outline, listed, true) : structure;
+}
+
+/** Lists of records called by their tags that make a way of writing. */
+const SCHOOL = 3;
+
+/** @param alone whether the only element inside another may be a record called by its tag. */
+function shapesOf(outline: Outline, listed: Set<string>, alone: boolean): Structure {
   const shapes: Shape[] = [];
   const shapeOf = new Int32Array(outline.size).fill(-1);
-  const listed = labelsInValues(outline);
   const times = new Int32Array(outline.values.length);
   for (const value of outline.value) if (value !== -1) times[value]!++;
   const numbers = Uint8Array.from(outline.labels, (label) => (/^\d+$/.test(label) ? 1 : 0));
@@ -82,6 +97,7 @@ export function structureOf(outline: Outline): Structure {
       elements.map((b) => ({ name: labelText(b), nodes: b.nodes })),
       listed,
       numbers,
+      alone,
     );
     const inMap = new Set(map);
     const merged: number[] = [];
@@ -151,6 +167,7 @@ function mapAmong(
   groups: readonly Group[],
   words: Set<string>,
   numbers: Uint8Array,
+  alone: boolean,
 ): number[] {
   // A part of a key that is a number counts records, also where there is only one.
   const counted = groups.flatMap(({ name, nodes }, at) =>
@@ -162,6 +179,8 @@ function mapAmong(
     words.has(name) && isGenerated(name) && hasInside(outline, nodes[0]!) ? [at] : [],
   );
   if (codes.length > 0 && codes.length === groups.length) return codes;
+  if (groups.length === 1 && alone && shape.nodes.length === 1 && words.has(groups[0]!.name))
+    return hasInside(outline, groups[0]!.nodes[0]!) ? [0] : [];
   if (groups.length < 2) return [];
   const parents = shape.nodes.length;
   // The same few names under each of many parents are fields, not keys.

@@ -1,0 +1,69 @@
+import { expect, test } from 'vitest';
+import { sitePath } from '../../src/core/xml/path.ts';
+import { TEXT } from '../../src/core/xml/site.ts';
+import { open } from '../carry/files.ts';
+
+// Common practice, no source: lists that hold a single record in this file, and would hold more in another.
+const namedIn = (text: string) => {
+  const { reading, backup } = open(text);
+  const path = (node: number) => sitePath(backup.tree, { node, attr: TEXT });
+  return {
+    references: new Map(reading.references.map(({ site, to }) => [sitePath(backup.tree, site), path(to)])),
+    dangling: reading.dangling.map(({ value }) => value),
+  };
+};
+
+test('one record that is called by its tag, where all records are', () => {
+  const nets = ['Quay', 'Office', 'Guests'].map(
+    (name, at) => `<${name}><On>igb${at}</On><Ip>10.20.${at}.1/24</Ip></${name}>`,
+  );
+  const services = ['Http', 'Https', 'Rtsp'].map(
+    (name, at) => `<${name}><Proto>tcp</Proto><Dst>${80 + at}</Dst></${name}>`,
+  );
+  const hosts = ['Till', 'Camera', 'Lathe'].map((name, at) => `<${name}><Addr>10.20.1.${at + 9}</Addr></${name}>`);
+  const rule = (at: number, net: string, to: string, service: string) =>
+    `<R${at}><Via>${net}</Via><To>${to}</To><Svc>${service}</Svc></R${at}>`;
+  const rules = [
+    rule(1, 'Quay', 'Till', 'Surf'),
+    rule(2, 'Office', 'Camera', 'Rtsp'),
+    rule(3, 'Guests', 'Lathe', 'Surf'),
+    rule(4, 'Office', 'Till', 'Https'),
+  ];
+  const { references } = namedIn(
+    `<Box><Nets>${nets.join('')}</Nets><Services>${services.join('')}</Services><Groups><Surf><Has>Http,Https</Has></Surf></Groups><Hosts>${hosts.join('')}</Hosts><Rules>${rules.join('')}</Rules></Box>`,
+  );
+  expect(references.get('/Box[1]/Rules[1]/R1[1]/Svc[1]')).toBe('/Box[1]/Groups[1]/Surf[1]');
+  expect(references.get('/Box[1]/Rules[1]/R3[1]/Svc[1]')).toBe('/Box[1]/Groups[1]/Surf[1]');
+});
+
+test('one record of a kind in each document of its own', () => {
+  const tenant = (name: string, at: number) => {
+    const id = (kind: number, no: number) => `${kind}d5e0f2a-00${at}${no}-4c6b-9a10-5f0e2b7c00${at}${no}`;
+    const objects = [1, 2, 3].map((no) => `<object uuid="${id(3, no)}" v4="10.${at}.0.${no}"/>`);
+    const rules = [1, 2, 3].map((no) => `<rule uuid="${id(5, no)}"><dst>${id(3, no)}</dst></rule>`);
+    const leases = [1, 2].map((no) => `<lease uuid="${id(6, no)}" leg="inside" v4="10.${at}.0.5${no}"/>`);
+    return `<tenant label="${name}"><vrf label="vrf-${name}" rd="64496:${at}"/><legs><leg label="inside" vrf="vrf-${name}"/><leg label="outside" vrf="vrf-${name}"/></legs>
+      <objects>${objects.join('')}<group uuid="${id(3, 9)}" label="all"><member>${id(3, 1)}</member><member>${id(3, 2)}</member></group></objects>
+      <policy>${rules.join('')}<rule uuid="${id(5, 4)}"><dst>${id(3, 9)}</dst></rule></policy><leases>${leases.join('')}</leases></tenant>`;
+  };
+  const { references, dangling } = namedIn(`<fleet>${tenant('marina', 1)}${tenant('yard', 2)}</fleet>`);
+  const own = '/fleet[1]/tenant[2]';
+  expect(references.get(`${own}/policy[1]/rule[4]/dst[1]`)).toBe(`${own}/objects[1]/group[1]`);
+  expect(references.get(`${own}/legs[1]/leg[2]/@vrf`)).toBe(`${own}/vrf[1]`);
+  expect(dangling).toEqual([]);
+});
+
+test('names behind the word for their kind are names also where a record has no other', () => {
+  const nets = ['quay', 'desk', 'berths'].map(
+    (name, at) => `<net name="${name}" on="igb${at}" ip="10.20.${at}.1/24"/>`,
+  );
+  const rules = ['quay', 'desk', 'berths', 'desk'].map((name) => `<rule><in>net:${name}</in><do>pass</do></rule>`);
+  const pools = ['desk', 'berths'].map(
+    (name, at) => `<pool net="net:${name}">10.20.${at + 1}.100-10.20.${at + 1}.199</pool>`,
+  );
+  const { references } = namedIn(
+    `<box><nets>${nets.join('')}</nets><rules>${rules.join('')}</rules><pools>${pools.join('')}</pools></box>`,
+  );
+  expect(references.get('/box[1]/pools[1]/pool[1]/@net')).toBe('/box[1]/nets[1]/net[2]');
+  expect(references.get('/box[1]/rules[1]/rule[2]/in[1]')).toBe('/box[1]/nets[1]/net[2]');
+});
