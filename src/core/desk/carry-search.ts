@@ -1,5 +1,27 @@
+import { secretSpans } from '../handover/redact.ts';
+import type { Reading } from '../reading/reading.ts';
+import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { lowerBound } from '../text/lower-bound.ts';
-import { attributesOf, isElement, Kind, nextElement, type Tree } from '../xml/tree.ts';
+import { attributesOf, isElement, Kind, nameOf, nextElement, type Tree } from '../xml/tree.ts';
+import { type CarryTree, Row } from './carry-tree.ts';
+
+/** Rows of sections, records and settings that hold the words, or are called so by a tag, in the order of the file. */
+export function rowsWith(tree: Tree, rows: CarryTree, reading: Reading, words: string): number[] {
+  const wanted = words.trim().toLowerCase();
+  if (wanted === '') return [];
+  const found = new Set<number>();
+  for (const node of elementsWith(tree, words, secretSpans(tree, hiddenIn(tree, reading)))) {
+    const unit = rows.units.of[node]!;
+    if (unit !== -1 && rows.rowOf[unit] !== -1) found.add(rows.rowOf[unit]!);
+  }
+  // Names that stand in tags, where values are not looked for.
+  for (let row = 0; row < rows.size; row++) {
+    if (rows.kind[row] === Row.collection) continue;
+    const isTagged = reading.collections[rows.collection[row]!]?.key.by === 'tag' || rows.kind[row] !== Row.record;
+    if (isTagged && nameOf(tree, rows.node[row]!).toLowerCase().includes(wanted)) found.add(row);
+  }
+  return [...found].sort((a, b) => rows.node[a]! - rows.node[b]!);
+}
 
 const plainNames: Record<string, string> = { '&': 'amp', '<': 'lt', '>': 'gt', '"': 'quot', "'": 'apos' };
 
@@ -26,7 +48,7 @@ function writtenPattern(words: string): RegExp {
  * right below it, else for the one that it stands in. Tags do not count, and secrets are never looked into.
  * @param secrets spans as of `secretSpans`.
  */
-export function elementsWith(tree: Tree, words: string, secrets: Int32Array): number[] {
+function elementsWith(tree: Tree, words: string, secrets: Int32Array): number[] {
   const found = new Set<number>();
   if (words.trim() === '') return [];
   const { text } = tree;

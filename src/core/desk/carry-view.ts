@@ -3,10 +3,8 @@ import { type Need, type Needs, needsOf } from '../carry/needs.ts';
 import { compile } from '../compile/compile.ts';
 import { closeness, placeFinder } from '../compile/leave-out.ts';
 import { ledgerOf } from '../compile/ledger.ts';
-import { secretSpans } from '../handover/redact.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
-import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { sectionIndex } from '../reading/sections.ts';
 import type {
   CarryFate,
@@ -22,7 +20,7 @@ import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';
 import { RowNames } from './carry-names.ts';
 import { type Outcome, outcomeOfGraft, outcomeOfPlan } from './carry-outcome.ts';
-import { elementsWith } from './carry-search.ts';
+import { rowsWith } from './carry-search.ts';
 import { type CarryTree, carryTree, idOf, Row } from './carry-tree.ts';
 import { type Backup, placeOf } from './open.ts';
 
@@ -156,7 +154,8 @@ export class CarryView {
 
   /** Indices of the rows that hold the words, in the order of the file. */
   rowsFound(words: string): readonly number[] {
-    if (this.search?.words !== words) this.search = { words, rows: this.rowsWith(words) };
+    if (this.search?.words !== words)
+      this.search = { words, rows: rowsWith(this.backup.tree, this.tree, this.reading, words) };
     return this.search.rows;
   }
 
@@ -219,28 +218,6 @@ export class CarryView {
     const row = nodes.length === 0 ? -1 : this.tree.rowOf[nodes[0]!]!;
     if (!id.endsWith('[*]') || row === -1) return row;
     return this.tree.rowOfCollection[this.tree.collection[row]!] ?? -1;
-  }
-
-  private rowsWith(words: string): number[] {
-    const { backup, tree } = this;
-    const rows = new Set<number>();
-    const wanted = words.trim().toLowerCase();
-    if (wanted === '') return [];
-    for (const node of elementsWith(
-      backup.tree,
-      words,
-      secretSpans(backup.tree, hiddenIn(backup.tree, this.reading)),
-    )) {
-      const unit = tree.units.of[node]!;
-      if (unit !== -1 && tree.rowOf[unit] !== -1) rows.add(tree.rowOf[unit]!);
-    }
-    // Names that stand in tags, where values are not looked for.
-    for (let row = 0; row < tree.size; row++) {
-      if (tree.kind[row] === Row.collection) continue;
-      const tagged = this.reading.collections[tree.collection[row]!]?.key.by === 'tag' || tree.kind[row] !== Row.record;
-      if (tagged && nameOf(backup.tree, tree.node[row]!).toLowerCase().includes(wanted)) rows.add(row);
-    }
-    return [...rows].sort((a, b) => tree.node[a]! - tree.node[b]!);
   }
 
   /** Adds up what lies in each row. */
