@@ -11,7 +11,7 @@ export function byRow(field: FieldData): Map<number, string> {
 
 export const isTag = (value: string) => value.length <= 4 && /^[1-9]\d{0,3}$/.test(value) && Number(value) <= 4094;
 export const mayBeDevice = (value: string) =>
-  value.length <= 40 && /\d$/.test(value) && /\D/.test(value) && !isPlainLiteral(value);
+  value.length <= 40 && /\d$/.test(value) && /\D/.test(value) && !/[,;|]|\d\s/.test(value) && !isPlainLiteral(value);
 export const mayBeParent = (value: string) => value.length <= 40 && /\p{L}|\//u.test(value) && !isPlainLiteral(value);
 
 export function isPlainLiteral(value: string): boolean {

@@ -1,5 +1,5 @@
 import type { Devices } from './device-set.ts';
-import type { FieldData } from './fields.ts';
+import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { isLiteral, kindOf } from './literals.ts';
 import { osAggregate, osFamily } from './os-names.ts';
@@ -30,7 +30,10 @@ export function portFieldsOf(
     if (list.length && list.length >= readers[field.index]!.counts.size * 0.5) names.set(field.index, list);
   }
   const proven = devices.bases.size > 0;
+  const together = listsInFields(fields, names);
   const doubted = new Set<string[]>();
+  const fieldsWith = new Map<string, number>();
+  for (const list of names.values()) for (const token of list) fieldsWith.set(token, (fieldsWith.get(token) ?? 0) + 1);
   for (const [index, list] of names) {
     if (fields[index]!.tag) continue;
     const os = list.filter((token) => osFamily(token));
@@ -39,7 +42,10 @@ export function portFieldsOf(
     if (rest.length > list.length * 0.1) continue;
     // Short keys may look like such names by chance: where ports are known, one that records go by is none by its look.
     const keyed = os.filter((token) => keys.has(token, fields[index]!) && !devices.has(token)).length;
-    if (keyed > 0 && (proven || os.length < 2)) doubted.add(os);
+    // Nor is one word that stands in many records and nowhere else.
+    const { counts } = readers[index]!;
+    const constant = counts.size === 1 && counts.times[0]! >= CONSTANT && proven && fieldsWith.get(list[0]!) === 1;
+    if ((keyed > 0 && (proven || os.length < 2)) || constant) doubted.add(os);
     else for (const token of os) devices.addBase(token);
   }
   for (let round = 0; round < 5; round++) {
@@ -56,9 +62,11 @@ export function portFieldsOf(
       }
       const sure = exact >= list.length * 0.5 && exact + pattern >= list.length * 0.6;
       const shaped = exact > 0 && exact + pattern >= list.length * 0.8;
+      const whole = (list.length === 1 && together.get(index)) || list;
       const allShaped =
-        list.length >= 2 &&
-        pattern >= list.length * 0.9 &&
+        whole.length >= 2 &&
+        (whole === list ? pattern : whole.filter((token) => devices.matchesPattern(token)).length) >=
+          whole.length * 0.9 &&
         list.every((token) => !keys.has(token) || isKeyHere(token, fields[index]!, keys));
       // Where one tagged device stands, other names that end in a number are ports that have no tags.
       const beside =
@@ -81,7 +89,30 @@ export function portFieldsOf(
   return chosen;
 }
 
-const endsInNumber = /^\p{L}[^\s,;|]{0,20}\d$/u;
+/** In so many records one word says of what kind they are, rather than on which port. */
+const CONSTANT = 4;
+
+const endsInNumber = /^(?:\p{L}[^\s,;|]{0,20}\d|\d+(?:\/\d+)+)$/u;
+
+/** What fields of one record hold whose names differ in a last digit (`member1`, `member2`), by each of them. */
+function listsInFields(
+  fields: readonly FieldData[],
+  names: ReadonlyMap<number, readonly string[]>,
+): ReadonlyMap<number, readonly string[]> {
+  const lists = new Map<string, string[]>();
+  const of = new Map<number, string[]>();
+  for (const [index, own] of names) {
+    const field = fields[index]!;
+    const name = leafName(field);
+    if (!/\d$/.test(name)) continue;
+    const id = `${field.rowShape} ${name.slice(0, -1)}`;
+    const list = lists.get(id) ?? [];
+    lists.set(id, list);
+    list.push(...own);
+    of.set(index, list);
+  }
+  return of;
+}
 
 function isKeyHere(token: string, field: FieldData, keys: KeyTable): boolean {
   let elsewhere = false;

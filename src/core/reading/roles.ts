@@ -77,6 +77,8 @@ export function rolesOf(
   for (const [shape, list] of byShape) {
     const single = list.filter((field) => portFields.has(field.index) && !isListed(field));
     const many = list.filter((field) => portFields.has(field.index) && isListed(field));
+    const made = list.find((field) => field.distinct.every(osAggregate) && isBestKey(field, keys));
+    if (made && !isAddressed(list)) deviceShapes.set(shape, made);
     if (many.length && !single.some((field) => fieldIsKeyless(field, keys)))
       deviceShapes.set(shape, deviceShapes.get(shape) ?? nameField(list, keys, devices));
     else if (

@@ -1,0 +1,57 @@
+import { expect, test } from 'vitest';
+import { valueAt } from '../../src/core/xml/site.ts';
+import { open } from '../carry/files.ts';
+
+// What each document says is read off by eye.
+
+/** What is read as a device, as often as it stands somewhere. */
+function mentioned(text: string): string[] {
+  const { backup, reading } = open(text);
+  return reading.mentions.map(({ site, from, to }) => valueAt(backup.tree, site).trim().slice(from, to));
+}
+
+const zone = (name: string, nic: string, at: number) =>
+  `<zone><name>${name}</name><nic>${nic}</nic><ip>10.20.${at}.1</ip></zone>`;
+const tags = (on: string, ids: readonly number[]) =>
+  ids.map((id) => `<tag><on>${on}</on><id>${id}</id><dev>${on}-${id}</dev></tag>`).join('');
+const zones = (...nics: readonly string[]) =>
+  nics.map((nic, at) => zone(['quay', 'office', 'tills', 'piers', 'lamps'][at]!, nic, at)).join('');
+
+test('one word that stands in many records and nowhere else is no port, though a driver is called so', () => {
+  const rows = Array.from({ length: 6 }, (_, at) => `<kv kind="my2"><k>lamp.${at}</k><v>${at * 7}</v></kv>`);
+  const found = mentioned(`<box>${zones('P1', 'P2', 'P3-30', 'P3-40')}${tags('P3', [30, 40])}${rows.join('')}</box>`);
+  expect(found).not.toContain('my2');
+  expect(found).toContain('P3-30');
+});
+
+test('members in one value beside a number that the last of them ends in are a list, no device made of that number', () => {
+  const team = '<team><nr>1</nr><dev>bond0</dev><of>ice0,ice1</of><how>balance</how></team>';
+  const found = mentioned(`<box>${zones('ixl0', 'ixl1', 'bond0')}${team}</box>`);
+  expect(found.filter((name) => name.startsWith('ice'))).toEqual(['ice0', 'ice1']);
+});
+
+test('members that each have a field of their own are ports, made like the others', () => {
+  const team = '<team><dev>bond0</dev><port1>0/5</port1><port2>0/6</port2><how>balance</how></team>';
+  const found = mentioned(`<box>${zones('0/1', '0/2', '0/3-30', '0/3-40')}${tags('0/3', [30, 40])}${team}</box>`);
+  expect(found).toEqual(expect.arrayContaining(['0/5', '0/6']));
+});
+
+test('where tagged devices stand, a slot and a socket beside them are ports', () => {
+  const text = `<box>${zones('1/0/1', '1/0/2', 'ixl0.1', 'ixl0.2')}${tags('ixl0', [1, 2, 3]).replaceAll('-', '.')}</box>`;
+  expect(mentioned(text)).toEqual(expect.arrayContaining(['1/0/1', '1/0/2', 'ixl0.1', 'ixl0.2']));
+  expect(open(text).reading.dangling).toEqual([]);
+});
+
+test('a role that names an aggregate by its number sits on it, wherever the members are listed', () => {
+  const row = (...cells: readonly (readonly [string, string | number])[]) =>
+    `<row>${cells.map(([name, value]) => `<c n="${name}">${value}</c>`).join('')}</row>`;
+  const names = ['quay', 'office', 'tills'];
+  const text = `<box>
+<nets>${names.map((name, at) => row(['uid', at + 1], ['name', name], ['ip', `10.20.${at}.1`], at === 2 ? ['bundle_uid', 10] : ['nic', `axp${at}`])).join('')}</nets>
+<bundles>${row(['uid', 10], ['name', 'lagg0'], ['how', 'failover'])}</bundles>
+<members>${row(['bundle_uid', 10], ['nic', 'axp4'])}${row(['bundle_uid', 10], ['nic', 'axp5'])}</members>
+<rules>${[...names, ...names].map((_, at) => row(['uid', at + 1], ['act', 'pass'], ['net_uid', (at % 3) + 1])).join('')}</rules></box>`;
+  expect(open(text).reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual(
+    expect.arrayContaining(['quay axp0', 'office axp1', 'tills lagg0']),
+  );
+});
