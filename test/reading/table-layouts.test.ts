@@ -75,3 +75,18 @@ test('elements of one name are told apart by the leaf that all have, where some 
     expect.arrayContaining(['/y/r{set}/@name', '/y/r{rule}/from']),
   );
 });
+
+test('two lists of as many records each are no header and its row', () => {
+  const nets = ['quay', 'desk', 'berths'].map(
+    (name, at) => `<net name="${name}" on="igb${at}" ip="10.20.${at}.1/24"/>`,
+  );
+  const pools = ['quay', 'desk', 'berths'].map(
+    (name, at) => `<pool net="${name}" from="10.20.${at}.9" to="10.20.${at}.99"/>`,
+  );
+  const read = readXml(`<box><nets>${nets.join('')}</nets><pools>${pools.join('')}</pools></box>`);
+  if (!read.ok) throw new Error('not read');
+  const { references } = readMeaning(read.value);
+  expect(references.map(({ site }) => sitePath(read.value, site))).toEqual(
+    [1, 2, 3].map((at) => `/box[1]/pools[1]/pool[${at}]/@net`),
+  );
+});

@@ -137,6 +137,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     rival: false,
     usual: false,
     companion: false,
+    beside: false,
     secondLabel: false,
     remarks: false,
     sameShape: false,

@@ -23,9 +23,24 @@ export function freeShareOf(leaf: readonly string[], { fields, readers, keys }: 
   return new Map([...counts].map(([name, { all, free }]) => [name, free / Math.max(1, all)]));
 }
 
+/** Share of names of several words from which on they are the way in which records are called. */
+const USUAL = 0.2;
+
 /** By key, how many words the longest of its names has. */
 export class LongestNames {
   private readonly known = new Map<number, number>();
+  private readonly usual = new Map<number, boolean>();
+
+  /** True where not only a few of a key's names are of several words: such a name is no free text. */
+  areSeveralWords({ index, field: { distinct } }: KeyField): boolean {
+    let usual = this.usual.get(index);
+    if (usual === undefined) {
+      const names = distinct.slice(0, ENOUGH);
+      usual = names.filter((name) => kindOf(name) === 'phrase').length >= Math.max(2, names.length * USUAL);
+      this.usual.set(index, usual);
+    }
+    return usual;
+  }
 
   of({ index, field }: KeyField): number {
     let words = this.known.get(index);

@@ -10,11 +10,14 @@ export class Uses {
   private readonly most = new Map<number, number>();
   /** Names of keys, with the shapes that are mostly named by a key that is called so. */
   private readonly usual = new Map<string, Set<number>>();
+  /** The first fields that surely name records by a key, by the records that they are of and the key. */
+  private readonly sides = new Map<string, number[]>();
   /** The first fields that name two kinds, by the two keys. */
   private readonly pairs = new Map<string, number[]>();
 
   constructor(
     { keys }: KeyTable,
+    fields: readonly FieldData[],
     private readonly leaf: readonly string[],
     results: readonly (readonly Target[])[],
   ) {
@@ -22,14 +25,12 @@ export class Uses {
     for (const [index, list] of results.entries()) {
       for (const { key, odds, tokens } of list) {
         if (odds < 0.5) continue;
+        if (odds >= SURE) addFirst(this.sides, `${fields[index]!.rowShape} ${key.index}`, index);
         this.names[key.index] = this.names[key.index]! + tokens.list.length;
         const most = this.most.get(key.shape);
         if (most === undefined || this.names[key.index]! > this.names[most]!) this.most.set(key.shape, key.index);
         if (key === list[0]!.key) continue;
-        const id = pairOf(list[0]!.key, key);
-        const fields = this.pairs.get(id);
-        if (!fields) this.pairs.set(id, [index]);
-        else if (fields.length < 2) fields.push(index);
+        addFirst(this.pairs, pairOf(list[0]!.key, key), index);
       }
     }
     for (const [shape, index] of this.most) {
@@ -57,10 +58,25 @@ export class Uses {
     return this.names[most]! - theirs >= 2 * (this.names[key.index]! - mine) + 2;
   }
 
+  /** True where another field of the same records surely names those of the key. */
+  besideOf({ index, rowShape }: FieldData, key: KeyField): boolean {
+    return this.sides.get(`${rowShape} ${key.index}`)?.some((other) => other !== index) ?? false;
+  }
+
   /** True where another field names both kinds of record. */
   together(field: FieldData, one: KeyField, other: KeyField): boolean {
     return this.pairs.get(pairOf(one, other))?.some((index) => index !== field.index) ?? false;
   }
+}
+
+/** Log-odds from which on a field says what another of its records may name. */
+const SURE = 1.2;
+
+/** Two are enough to find one that is another. */
+function addFirst(found: Map<string, number[]>, id: string, index: number): void {
+  const known = found.get(id);
+  if (!known) found.set(id, [index]);
+  else if (known.length < 2 && known[0] !== index) known.push(index);
 }
 
 function pairOf(one: KeyField, other: KeyField): string {

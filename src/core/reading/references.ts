@@ -73,7 +73,7 @@ export function resolve(given: Given): Target[][] {
   for (let pass = 0; pass < PASSES; pass++) {
     const before = results;
     const habits = new Habits(facts.leaf, before);
-    const uses = new Uses(given.keys, facts.leaf, before);
+    const uses = new Uses(given.keys, given.fields, facts.leaf, before);
     const explained = new Int32Array(facts.held.length);
     for (const [index, list] of before.entries()) {
       const ids = facts.ids[index]!;
@@ -136,10 +136,11 @@ function questionOf(
       rival: false,
       usual: false,
       companion: false,
+      beside: false,
       name: facts.nameLikeness(field, key),
       fit: odds,
       reach,
-      freeText: key.kind === 'name' ? free >= 0.4 : key.kind === 'phrase' && free > 0.6,
+      freeText: free > (key.kind === 'phrase' || longest.areSeveralWords(key) ? 0.6 : 0.39) && isText(key.kind),
       strength: key.strength,
       best: facts.mayBeMeant(key),
       kind: key.kind,
@@ -164,6 +165,8 @@ function questionOf(
   });
   return { field, candidates, names, counts, total };
 }
+
+const isText = (kind: Kind) => kind === 'name' || kind === 'phrase';
 
 /** Log-odds by all fields of the name; negative where they rather name other records, 0 where that is not known. */
 function fitOf(fit: NumberFit, field: FieldData, key: KeyField): { odds: number; reach: Reach | null } {
@@ -247,6 +250,7 @@ function answer(
       );
       evidence.rival = uses.hasRival(key, before[field.index]!);
       evidence.usual = uses.isUsual(key);
+      evidence.beside = round === 0 && uses.besideOf(field, key);
       evidence.companion = round > 0 && uses.together(field, chosen[0]!.key, key);
       const odds = score(evidence);
       if (!best || odds > bestOdds || (odds === bestOdds && fresh.length > found.length)) {

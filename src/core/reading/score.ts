@@ -35,6 +35,8 @@ export interface Evidence {
   usual: boolean;
   /** Another field names these records beside those that this one was found to name. */
   companion: boolean;
+  /** Another field of the same records surely names these: source and destination. */
+  beside: boolean;
   sameShape: boolean;
   /** The field's numbers count its own records: an order, or a weight. */
   ownCount: boolean;
@@ -73,6 +75,7 @@ export function score(e: Evidence): number {
   if (e.rival) odds -= 2;
   if (e.secondLabel) odds -= 3;
   if (e.companion) odds += 2;
+  if (e.beside) odds += 1;
   if (e.ownKey) odds -= e.hits < 2 ? 2.2 : coverage > 0.95 ? 0.5 : coverage > 0.75 ? 1.3 : 3.6;
   if (e.wrongWay) odds -= 6;
   if (e.sameShape) odds -= 0.8;

@@ -1,4 +1,4 @@
-import { attributeValue, TEXT, valueAt } from '../xml/site.ts';
+import { attributeValue, TEXT, textOf, valueAt } from '../xml/site.ts';
 import { attributeIndexed, firstElement, isElement, nameOf, nextElement, type Tree } from '../xml/tree.ts';
 import { addRowPlaces } from './row-places.ts';
 
@@ -109,12 +109,20 @@ function areTyped(tree: Tree, rows: readonly number[][]): boolean {
   );
 }
 
+/** Elements that say in attributes more than a value and its type are no cells. */
+function areRecords(tree: Tree, cells: readonly number[]): boolean {
+  const attributes = cells.map((cell) => (isEmpty(tree, cell) ? tree.attrFirst[cell + 1]! - tree.attrFirst[cell]! : 0));
+  return attributes.some((count) => count > 2 || (count === 2 && count !== attributes[0]));
+}
+
+const isEmpty = (tree: Tree, node: number): boolean => textOf(tree, node).trim() === '';
+
 /** The cells of the rows from one on, all of one name; null where one has another number of cells. */
 function rowsBehind(tree: Tree, first: number, width: number): number[][] | null {
   const rows: number[][] = [];
   for (let row = first; row !== -1; row = nextElement(tree, row)) {
     const cells = tree.name[row] === tree.name[first] ? cellsOf(tree, row) : null;
-    if (cells?.length !== width) return null;
+    if (cells?.length !== width || areRecords(tree, cells)) return null;
     rows.push(cells);
   }
   return rows;

@@ -67,3 +67,23 @@ test('names behind the word for their kind are names also where a record has no 
   expect(references.get('/box[1]/pools[1]/pool[1]/@net')).toBe('/box[1]/nets[1]/net[2]');
   expect(references.get('/box[1]/rules[1]/rule[2]/in[1]')).toBe('/box[1]/nets[1]/net[2]');
 });
+
+// Common practice, no source: a source that few rules give beside a destination that most do.
+test('a field beside one that names records names them too, though half of its few names are gone', () => {
+  const objects = ['Till 1', 'Till 2', 'Camera north', 'Tills', 'Recorder'].map(
+    (name, at) => `<object name="${name}" ip="10.20.1.${at}"/>`,
+  );
+  const rule = (to: string, from = '') => `<rule do="pass"${from && ` source="${from}"`} destination="${to}"/>`;
+  const rules = [
+    rule('Recorder', 'Tills'),
+    rule('Camera north', 'Tide gauge'),
+    rule('Till 1'),
+    rule('Till 2'),
+    rule('Tills'),
+  ];
+  const { references, dangling } = namedIn(
+    `<box><objects>${objects.join('')}</objects><rules>${rules.join('')}</rules></box>`,
+  );
+  expect(references.get('/box[1]/rules[1]/rule[1]/@source')).toBe('/box[1]/objects[1]/object[4]');
+  expect(dangling).toEqual(['Tide gauge']);
+});
