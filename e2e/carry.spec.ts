@@ -166,6 +166,45 @@ test('a value is set in place; a secret is never shown, nor one that is typed wh
   );
 });
 
+test('a certificate is pasted in place of another and written as that was; a key that is pasted is not shown', async ({
+  page,
+}) => {
+  const between = (name: string, tag: string) => {
+    const from = text().indexOf(`<${tag}>`, text().indexOf(`<pair name="${name}"`)) + tag.length + 2;
+    return text().slice(from, text().indexOf(`</${tag}>`, from));
+  };
+  const [old, pem] = [between('gate-web', 'certificate'), between('radius-2024', 'certificate')];
+  const body = (one: string) => one.replace(/-----.*?-----|\s/g, '');
+  // In this file the old one is in base64 alone, folded at 60.
+  const folded = (one: string) =>
+    body(one)
+      .match(/.{1,60}/g)!
+      .join('\n\t');
+  const file = text().replace(old, folded(old));
+  await page.goto('/');
+  await open(page, 'quay.xml', Buffer.from(file));
+  await goTo(page, 'Carry');
+  await page.getByLabel('Search names, keys, values and remarks').fill('gate-web');
+  await page.getByRole('button', { name: 'gate-web', exact: true }).first().click();
+  await page.getByRole('button', { name: 'Replace certificate' }).click();
+  const field = page.getByRole('textbox', { name: 'certificate', exact: true });
+  await expect(field).toBeFocused();
+  await field.fill(pem);
+  await expect(page.getByText('written as the old one is: base64 without the PEM marks')).toBeVisible();
+  await page.getByRole('button', { name: 'Set it' }).click();
+  await expect(decided(page)).toContainText('Change certificate');
+  await page.getByRole('button', { name: 'Replace private-key' }).click();
+  await expect(page.getByRole('textbox', { name: 'private-key', exact: true })).toHaveCSS(
+    '-webkit-text-security',
+    'disc',
+  );
+  await page.getByRole('button', { name: 'Leave it' }).click();
+  await goTo(page, 'Findings');
+  await expect(page.getByRole('cell', { name: /^The private key beside .* does not fit it/ })).toBeVisible();
+  const { bytes } = await download(page);
+  expect(bytes.toString('utf8')).toBe(file.replace(folded(old), folded(pem)));
+});
+
 test('settings bound to the old box and names that the new box lacks: one list each, answered at once', async ({
   page,
 }) => {

@@ -1,4 +1,5 @@
 import type {
+  AsWritten,
   CarryFilter,
   CarryLink,
   CarryTreeRow,
@@ -140,5 +141,16 @@ const kinds: Partial<Record<ValueHint['kind'], string>> = {
   enumeration: 'one of a few words',
   text: 'text',
 };
+
+const forms: Record<AsWritten['form'], string> = {
+  pem: 'PEM in lines',
+  'pem-escaped': 'PEM in one line, \\n for each line end',
+  'pem-line': 'PEM in one line, a blank for each line end',
+  'base64-pem': 'base64 of the whole PEM text',
+  base64: 'base64 without the PEM marks',
+  hex: 'hexadecimal digits',
+};
+
+export const formWords = (form: AsWritten['form']): string => forms[form];
 
 export const kindWords = (kind: ValueHint['kind']): string => kinds[kind] ?? 'a value';

@@ -11,6 +11,7 @@ import {
   effective,
   fit,
   fitView,
+  formAt,
   graftChanges,
   graftLedger,
   graftOf,
@@ -108,6 +109,7 @@ export function newCarryDesk(donorOf: (plan: Plan) => OpenBackup) {
       const { backup, reading } = donorOf(plan);
       return {
         hint: valueHint(backup, reading, path, value),
+        form: formAt(backup, path, value),
         trouble: planTrouble(backup, reading, { kind: 'set-value', path, value }),
       };
     },

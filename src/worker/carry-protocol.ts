@@ -1,5 +1,6 @@
 import type {
   AccountRow,
+  AsWritten,
   BoxBoundView,
   CarryDetail,
   CarrySummary,
@@ -41,12 +42,15 @@ export interface CarryDesk {
   carryDetail(plan: Plan, id: string): Promise<CarryDetail | null>;
   /** The plan with rows ticked or not; with their needs, also all that they need in the end. */
   tick(plan: Plan, ids: readonly string[], carried: boolean, withNeeds: boolean): Promise<Plan>;
-  /** How a new value compares with others of its field, and why it cannot be set; null for nothing to say. */
+  /**
+   * How a new value compares with others of its field, how it is to be written to look like the old one, and why it cannot
+   * be set; null for nothing to say.
+   */
   tryValue(
     plan: Plan,
     path: string,
     value: string,
-  ): Promise<{ readonly hint: ValueHint | null; readonly trouble: Trouble | null }>;
+  ): Promise<{ readonly hint: ValueHint | null; readonly form: AsWritten | null; readonly trouble: Trouble | null }>;
   /** Keeps another backup as the one that settings go into; with null it is put away. */
   receive(
     bytes: ArrayBuffer | null,

@@ -8,7 +8,7 @@ import { attributesOf, isElement, isLeaf, nameOf, type Tree } from '../xml/tree.
 import type { CarryTree } from './carry-tree.ts';
 import type { Backup } from './open.ts';
 
-/** Longer values are certificates, keys and files, which nobody types; in units. */
+/** Longer values are certificates, keys and files, which are pasted, not typed; in units. */
 const LONG = 300;
 
 /** A value of a record, with the names that lead to it. */

@@ -8,9 +8,10 @@ import { hiddenIn } from '../reading/secrets-in-text.ts';
 import { type FieldKind, fieldType } from '../reading/value-types.ts';
 import { isBooleanPair, otherBoolean, parseBoolean } from '../values/booleans.ts';
 import { isOfKind } from '../values/classify.ts';
+import { type AsWritten, asWritten } from '../values/material-form.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { siteAt, sitePath } from '../xml/path.ts';
-import { TAG } from '../xml/site.ts';
+import { TAG, valueAt } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
 import type { Backup } from './open.ts';
 
@@ -51,6 +52,12 @@ export function valueHint({ tree }: Backup, reading: Reading, path: string, valu
   const text = value.trim();
   const fits = few.has(kind) ? distinct.includes(text) || isOther(kind, distinct, text) : isOfKind(text, kind as never);
   return { kind, choices, fits };
+}
+
+/** A certificate or key that is set at a place, in the form of what the file has there; null for anything else. */
+export function formAt({ tree }: Backup, path: string, value: string): AsWritten | null {
+  const site = siteAt(tree, path);
+  return site && asWritten(valueAt(tree, site), value);
 }
 
 /** The side of a yes or no that the file happens not to have. */

@@ -39,6 +39,20 @@ export function decodeBase64(text: string, from = 0, to = text.length): Uint8Arr
   return bits === 6 || padding > 2 ? null : bytes.subarray(0, length);
 }
 
+/** Base64 of bytes, padded, in one line (RFC 4648, 4). */
+export function encodeBase64(bytes: Uint8Array): string {
+  let text = '';
+  for (let at = 0; at < bytes.length; at += 3) {
+    const [a, b = 0, c = 0] = bytes.subarray(at, at + 3);
+    const held = (a! << 16) | (b << 8) | c;
+    const left = bytes.length - at;
+    text += letters[held >> 18]! + letters[(held >> 12) & 63]!;
+    text += left > 1 ? letters[(held >> 6) & 63]! : '=';
+    text += left > 2 ? letters[held & 63]! : '=';
+  }
+  return text;
+}
+
 /**
  * Whether text could be base64, by a look at both ends and at no more than 64 units between them: cheap on a value of a
  * megabyte. Letters of one case alone, or digits alone, are not taken for it.

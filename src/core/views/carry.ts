@@ -111,7 +111,7 @@ export interface CarryValue {
   readonly secret: boolean;
   /** Whether there is one; a secret's is not told. */
   readonly held: boolean;
-  /** Too long to be typed. */
+  /** Too long to be typed, or of several lines: it is replaced, and the old text is not told whole. */
   readonly long: boolean;
   /** What the plan makes of it; null where it says nothing of it, empty for a secret. */
   readonly set: string | null;

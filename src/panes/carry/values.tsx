@@ -1,10 +1,10 @@
-import { useEffect, useId, useState } from 'react';
+import { type ChangeEvent, useEffect, useId, useState } from 'react';
 import type { CarryDetail, CarryValue } from '../../core/index.ts';
 import { tryValue } from '../../state/carry.ts';
 import { change, takeBack } from '../../state/decide.ts';
 import { usePlan } from '../../state/selectors.ts';
 import { Said } from '../../ui/said.tsx';
-import { kindWords } from '../../words/carry.ts';
+import { formWords, kindWords } from '../../words/carry.ts';
 import { number } from '../../words/numbers.ts';
 import { troubleWords } from '../../words/trouble.ts';
 
@@ -49,11 +49,10 @@ function Shown({ value, onEdit }: { value: CarryValue; onEdit: () => void }) {
           <Bar />
         ) : (
           <span className={set === null ? undefined : 'struck dim'}>
-            {value.value.slice(0, 80) || (set === null ? <span className="dim">empty</span> : '')}
-            {value.value.length > 80 && '…'}
+            {short(value.value) || (set === null ? <span className="dim">empty</span> : '')}
           </span>
         )}
-        {set !== null && <span className="mine"> {secret ? 'changed' : set || 'empty'}</span>}
+        {set !== null && <span className="mine"> {secret ? 'changed' : short(set) || 'empty'}</span>}
       </span>
       <span className="acts">
         {set !== null && (
@@ -65,15 +64,20 @@ function Shown({ value, onEdit }: { value: CarryValue; onEdit: () => void }) {
             Take back
           </button>
         )}
-        {!long && (
-          <button type="button" className="btn small" aria-label={`Edit ${name}`} onClick={onEdit}>
-            Edit
-          </button>
-        )}
+        <button
+          type="button"
+          className="btn small"
+          aria-label={`${long ? 'Replace' : 'Edit'} ${name}`}
+          onClick={onEdit}
+        >
+          {long ? 'Replace' : 'Edit'}
+        </button>
       </span>
     </>
   );
 }
+
+const short = (text: string) => (text.length > 80 ? `${text.slice(0, 80)}…` : text);
 
 const Bar = () => <span className="redact" style={{ width: 84 }} role="img" aria-label="a secret" />;
 
@@ -81,9 +85,9 @@ type Tried = Awaited<ReturnType<typeof tryValue>>;
 
 /** A new value, compared with what other records have there, and refused only where the file could not hold it. */
 function Edit({ value, onDone }: { value: CarryValue; onDone: () => void }) {
-  const { path, name, secret } = value;
+  const { path, name, secret, long } = value;
   const plan = usePlan();
-  const [text, setText] = useState(value.set || value.value);
+  const [text, setText] = useState(value.set || (long ? '' : value.value));
   const [tried, setTried] = useState<(Tried & { readonly of: string }) | null>(null);
   const id = useId();
   useEffect(() => {
@@ -103,12 +107,23 @@ function Edit({ value, onDone }: { value: CarryValue; onDone: () => void }) {
   }, [plan, path, text]);
   const trouble = tried?.of === text ? tried.trouble : null;
   const hint = tried?.of === text ? tried.hint : null;
+  const form = tried?.of === text ? tried.form : null;
   const set = async () => {
     // Who is faster than the trial does not lose what was typed.
     const found = tried?.of === text ? tried : { ...(await tryValue(plan, path, text)), of: text };
     if (found.trouble) return setTried(found);
-    change(`Change ${name}`, [{ kind: 'set-value', path, value: text }]);
+    change(`Change ${name}`, [{ kind: 'set-value', path, value: found.form?.value ?? text }]);
     onDone();
+  };
+  const field = {
+    id,
+    autoFocus: true,
+    autoComplete: 'off',
+    spellCheck: false,
+    value: text,
+    'aria-invalid': trouble !== null,
+    'aria-describedby': `${id}-said`,
+    onChange: (event: ChangeEvent<HTMLInputElement | HTMLTextAreaElement>) => setText(event.target.value),
   };
   return (
     <form
@@ -122,21 +137,17 @@ function Edit({ value, onDone }: { value: CarryValue; onDone: () => void }) {
       }}
     >
       <label htmlFor={id}>{name}</label>
-      <input
-        id={id}
-        className="field"
-        // biome-ignore lint/a11y/noAutofocus: the field is there since its button was pressed
-        autoFocus
-        type={secret ? 'password' : 'text'}
-        placeholder={secret ? 'A new secret; the old one is not shown' : undefined}
-        autoComplete="off"
-        spellCheck={false}
-        list={hint?.choices.length ? `${id}-some` : undefined}
-        value={text}
-        aria-invalid={trouble !== null}
-        aria-describedby={`${id}-said`}
-        onChange={(event) => setText(event.target.value)}
-      />
+      {long ? (
+        <textarea {...field} className={`field ${secret ? 'blacked' : ''}`} rows={6} placeholder="Paste the new text" />
+      ) : (
+        <input
+          {...field}
+          className="field"
+          type={secret ? 'password' : 'text'}
+          placeholder={secret ? 'A new secret; the old one is not shown' : undefined}
+          list={hint?.choices.length ? `${id}-some` : undefined}
+        />
+      )}
       {hint && hint.choices.length > 0 && (
         <datalist id={`${id}-some`}>
           {hint.choices.map((choice) => (
@@ -155,6 +166,10 @@ function Edit({ value, onDone }: { value: CarryValue; onDone: () => void }) {
       <p id={`${id}-said`} role="status" className={trouble ? 'wrong' : 'dim'}>
         {trouble ? (
           <Said parts={troubleWords(trouble).sentence} />
+        ) : form ? (
+          `It will be written as the old one is: ${formWords(form.form)}.`
+        ) : long ? (
+          'A certificate or key is pasted as PEM and written as the old one is; anything else is set as it is pasted.'
         ) : hint ? (
           hint.fits ? (
             `Fits: ${kindWords(hint.kind)}, as in other records.`
