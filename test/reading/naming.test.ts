@@ -43,10 +43,20 @@ test('two records under one holder, built alike, are told apart by their tags: w
 
 const uuid = (at: number) => `a3c7428${at}-5c47-4049-ab3b-11b8cd94095${at}`;
 
-test('a record that stands alone and whose tag is an identifier is named by it', () => {
-  const box = `<box><anchors><${uuid(1)}><about>Quay root</about><pem>x</pem></${uuid(1)}></anchors>
-<pairs><pair><by>${uuid(1)}</by><about>Admin page</about></pair><pair><by>${uuid(1)}</by><about>Gate</about></pair></pairs></box>`;
-  expect(linksOf(box).names).toEqual(Array(2).fill(`pair/by ${uuid(1)} -> ${uuid(1)}`));
+test.each([uuid(1), 'ca0001'])('a record that stands alone and whose tag is an identifier is named by it: %s', (id) => {
+  const box = `<box><anchors><${id}><about>Quay root</about><pem>x</pem></${id}></anchors>
+<pairs><pair><by>${id}</by><about>Admin page</about></pair><pair><by>${id}</by><about>Gate</about></pair></pairs></box>`;
+  expect(linksOf(box).names).toEqual(Array(2).fill(`pair/by ${id} -> ${id}`));
+});
+
+test('a number filled up with zeros is an identifier, though the records go by names, too', () => {
+  const crews = ['pier crew', 'night watch'].map(
+    (name, at) => `<crew nick="${name}"><code>cr000${at + 1}</code><who>mara</who></crew>`,
+  );
+  const doors = [1, 2].map((at) => `<door for="cr0001"><on>10.20.${at}.1</on><port>119${at}</port></door>`);
+  expect(linksOf(`<box>${crews.join('')}<doors>${doors.join('')}</doors></box>`).names).toEqual(
+    Array(2).fill('door/for cr0001 -> crew'),
+  );
 });
 
 test.each([

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { readMeaning } from '../../src/core/reading/index.ts';
 import { pathOf, sitePath } from '../../src/core/xml/path.ts';
 import { readXml } from '../../src/core/xml/read.ts';
+import { AUTHORITIES, LEAVES } from '../dialects/pki.ts';
 
 /** `value → record` of each reference of the orders, and the values that are gone. */
 function read(text: string): { links: string[]; gone: string[] } {
@@ -223,6 +224,19 @@ describe('numbers of records', () => {
     expect(read(`<y>${list('shore', 5)}${list('crate', 3)}${list('door', 3)}${orders.join('')}</y>`).links).toEqual([]);
   });
 
+  test('a number behind an operator that mostly is the same as another names the same kind of record', () => {
+    const orders = [1, 2, 3, 4, 5, 6].map((no) => `<at>${no}</at><source>${no === 3 ? 'any' : `net(${no})`}</source>`);
+    const { links } = read(
+      yard(byItself, orders).replace(
+        '</y>',
+        `${[1, 2, 3, 4, 5, 6, 7].map((no) => `<hut><no>${no}</no><nick>hut-${no}</nick><on>x</on></hut>`).join('')}</y>`,
+      ),
+    );
+    expect(links.filter((link) => link.startsWith('source '))).toEqual(
+      [1, 2, 4, 5, 6].map((no) => `source ${no} → shore[${no}]`),
+    );
+  });
+
   test('a number that mostly is the same as another in the same records names the same kind of record', () => {
     const orders = [1, 2, 3, 4, 5, 6].map((no) => `<at>${no}</at><source>${no === 3 ? 'any' : no}</source>`);
     const { links } = read(
@@ -256,4 +270,49 @@ test('numbers of one kind of record beside names of another, and a name that is 
     from.slice(0, 10).map((one, at) => `from ${one} → ${at < 6 ? `zone[${one}]` : `set[${at - 5}]`}`),
   );
   expect(gone).toEqual(['from old-nvr']);
+});
+
+// Read off by eye.
+describe('numbers of tagged devices', () => {
+  const ids = [30, 40, 50, 60, 70, 80];
+  const tags = ids.map(
+    (id, at) => `<tag id="${at + 1}"><vid>${id}</vid><low>enp4s0f1</low><dev>enp4s0f1.${id}</dev></tag>`,
+  );
+  const zones = ids.map(
+    (_, at) => `<zone name="z-${'abcdef'[at]}"><tag>${at + 1}</tag><ip>10.20.${at}.1</ip><len>24</len></zone>`,
+  );
+  const flats = [0, 1].map(
+    (at) => `<zone name="f-${'ab'[at]}"><nic>enp3s0f${at}</nic><ip>10.21.${at}.1</ip><len>24</len></zone>`,
+  );
+  /** Rules that have numbers of their own, as many as there are tags and more. */
+  const rules = [...ids, ...ids].map(
+    (_, at) => `<rule no="${at + 1}"><do>pass</do><at>z-${'abcdef'[at % 6]}</at><to>any</to></rule>`,
+  );
+  const people = ['mara', 'bram'].map((name, at) => `<user no="${at + 1}"><nick>${name}</nick><may>all</may></user>`);
+  const plans = ['day', 'night'].map(
+    (name, at) => `<plan no="${at + 1}"><nick>${name}</nick><from>08:00</from></plan>`,
+  );
+
+  test('a network that has a device or a number is on the tagged device of that number, though there are rules of it', () => {
+    const { links } = read(
+      `<y><tags>${tags.join('')}</tags><zs>${[...zones, ...flats].join('')}</zs><rs>${rules.join('')}</rs><us>${people.join('')}</us><ps>${plans.join('')}</ps></y>`,
+    );
+    expect(links.filter((link) => link.startsWith('tag '))).toEqual(
+      ids.map((_id, at) => `tag ${at + 1} → tags[1]/tag[${at + 1}]`),
+    );
+  });
+});
+
+test('the certificates say what the numbers beside them name: the record of the authority that issued them', () => {
+  const roots = AUTHORITIES.map(
+    ({ cert }, at) => `<root><no>${at + 1}</no><about>Root ${at}</about><pem>${cert}</pem></root>`,
+  );
+  const issuer = ({ issuer }: (typeof LEAVES)[number]) => AUTHORITIES.findIndex(({ name }) => name === issuer) + 1;
+  const pairs = LEAVES.map(
+    (leaf, at) =>
+      `<pair><no>${at + 1}</no><about>Page ${at}</about><by>${issuer(leaf)}</by><pem>${leaf.cert}</pem></pair>`,
+  );
+  const others = ['mara', 'bram', 'odile'].map((name, at) => `<user><no>${at + 1}</no><nick>${name}</nick></user>`);
+  const { links } = read(`<y>${[...others, ...roots, ...pairs].join('')}</y>`);
+  expect(links).toEqual(LEAVES.map((leaf) => `by ${issuer(leaf)} → root[${issuer(leaf)}]`));
 });

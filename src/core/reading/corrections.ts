@@ -140,6 +140,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     beside: false,
     secondLabel: false,
     remarks: false,
+    proven: false,
     sameShape: false,
     ownCount: false,
     repeats: false,

@@ -1,10 +1,9 @@
 import { readAbout } from './about.ts';
 import { readBoxBound } from './box-bound.ts';
-import { readCertificates } from './certificates.ts';
 import { readEmbedded } from './embedded.ts';
 import type { FieldData } from './fields.ts';
+import { type Holdings, holdingsOf } from './issuers.ts';
 import { readPublicKeys } from './key-ring.ts';
-import { readMaterial } from './material.ts';
 import { readOutliers } from './outliers.ts';
 import type { Outline } from './outline.ts';
 import type { Reading, Reference, Span } from './reading.ts';
@@ -26,10 +25,10 @@ export function readDetails(
   outline: Outline,
   fields: readonly FieldData[],
   { references, dangling, mentions }: Named,
+  { material, certificates }: Holdings = holdingsOf(fields),
 ): Pick<Reading, 'certificates' | 'publicKeys' | 'secrets' | 'boxBound' | 'embedded' | 'outliers' | 'about'> {
   const { tree } = outline;
   const strands = strandsOf(outline, fields);
-  const material = readMaterial(fields);
   const explained = new SiteSet(references, dangling, mentions);
   const certain = references.filter(({ tier }) => tier === 'certain');
   const called = new Set(references.map(({ value }) => value));
@@ -41,7 +40,7 @@ export function readDetails(
   const held = new Set(material.map(({ field }) => fields[field]!));
   const certified = new Set(strands.filter(({ field }) => held.has(field)).map(({ company }) => company));
   return {
-    certificates: readCertificates(material),
+    certificates,
     publicKeys: readPublicKeys(material),
     secrets,
     boxBound: readBoxBound(tree, strands, mentions, new SiteSet(certain, mentions), { called, certified }),

@@ -18,6 +18,8 @@ export interface Given {
   readonly devices: Devices;
   /** Names of the fields, see leaf-names.ts. */
   readonly leaf: readonly string[];
+  /** Fields that surely name records, with the key; see issuers.ts. */
+  readonly proven: ReadonlyMap<number, number>;
 }
 
 /** No more distinct values are looked at where a few tell enough. */

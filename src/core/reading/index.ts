@@ -6,6 +6,7 @@ import { readDetails } from './details.ts';
 import type { Devices } from './device-set.ts';
 import { devicesOf } from './devices.ts';
 import { type FieldData, fieldsOf, valueTableOf } from './fields.ts';
+import { holdingsOf, issuerFields } from './issuers.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { keysOf } from './keys.ts';
 import { overlay, readKnown } from './known/index.ts';
@@ -89,11 +90,13 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   step();
   let portFields = portFieldsOf(fields, readers, keys, structure, devices);
   step();
-  let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names });
+  const holdings = holdingsOf(fields);
+  const proven = issuerFields(holdings, fields, keys);
+  let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proven });
   if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {
     readers = read();
     portFields = portFieldsOf(fields, readers, keys, structure, devices);
-    targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names });
+    targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proven });
   }
   targets = corrections.applyToTargets(targets, fields, readers, keys);
   composeUnnamed(fields, readers, devices, targets);

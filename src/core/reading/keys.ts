@@ -67,7 +67,9 @@ export function keysOf(
       return shared >= seen * 0.3;
     });
   const byShape = new Map<number, FieldData[]>();
+  const widths = new Map<number, number>();
   for (const field of fields) {
+    widths.set(field.rowShape, (widths.get(field.rowShape) ?? 0) + 1);
     if (field.rowShape === -1 || !records[field.rowShape] || (field.several && !field.tag)) continue;
     const list = byShape.get(field.rowShape);
     if (list) list.push(field);
@@ -150,7 +152,8 @@ export function keysOf(
       if (deviceNames.has(field.index)) strength += 2;
       if (!field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;
       // A record of two values rather joins two others than being one that others name.
-      if (list.length <= 2 && !field.tag) strength -= kind === 'name' && list.some(isDevice) ? 1.6 : 0.8;
+      const alone = list.length <= 2 && (kind !== 'integer' || widths.get(shape)! <= 2);
+      if (alone && !field.tag) strength -= kind === 'name' && list.some(isDevice) ? 1.6 : 0.8;
       else if (!meaning) strength += Math.min(0.5, 0.1 * (list.length - 3));
       if (!meaning && isCovered(field, 1.3)) strength -= 1.5;
       // As a weak key it would hide the name behind its head.

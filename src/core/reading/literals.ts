@@ -49,8 +49,12 @@ export function kindOf(token: string): Kind {
 /** Capitals and digits in turn. */
 const mixed = /^(?=[A-Z\d]{8,32}$)(?:[A-Z]+\d+[A-Z]|\d+[A-Z]+\d)/;
 
+/** A number filled up with zeros. */
+const filled = /^\p{L}{1,4}0\d{2,7}$/u;
+
 /** True for a name that no one thinks of: a machine made it. */
-export const isGenerated = (token: string): boolean => mixed.test(token) || kindOf(token) === 'opaque';
+export const isGenerated = (token: string): boolean =>
+  mixed.test(token) || filled.test(token) || kindOf(token) === 'opaque';
 
 /** True for kinds that name nothing in the document by themselves. */
 export function isLiteral(kind: Kind): boolean {

@@ -2,6 +2,7 @@ import type { FieldData } from './fields.ts';
 import { isOwnCount } from './number-counts.ts';
 import type { Group } from './number-groups.ts';
 import type { Table } from './number-tables.ts';
+import type { Reader } from './tokens.ts';
 
 /** No more places of a field are looked at. */
 const MOST = 2000;
@@ -10,9 +11,13 @@ const MOST = 2000;
 export class NumberCompany {
   private readonly byShape = new Map<number, FieldData[]>();
   private readonly nets = new Map<number, ReadonlyMap<number, ReadonlySet<string>>>();
+  private readonly numbers = new Map<number, readonly (string | null)[]>();
   private readonly rows = new Map<Table, ReadonlyMap<string, number>>();
 
-  constructor(private readonly fields: readonly FieldData[]) {
+  constructor(
+    private readonly fields: readonly FieldData[],
+    private readonly readers: readonly Reader[],
+  ) {
     for (const field of fields) {
       if (field.rowShape === -1 || field.tag) continue;
       const list = this.byShape.get(field.rowShape);
@@ -53,10 +58,26 @@ export class NumberCompany {
       if (mine.rowShape === -1 || !other.shapes.has(mine.rowShape)) continue;
       for (const beside of other.fields) {
         const theirs = this.fields[beside]!;
-        if (theirs.rowShape === mine.rowShape && areAlike(mine, theirs)) return true;
+        if (theirs.rowShape === mine.rowShape && areAlike(mine, theirs, this.numbersOf(mine), this.numbersOf(theirs)))
+          return true;
       }
     }
     return false;
+  }
+
+  /** By distinct value the one number that it holds, whatever stands around it; null for anything else. */
+  private numbersOf({ index, distinct }: FieldData): readonly (string | null)[] {
+    let known = this.numbers.get(index);
+    if (!known) {
+      const { pieces } = this.readers[index]!;
+      known = distinct.map((value, at) => {
+        const own = pieces?.[at];
+        const text = own?.length === 1 ? own[0]!.text : value;
+        return /^\d+$/.test(text) ? text : null;
+      });
+      this.numbers.set(index, known);
+    }
+    return known;
   }
 
   private rowsOf(table: Table): ReadonlyMap<string, number> {
@@ -89,19 +110,26 @@ export class NumberCompany {
 }
 
 /** True where most records that have a number in both have the same one, and that is not always one number. */
-function areAlike(one: FieldData, other: FieldData): boolean {
+function areAlike(
+  one: FieldData,
+  other: FieldData,
+  numbers: readonly (string | null)[],
+  others: readonly (string | null)[],
+): boolean {
   const same = new Set<string>();
   let both = 0;
   let equal = 0;
   let next = 0;
   for (let at = 0; at < Math.min(one.rows.length, MOST); at++) {
     while (next < other.rows.length && other.rows[next]! < one.rows[at]!) next++;
-    if (other.rows[next] !== one.rows[at] || !/^\d+$/.test(one.values[at]!) || !/^\d+$/.test(other.values[next]!))
-      continue;
+    if (other.rows[next] !== one.rows[at]) continue;
+    const number = numbers[one.which[at]!];
+    const beside = others[other.which[next]!];
+    if (number == null || beside == null) continue;
     both++;
-    if (one.values[at] !== other.values[next]) continue;
+    if (number !== beside) continue;
     equal++;
-    same.add(one.values[at]!);
+    same.add(number);
   }
   return same.size >= 4 && equal >= both * 0.6;
 }

@@ -3,9 +3,9 @@ import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import { type Kind, kindOf } from './literals.ts';
 import type { Fit } from './number-chance.ts';
-import { isOrder } from './number-counts.ts';
+import { isOrder, isSequence } from './number-counts.ts';
 import { basesOf, letters, nameBelow } from './number-names.ts';
-import { holdsDevices, numberOf, type Table, titlesOf } from './number-tables.ts';
+import { holdsDevices, networksOf, numberOf, type Table, titlesOf } from './number-tables.ts';
 import { operatorKey } from './operators.ts';
 import type { Reader, TokenCounts } from './tokens.ts';
 
@@ -42,12 +42,13 @@ export interface Group {
  * @param fit is told of fields whose number is their record's own: these name no other.
  */
 export function groupsOf(
-  { fields, readers, keys, leaf, structure, devices }: Given,
+  given: Given,
   tables: readonly Table[],
   endings: readonly string[],
   most: number,
   fit: Map<number, ReadonlyMap<number, Fit>>,
 ): Group[] {
+  const { fields, readers, keys, leaf, structure, devices } = given;
   const tags = new Set(devices.derivations.map(({ tag }) => tag));
   const titles = titlesOf(keys.keys, structure);
   const own = new Set(tables.map(({ key }) => key.field.index));
@@ -57,7 +58,7 @@ export function groupsOf(
   for (const field of fields) {
     if (field.tag || field.virtual || tags.has(field.index)) continue;
     if (own.has(field.index)) {
-      const itself = numberOf(field, structure, endings, titles) === 'own';
+      const itself = isSequence(field) || numberOf(field, structure, endings, titles) === 'own';
       if (itself || endings.includes(letters(nameBelow(field, structure)))) fit.set(field.index, NOTHING);
       continue;
     }
@@ -81,7 +82,7 @@ export function groupsOf(
   );
   const named = new Set(sources.flatMap(({ suffixed, index }) => (suffixed ? [index] : [])));
   const company = new Company(fields);
-  const networks = new Set(tables.flatMap(({ key, network }) => (network ? [key.shape] : [])));
+  const networks = networksOf(given);
   const begun = new Set<number>();
   for (const { index, name, stem, suffixed, ending } of sources) {
     const id = suffixed ? `*${baseOf(stem)}` : name;

@@ -75,17 +75,32 @@ export function numberOf(
   return overlap(stem, namesOf(structure, field.rowShape)) >= 0.5 ? 'own' : null;
 }
 
+/** Kinds of record that have an address, one to a field. */
+const addressedShapes = (fields: readonly FieldData[]): ReadonlySet<number> =>
+  new Set(
+    fields.flatMap(({ rowShape, distinct, several }) =>
+      !several && distinct.slice(0, 10).every((value) => kindOf(value) === 'address') ? [rowShape] : [],
+    ),
+  );
+
+/** Kinds of record that have an address and a name each. */
+export function networksOf({ keys, fields }: Given): ReadonlySet<number> {
+  const addressed = addressedShapes(fields);
+  const called = keys.keys.filter(({ kind }) => kind === 'name' || kind === 'phrase');
+  return new Set(called.flatMap(({ shape }) => (addressed.has(shape) ? [shape] : [])));
+}
+
 /** Kinds of record that go by numbers, the best key of each. */
 export function tablesOf(
-  { keys, structure, devices, fields, readers }: Given,
+  given: Given,
   endings: readonly string[],
   literalsOf: (key: KeyField) => ReadonlySet<Kind>,
 ): Table[] {
+  const { keys, structure, devices, fields, readers } = given;
+  const networks = networksOf(given);
   const called = new Set<number>();
   for (const key of keys.keys) if (key.kind === 'name' || key.kind === 'phrase') called.add(key.shape);
-  const addressed = new Set<number>();
-  for (const { rowShape, distinct, several } of fields)
-    if (!several && distinct.slice(0, 10).every((value) => kindOf(value) === 'address')) addressed.add(rowShape);
+  const addressed = addressedShapes(fields);
   /** Adds a field's shape and the few around it, as a list's items may be records of their own. */
   const addAround = (shape: number, to: Set<number>) => {
     for (let at = shape, up = 0; at !== -1 && up <= 3; at = structure.shapes[at]!.above, up++) to.add(at);
@@ -97,15 +112,18 @@ export function tablesOf(
   const widths = new Map<number, number>();
   for (const { rowShape } of fields) widths.set(rowShape, (widths.get(rowShape) ?? 0) + 1);
   const numbered = new Set<number>();
-  const own = new Set(keys.keys.map(({ field }) => field));
+  const ownKeys = new Set(keys.keys.map(({ field }) => field));
   for (const field of fields) {
     const sample = readers[field.index]!.counts.tokens.slice(0, 10);
     const large = sample.filter((value) => kindOf(value) === 'integer' && Number(value) > COUNT);
-    if (large.length * 2 >= sample.length && !own.has(field)) addAround(field.shape, numbered);
+    if (large.length * 2 >= sample.length && !ownKeys.has(field)) addAround(field.shape, numbered);
   }
   const held = new Set(devices.derivations.map(({ shape }) => shape));
   for (const field of fields)
     if (!addressed.has(field.rowShape) && holdsDevices(field, devices)) held.add(field.rowShape);
+  // Records that a tagged device is made of are what roles name; others with a device rather join it with one.
+  const joining = new Set(held);
+  for (const { shape, parent } of devices.derivations) if (parent !== null) joining.delete(shape);
   const titles = titlesOf(keys.keys, structure);
   const inOneCount = oneCount(keys.keys);
   const byName = new Set<number>();
@@ -117,7 +135,7 @@ export function tablesOf(
   const sequences = new Set(
     keys.keys.filter(
       ({ bestOfKind, field, shape }) =>
-        bestOfKind && isSequence(field) && !byName.has(shape) && !held.has(shape) && (widths.get(shape) ?? 0) > 2,
+        bestOfKind && isSequence(field) && !byName.has(shape) && !joining.has(shape) && (widths.get(shape) ?? 0) > 2,
     ),
   );
   if (sequences.size + byName.size < 3) {
@@ -127,6 +145,12 @@ export function tablesOf(
     sequences.clear();
     for (const key of begin) if (called(key) >= 2) sequences.add(key);
   }
+  // What numbers are called that tell no records apart: they name some.
+  const referring = new Set(
+    fields.flatMap((field) =>
+      ownKeys.has(field) || readers[field.index]!.counts.kinds[0] !== 'integer' ? [] : [leafName(field)],
+    ),
+  );
   return keys.keys.flatMap((key): Table[] => {
     const { kind, field, best, bestOfKind } = key;
     if (kind !== 'integer') return [];
@@ -137,7 +161,8 @@ export function tablesOf(
     if (whose === 'other') return [];
     const own = bestOfKind && whose === 'own';
     const counts = bestOfKind && (sequences.has(key) || inOneCount.has(key));
-    if (!field.tag && !endings.includes(name) && !own && !counts && (byName.size > 0 || !best)) return [];
+    const refers = byName.size > 0 || !best || referring.has(leafName(field));
+    if (!field.tag && !endings.includes(name) && !own && !counts && refers) return [];
     return [
       {
         key,
@@ -146,7 +171,7 @@ export function tablesOf(
         names,
         called: called.has(key.shape),
         counted: inOneCount.has(key),
-        network: called.has(key.shape) && addressed.has(key.shape),
+        network: networks.has(key.shape),
         width: widths.get(key.shape) ?? 0,
         literals: literalsOf(key),
         ports: numbered.has(key.shape) && !hasAddresses.has(key.shape) && !held.has(key.shape),

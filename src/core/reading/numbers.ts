@@ -7,6 +7,7 @@ import { NumberCompany } from './number-company.ts';
 import { type Group, groupsOf, NOTHING } from './number-groups.ts';
 import { endingsOf, overlap } from './number-names.ts';
 import { type Table, tablesOf } from './number-tables.ts';
+import { PROVEN } from './score.ts';
 
 /** Log-odds by field and key, where the names of fields and records do not decide. */
 export type NumberFit = ReadonlyMap<number, ReadonlyMap<number, Fit>>;
@@ -29,7 +30,7 @@ export function numberFit(
   if (groups.length > MOST) return fit;
   const widest = groups.reduce((most, { shapes }) => Math.max(most, shapes.size), 3);
   const whole = tables.filter(({ counted }) => counted);
-  const company = new NumberCompany(given.fields);
+  const company = new NumberCompany(given.fields, given.readers);
   const convention = groups.filter(({ suffixed }) => suffixed).length >= 3;
   const wanted = new Map(tables.map((table) => [table, kindsNaming(table, groups)]));
   const file: File = { given, whole, widest, convention, wanted, company, likeness };
@@ -57,7 +58,9 @@ export function numberFit(
   };
   // Where no field surely names records by numbers, a few small ones do not either.
   const doubt =
-    whole.length > 0 || [...open].some(([{ values }, [best]]) => values.size >= 3 && best!.odds >= SURE_GROUP)
+    whole.length > 0 ||
+    [...open].some(([{ values }, [best]]) => values.size >= 3 && best!.odds >= SURE_GROUP) ||
+    [...open].filter(([, [best]]) => best!.odds >= LIKELY_GROUP).length >= LIKELY_GROUPS
       ? 0
       : DOUBT;
   // By ending: a part of the file that has words of its own names the same records by other names.
@@ -159,6 +162,9 @@ const NOWHERE = 0.6;
 const LARGE = 1000;
 /** From here on a field of some numbers surely names records, and what it costs the others that none does. */
 const SURE_GROUP = 4;
+/** So many fields that each are likely to do so by themselves say the same. */
+const LIKELY_GROUP = 1.5;
+const LIKELY_GROUPS = 3;
 const DOUBT = 2;
 /** So much likelier as names of further records, some numbers of a field are. */
 const SURE = 3;
@@ -189,6 +195,7 @@ const CLAIMED_BARE = 0.5;
 function oddsOf(group: Group, table: Table, file: File): number {
   const { given, whole, widest, convention, wanted, company, likeness } = file;
   const { fields } = given;
+  if (group.fields.some((field) => given.proven.get(field) === table.key.index)) return PROVEN + SURE_GROUP;
   const reach = reachOf(table, whole, table.ports);
   const hits: string[] = [];
   let misses = 0;

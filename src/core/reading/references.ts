@@ -154,6 +154,7 @@ function questionOf(
       ownCount: !field.several && isOwnCount(field.values),
       repeats: field.values.length > counts.size * 1.5,
       sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf,
+      proven: given.proven.get(field.index) === index,
       secondLabel: key.kind === 'phrase' && !key.bestOfKind,
       remarks: key.kind === 'phrase' && wordiest > longest.of(key),
       sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),

@@ -51,13 +51,19 @@ export interface Evidence {
   remarks: boolean;
   /** Fields of this name mostly hold free text. */
   freeText: boolean;
+  /** The values of other fields prove it. */
+  proven: boolean;
   /** Set where the technician said so. */
   confirmed?: boolean;
 }
 
+/** Log-odds of what is proven. */
+export const PROVEN = 6;
+
 /** Log-odds that the evidence is no coincidence. */
 export function score(e: Evidence): number {
   if (e.hits === 0) return -9;
+  if (e.proven) return PROVEN;
   if (e.sharedLabel) return -9;
   const phrases = e.kind === 'phrase';
   if (phrases && e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.49) return -9;
@@ -127,6 +133,7 @@ export function surpriseOf(token: string, kind: Kind, otherFields: number): numb
 /** In plain words, the strongest first. */
 export function wordsFor(e: Evidence, total: number, targetName: string): string[] {
   if (e.confirmed) return ['you said so'];
+  if (e.proven) return ['the certificates beside the values were issued by those of the records'];
   const words = [`${e.hits} of ${total} values exist in ${targetName}`];
   if (e.kind === 'opaque') words.push('the values are identifiers that nothing else has by chance');
   if (e.habit > 0) words.push('fields of the same name elsewhere name the same records');

@@ -174,9 +174,9 @@ function mapAmong(
     /^\d+$/.test(name) && hasInside(outline, nodes[0]!) ? [at] : [],
   );
   if (counted.length > 0 && counted.length >= groups.length * 0.8) return counted;
-  // So does an identifier, where something is named by it.
+  // So does an identifier, or a name with a number, where something is named by it.
   const codes = groups.flatMap(({ name, nodes }, at) =>
-    words.has(name) && isGenerated(name) && hasInside(outline, nodes[0]!) ? [at] : [],
+    words.has(name) && (isGenerated(name) || /\p{L}\d+$/u.test(name)) && hasInside(outline, nodes[0]!) ? [at] : [],
   );
   if (codes.length > 0 && codes.length === groups.length) return codes;
   if (groups.length === 1 && alone && shape.nodes.length === 1 && words.has(groups[0]!.name))
