@@ -178,3 +178,10 @@ test('several hardware addresses on one port are of those behind it', () => {
     '/box[1]/ports[1]/port[2]/@mac hardware-address 00:00:5e:00:53:01',
   ]);
 });
+
+test('numbered names of other records do not make a record a port', () => {
+  const hosts = [1, 2].map((at) => `<host name="till-${at}" ip="10.20.1.${at}"/>`);
+  const fixed = [1, 2].map((at) => `<fixed><mac>00:00:5e:00:53:1${at}</mac><to>till-${at}</to></fixed>`);
+  const known = { refs: [1, 2].map((no) => ({ at: `/box[1]/all[1]/fixed[${no}]/to[1]`, value: `till-${no}` })) };
+  expect(boundIn(`<box><hosts>${hosts.join('')}</hosts><all>${fixed.join('')}</all></box>`, known)).toEqual([]);
+});

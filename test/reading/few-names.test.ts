@@ -87,3 +87,17 @@ test('a field beside one that names records names them too, though half of its f
   expect(references.get('/box[1]/rules[1]/rule[1]/@source')).toBe('/box[1]/objects[1]/object[4]');
   expect(dangling).toEqual(['Tide gauge']);
 });
+
+test('a path goes through records by their names, and means its last step', () => {
+  const nets = ['quay', 'desk', 'berths'].map((name, at) => `<net name="${name}"><ip>10.20.${at}.1/24</ip></net>`);
+  const rule = (name: string) => `<rule><in>/marina/harbourgate/nets/${name}</in></rule>`;
+  const rules = ['quay', 'desk', 'berths', 'slip', 'desk'].map(rule);
+  const { references, dangling } = namedIn(
+    `<tree><site name="marina"><box name="harbourgate"><nets>${nets.join('')}</nets><rules>${rules.join('')}</rules></box></site></tree>`,
+  );
+  const box = '/tree[1]/site[1]/box[1]';
+  expect([1, 2, 3, 5].map((at) => references.get(`${box}/rules[1]/rule[${at}]/in[1]`))).toEqual(
+    [1, 2, 3, 2].map((at) => `${box}/nets[1]/net[${at}]`),
+  );
+  expect(dangling).toEqual(['slip']);
+});

@@ -227,3 +227,10 @@ test('a word for a key says secret beside somebody at the other end', () => {
   const xml = `<box><bgp>${peers.join('')}</bgp><tuning><entry Key="hw.vtnet.csum_disable" Value="1"/><entry Key="comconsole" Value="Yes, since 2024"/></tuning><image md5="Quay-Image-2024-b"/></box>`;
   expect(Object.keys(secretsOf(xml))).toEqual(['/box[1]/bgp[1]/neighbour[1]/@md5', '/box[1]/bgp[1]/neighbour[2]/@md5']);
 });
+
+// RFC 1997: a community of routes is two numbers.
+test('a community of routes is no secret', () => {
+  expect(secretsOf('<box><map><set community="64496:100"/></map><snmp community="gulls-and-terns"/></box>')).toEqual({
+    '/box[1]/snmp[1]/@community': 'shared-secret',
+  });
+});

@@ -74,3 +74,28 @@ test('two numbers joined are no device', () => {
   const { reading } = open(`<box>${names.map(tenant).join('')}<rules>${rules.join('')}</rules></box>`);
   expect(reading.ports.map(({ name }) => name).sort()).toEqual(['igb0', 'igb1']);
 });
+
+test('zones list devices whose addresses stand in records of their own, and ranges of addresses name zones', () => {
+  const addresses = ['igb0', 'igb1', 'igb2', 'igb3'].map(
+    (name, at) => `<at><on>${name}</on><ip>10.20.${at}.1/24</ip></at>`,
+  );
+  const zone = (name: string, at: number) => `<zone><name>${name}</name><holds>${held[at]!.join('\n')}</holds></zone>`;
+  const ranges = [1, 2].map(
+    (at) => `<range><zone>${zones[at]}</zone><from>10.20.${at}.9</from><to>10.20.${at}.99</to></range>`,
+  );
+  const bare = devices.replace(/<ip>[^<]*<\/ip>/g, '<speed>1000</speed>');
+  const text = `<box><devices>${bare}</devices><zones>${zones.map(zone).join('')}</zones><addresses>${addresses.join('')}</addresses><filters>${filters(zones)}</filters><ranges>${ranges.join('')}</ranges></box>`;
+  expect(boundIn(text)).toEqual(allBound);
+});
+
+// Common practice, no source: chassis, slot and socket.
+test('three numbers with dashes are a socket, tagged or not', () => {
+  const lines = [1, 2, 3].map((no) => `<line ref="0-1-${no}"><mtu>1500</mtu></line>`);
+  const tagged = [30, 40].map((tag) => `<tagged ref="0-1-3.${tag}"><line>0-1-3</line><vid>${tag}</vid></tagged>`);
+  const nets = ['0-1-1', '0-1-3.30', '0-1-3.40'].map(
+    (seat, at) => `<net name="${zones[at]}"><seat>${seat}</seat><ip>10.20.${at}.1/24</ip></net>`,
+  );
+  const text = `<box><lines>${lines.join('')}</lines><all>${tagged.join('')}</all><nets>${nets.join('')}</nets><filters>${filters(zones)}</filters></box>`;
+  expect(boundIn(text)).toEqual(['sea 0-1-1', 'desk 0-1-3.30', 'berths 0-1-3.40']);
+  expect(open(text).reading.references.map(({ value }) => value)).toContain('0-1-3');
+});

@@ -44,7 +44,7 @@ export function readBoxBound(
   };
   readTunables(tree, strands, holders, add);
   readMachineSettings(tree, strands, holders, explained, open.called, add);
-  readHardwareAddresses(tree, strands, holders, mentions, add);
+  readHardwareAddresses(tree, strands, holders, explained, mentions, add);
   readNumbers(strands, holders, explained, open, add);
   return outermost(tree, [...found.values()]);
 }

@@ -1,5 +1,5 @@
 import type { FieldData } from './fields.ts';
-import { kindOf } from './literals.ts';
+import { isSlot, kindOf } from './literals.ts';
 
 const ROWS = 300;
 
@@ -12,7 +12,8 @@ export function byRow(field: FieldData): Map<number, string> {
 export const isTag = (value: string) => value.length <= 4 && /^[1-9]\d{0,3}$/.test(value) && Number(value) <= 4094;
 export const mayBeDevice = (value: string) =>
   value.length <= 40 && /\d$/.test(value) && /\D/.test(value) && !/[,;|]|\d\s/.test(value) && !isPlainLiteral(value);
-export const mayBeParent = (value: string) => value.length <= 40 && /\p{L}|\//u.test(value) && !isPlainLiteral(value);
+export const mayBeParent = (value: string) =>
+  value.length <= 40 && (/\p{L}|\//u.test(value) || isSlot(value)) && !isPlainLiteral(value);
 
 export function isPlainLiteral(value: string): boolean {
   const kind = kindOf(value);

@@ -23,6 +23,7 @@ export function readHardwareAddresses(
   tree: Tree,
   strands: readonly Strand[],
   holders: Holders,
+  explained: SiteSet,
   mentions: readonly Pick<Span, 'site'>[],
   add: Add,
 ): void {
@@ -41,7 +42,7 @@ export function readHardwareAddresses(
     const client = wordsOf(company.slice(company.lastIndexOf('/') + 1)).some((word) => clientWords.has(word));
     const sparse = places.length * 3 <= most.get(company)! && (scattered || isSparse(tree, field, places));
     const alone = places.length === 1 && most.get(company)! <= 1 && !addressed.near(company);
-    const numbered = !client && !sparse && isNumbered(strand, kin);
+    const numbered = !client && !sparse && isNumbered(strand, kin, explained);
     const theirs = sharePorts(strand, kin, ports);
     const rows = !client && (sparse || alone || numbered) ? rowsOf(strand, kin) : null;
     for (const place of places) {
@@ -64,12 +65,14 @@ export function readHardwareAddresses(
  * Whether the records are called by one word and a number each, as a box's own ports are. Clients may be too, but beside
  * an IP address.
  */
-function isNumbered(strand: Strand, kin: readonly Strand[]): boolean {
+function isNumbered(strand: Strand, kin: readonly Strand[], explained: SiteSet): boolean {
   if (strand.places.length < 2) return false;
   return kin.some(({ company, field, places }) => {
     if (company !== strand.company || places.length !== strand.places.length) return false;
     const names = places.map((place) => field.values[place]!);
     if (names.every((name) => parseDeviceName(name) !== null)) return true;
+    // What names another record is no name of its own.
+    if (explained.hasValue(field, places[0]!)) return false;
     const stems = new Set(names.map((name) => name.replace(/\d+/g, '#')));
     return (
       new Set(names).size === names.length && stems.size === 1 && /^\p{L}[\p{L} ./_-]{0,14}#/u.test([...stems][0]!)

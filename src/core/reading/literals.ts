@@ -19,8 +19,10 @@ export type Kind =
   /** Long, or many lines. */
   | 'text';
 
-/** Slot and socket, as boxes number them: `0/1`, `1/0/3`, with a tag behind: `1/0/3.30`. */
-const slot = /^\d{1,3}(?:\/\d{1,3}){1,3}(?:[^\d\s/][^\d/]*\d+)?$/;
+/** Slot and socket, as boxes number them: `0/1`, `1/0/3`, `0-1-3`, with a tag behind: `1/0/3.30`. Two numbers and a dash are a range. */
+const slots = '\\d{1,3}(?:(?:/\\d{1,3}){1,3}|(?:-\\d{1,3}){2,3})';
+const slot = new RegExp(`^${slots}(?:[^\\d\\s/-][^\\d/]*\\d+)?$`);
+const bareSlot = new RegExp(`^${slots}$`);
 const integer = /^-?\d{1,18}$/;
 const number = /^[+-]?\d[\d.,:\-/TZ+ ]*$/;
 const hex = /^(?:0x)?(?=[0-9a-f]*\d)[0-9a-f]{8,64}$/i;
@@ -45,6 +47,9 @@ export function kindOf(token: string): Kind {
   if (/\s/.test(token)) return /\n/.test(token) || length > 60 ? 'text' : 'phrase';
   return length > 64 ? 'text' : 'name';
 }
+
+/** True for the number of a socket, without a tag behind. */
+export const isSlot = (token: string): boolean => token.length <= 15 && bareSlot.test(token);
 
 /** Capitals and digits in turn. */
 const mixed = /^(?=[A-Z\d]{8,32}$)(?:[A-Z]+\d+[A-Z]|\d+[A-Z]+\d)/;

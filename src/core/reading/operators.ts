@@ -66,14 +66,21 @@ export const isJoined = ({ before, after }: Operator): boolean => /^(?:\p{L}+[-.
 
 /**
  * True for a path of the document before a name, with what closes it: `/network/segments/` of `/network/segments/office`,
- * `/net[name='` and `']`.
+ * `/net[name='` and `']`; records around may be called by their names: `/quay/gate/segments/`.
  * @param tags what elements are called.
  */
-function isPath({ before, after }: Operator, tags: ReadonlySet<string>): boolean {
+function isPath({ before, after }: Operator, tags: ReadonlySet<string>, isName: (step: string) => boolean): boolean {
   if (!/[/.:'"]$/.test(before) || !/^['"\])]*$/.test(after)) return false;
   const steps = before.match(/[\p{L}_][\p{L}\p{M}\p{N}_-]*/gu) ?? [];
-  return steps.length > 1 && steps.every((step) => tags.has(step));
+  return (
+    steps.length > 1 &&
+    (steps.every((step) => tags.has(step)) ||
+      (before.startsWith('/') && tags.has(steps.at(-1)!) && steps.every((step) => tags.has(step) || isName(step))))
+  );
 }
+
+/** Records that hold whole parts of a document are few. */
+const FEW = 100;
 
 /** What may stand before a name or between two. */
 const between = new Marks(/[\s,;|:!@()#&$%^~*+=<>]/);
@@ -112,6 +119,11 @@ export function learnOperators(
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
   const whole = wholeElsewhere(fields, called, keys);
   const tags = new Set(fields.flatMap(({ steps }) => steps.map((step) => localName(step.replace(/[[{].*$/, '')))));
+  let holders: Set<string> | null = null;
+  const isName = (step: string): boolean => {
+    holders ??= new Set(fields.flatMap(({ distinct }) => (distinct.length <= FEW ? distinct : [])));
+    return holders.has(step);
+  };
   const seen = new Map<string, Seen>();
   const onAddresses = new Map<string, { field: number; operator: Operator }>();
   const names: number[] = [];
@@ -157,7 +169,7 @@ export function learnOperators(
         continue;
       }
       const operator = { before: token.slice(0, cut.from), after: token.slice(cut.from + cut.text.length) };
-      if (!mayBeOperator(operator) && !isPath(operator, tags)) continue;
+      if (!mayBeOperator(operator) && !isPath(operator, tags, isName)) continue;
       const id = operatorKey(operator);
       let entry = seen.get(id);
       if (!entry) {

@@ -23,6 +23,12 @@ export function piecesOf(value: string, separator: RegExp | null): { text: strin
 /** The longest key inside a token that stands between marks; null for none. */
 export function inner(token: string, keys: KeyTable, field: FieldData): { text: string; from: number } | null {
   if (token.length > 80) return null;
+  // Of a path the last step is meant, whatever the records around are called.
+  const path = /^\/(?:[^/]+\/)+([\p{L}\p{M}\p{N}_.-]+)$/u.exec(token);
+  if (path) {
+    const text = path[1]!;
+    return keys.has(text, field) ? { text, from: token.length - text.length } : null;
+  }
   const bounds: number[] = [0];
   let before = false;
   for (let at = 0; at < token.length; at++) {

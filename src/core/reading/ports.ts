@@ -1,7 +1,7 @@
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
-import { isLiteral, kindOf } from './literals.ts';
+import { isLiteral, isSlot, kindOf } from './literals.ts';
 import { osAggregate, osFamily } from './os-names.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
@@ -24,7 +24,7 @@ export function portFieldsOf(
     const list: string[] = [];
     for (const token of readers[field.index]!.counts.tokens) {
       if (token.length > 48) continue;
-      if (!isLiteral(kindOf(token)) || devices.has(token) || /^\d+(?:\/\d+)+$/.test(token)) list.push(token);
+      if (!isLiteral(kindOf(token)) || devices.has(token) || isSlot(token)) list.push(token);
       if (list.length >= 3000) break;
     }
     if (list.length && list.length >= readers[field.index]!.counts.size * 0.5) names.set(field.index, list);
@@ -144,7 +144,7 @@ function learn(token: string, devices: Devices, keys: KeyTable, structure: Struc
     return;
   }
   // A slot and a socket are no device that is made of others.
-  if (/^\d+(?:\/\d+)+$/.test(token)) {
+  if (isSlot(token)) {
     devices.addBase(token);
     return;
   }

@@ -68,6 +68,24 @@ export function rolesOf(
   for (const field of fields)
     if (targets[field.index]!.some(({ odds }) => odds >= 0) && isAddressed(byShape.get(field.rowShape)!))
       for (const { key, odds } of targets[field.index]!) if (odds >= 0) seats.add(key.shape);
+  const isAddressedAt = (at: number) => isAddressed(byShape.get(at) ?? []);
+  const isDeviceName = (value: string) => devices.has(value) || osAggregate(value);
+  const callOf = (shape: number) => callField(byShape.get(shape) ?? [], keys, portFields, shape);
+  /** Devices that have an address, as the records say that name them one by one. */
+  const addressed = new Set<string>();
+  for (const field of fields)
+    if (portFields.has(field.index) && !isListed(field) && isAddressedAt(field.rowShape))
+      for (const token of readers[field.index]!.counts.tokens) addressed.add(token);
+  const areAddressed = ({ index }: FieldData) =>
+    targets[index]!.some((t) => t.odds >= 0 && isAddressedAt(t.key.shape)) ||
+    readers[index]!.counts.tokens.some((token) => addressed.has(token));
+  /** Whether records that list devices are named by others and called by no device. */
+  const isGroup = (shape: number) => {
+    const called = named.has(shape) ? callOf(shape) : null;
+    return called !== null && !portFields.has(called.index) && !called.values.some(isDeviceName);
+  };
+  // What lists devices that have addresses is made of none: only what has one itself is.
+  const isZone = (shape: number, lists: readonly FieldData[]) => lists.some(areAddressed) && isGroup(shape);
   // Shapes whose records are devices: they derive one, are made of some, or are called by one.
   const deviceShapes = new Map<number, FieldData | null>();
   for (const { shape, name } of devices.derivations) {
@@ -79,7 +97,8 @@ export function rolesOf(
     const many = list.filter((field) => portFields.has(field.index) && isListed(field));
     const made = list.find((field) => field.distinct.every(osAggregate) && isBestKey(field, keys));
     if (made && !isAddressed(list)) deviceShapes.set(shape, made);
-    if (many.length && !single.some((field) => fieldIsKeyless(field, keys)))
+    if (isZone(shape, many)) deviceShapes.delete(shape);
+    else if (many.length && !single.some((field) => fieldIsKeyless(field, keys)))
       deviceShapes.set(shape, deviceShapes.get(shape) ?? nameField(list, keys, devices));
     else if (
       !deviceShapes.has(shape) &&
@@ -105,17 +124,9 @@ export function rolesOf(
     weight: number;
   }
   const candidates: Candidate[] = [];
-  const isAddressedAt = (at: number) => isAddressed(byShape.get(at) ?? []);
-  const isDeviceName = (value: string) => devices.has(value) || osAggregate(value);
-  const callOf = (shape: number) => callField(byShape.get(shape) ?? [], keys, portFields, shape);
-  /** Records that list devices, or hold records of one each, and are named by others but called by no device. */
   const addLists = (shape: number, places: readonly FieldData[], around: boolean) => {
-    const called = places.length > 0 && named.has(shape) ? callOf(shape) : null;
-    if (!called || portFields.has(called.index) || called.values.some(isDeviceName)) return;
-    const described = places.some(({ index }) =>
-      targets[index]!.some((t) => t.odds >= 0 && isAddressedAt(t.key.shape)),
-    );
-    const weight = named.get(shape)! + (described ? ADDRESSED : 0);
+    if (places.length === 0 || !isGroup(shape)) return;
+    const weight = named.get(shape)! + (places.some(areAddressed) ? ADDRESSED : 0);
     candidates.push({ shape, places, via: null, by: null, around, weight });
   };
   const addJoins = (

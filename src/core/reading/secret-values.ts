@@ -68,6 +68,8 @@ export function isOtherKind(value: string): boolean {
   if (typed.has(kind!)) return true;
   // An address that something follows, as where one fixes it to a client.
   if (/^\S+\s/.test(value) && addressed.has(classify(value.split(/\s/, 1)[0]!)[0]!)) return true;
+  // Numbers joined are a mark of routes (RFC 1997: `64496:100`), a time, a range.
+  if (/^\d+(?::\d+)+$/.test(value)) return true;
   // A number of fewer than four digits is a setting; a longer one may be a PIN.
   return /^-?\d+$/.test(value) && value.length < 4;
 }
