@@ -44,6 +44,40 @@ test('elements that lie in each other and are called by an attribute: parts of t
   );
 });
 
+// Common practice, no source: dumps of databases write a table's schema in front of its rows.
+test('tables whose schema stands in front, and whose rows lie in an element of their own', () => {
+  const table = (name: string, columns: readonly string[], rows: readonly (readonly (string | number)[])[]) =>
+    `<table name="${name}"><schema>${columns.map((column) => `<column name="${column}" type="text"/>`).join('')}</schema><data>${rows
+      .map((row) => `<tuple>${row.map((cell) => (cell === '' ? '<null/>' : `<v>${cell}</v>`)).join('')}</tuple>`)
+      .join('')}</data></table>`;
+  const text = `<dump>${[
+    table(
+      'user_account',
+      ['user_id', 'login', 'mail'],
+      people.map((name, at) => [at + 11, name, at === 2 ? '' : `${name}@kestrelquay.example`]),
+    ),
+    table(
+      'crew',
+      ['crew_id', 'title', 'user_id'],
+      crews.map(([name, member], at) => [at + 21, name, people.indexOf(member) + 11]),
+    ),
+    table(
+      'setting',
+      ['name', 'value'],
+      [
+        ['host', 'quay'],
+        ['page', '8443'],
+      ],
+    ),
+  ].join('')}</dump>`;
+  expect(links(text)).toEqual(
+    crews.map(([, member], at) => {
+      const to = people.indexOf(member);
+      return `/dump[1]/table[2]/data[1]/tuple[${at + 1}]/v[3] ${to + 11} /dump[1]/table[1]/data[1]/tuple[${to + 1}]`;
+    }),
+  );
+});
+
 test('tables whose header names the columns by an attribute, and whose cells are called by their type', () => {
   const head = (...names: string[]) => `<head>${names.map((name) => `<column name="${name}"/>`).join('')}</head>`;
   const text = `<dump><table name="user">${head('user_id', 'name', 'mail')}${people

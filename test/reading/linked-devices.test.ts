@@ -105,3 +105,53 @@ test('codes that chance made without a digit are codes: networks go by the names
     names.map((name, at) => `${name} bnxt${at + 1}`),
   );
 });
+
+test('networks that list their ports are roles, and leases in them are none', () => {
+  const nets = [
+    ['sea', 'eth5'],
+    ['office', 'eth0 eth1'],
+    ['quay', 'eth2.5'],
+    ['tills', 'eth2.7 eth3'],
+  ].map(([name, ports], at) => `<net label="${name}"><ports>${ports}</ports><ip>10.20.${at}.1</ip></net>`);
+  const leases = ['Till one', 'Till two', 'Recorder'].map(
+    (label, at) => `<static for="${at < 2 ? 'tills' : 'quay'}" ip="10.20.${at}.9">${label}</static>`,
+  );
+  const rules = ['office', 'quay', 'tills', 'office'].map((from) => `<rule from="${from}" to="sea"/>`);
+  expect(
+    boundIn(
+      `<box><nets>${nets.join('')}</nets><leases>${leases.join('')}</leases><rules>${rules.join('')}</rules></box>`,
+    ),
+  ).toEqual(['sea eth5', 'office eth0', 'office eth1', 'quay eth2.5', 'tills eth2.7', 'tills eth3']);
+});
+
+test('zones of one device each are roles where that device has the address; the far end of a tunnel is none', () => {
+  const ports = ['ge0', 'ge1', 'ge2', 'ge3'].map(
+    (name, at) =>
+      `<port><name>${name}</name><speed>auto</speed><unit><name>0</name><vlan-id>${at + 20}</vlan-id><ip>10.44.${at}.1/24</ip></unit></port>`,
+  );
+  const zones = ['sea', 'office', 'quay', 'crane'].map(
+    (name, at) => `<zone><name>${name}</name><members><name>ge${at}.${at + 20}</name></members></zone>`,
+  );
+  const rules = ['office', 'quay', 'crane', 'quay'].map((from) => `<rule><from>${from}</from><to>sea</to></rule>`);
+  const far = '<far><name>depot</name><address>198.51.100.90</address><over>ge0.20</over></far>';
+  expect(
+    boundIn(
+      `<box><ports>${ports.join('')}</ports><zones>${zones.join('')}</zones><rules>${rules.join('')}</rules>${far}<tunnels><tunnel><name>yard</name><far>depot</far></tunnel></tunnels></box>`,
+    ),
+  ).toEqual(['sea ge0.20', 'office ge1.21', 'quay ge2.22', 'crane ge3.23']);
+});
+
+test('a table that gives ports other names is one of devices, where only networks name its records', () => {
+  const map = ['A', 'B', 'C', 'D'].map((name, at) => `<alias name="${name}" device="enp${at + 1}s0" seen="yes"/>`);
+  const nets = ['office', 'quay', 'crane', 'sea'].map(
+    (name, at) => `<segment id="${name}"><alias>${'ABCD'[at]!}</alias><address>10.23.${at}.1</address></segment>`,
+  );
+  const rules = ['office', 'quay', 'crane', 'quay', 'office'].map(
+    (from) => `<rule><in>${from}</in><out>sea</out></rule>`,
+  );
+  expect(
+    boundIn(
+      `<box><map>${map.join('')}</map><segments>${nets.join('')}</segments><rules>${rules.join('')}</rules></box>`,
+    ),
+  ).toEqual(['office enp1s0', 'quay enp2s0', 'crane enp3s0', 'sea enp4s0']);
+});

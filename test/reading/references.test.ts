@@ -120,3 +120,19 @@ test('leaves that are called by their tags are records that others name', () => 
   expect(reading.references.map(({ value }) => value)).toEqual([...names, 'crew']);
   expect(reading.dangling.map(({ value }) => value)).toEqual(['buoys']);
 });
+
+// Common practice, no source: names behind a word for their kind, in fields that may name records of several.
+test('names behind words for their kinds are no names of their own, though each comes once', () => {
+  const { reading } = open(
+    `<box><hosts><till1 ip="10.17.0.11" seen="yes"/><till2 ip="10.17.0.12" seen="no"/><nvr ip="10.17.2.9" seen="yes"/></hosts>
+<groups><tills of="host:till1 host:till2"/><all of="group:tills host:nvr"/><old of="host:till1 host:till2"/></groups>
+<services><web tcp="80"/><video tcp="554"/><clock udp="123"/></services>
+<rules><rule n="1" src="group:tills" svc="svc:web"/><rule n="2" src="any" svc="svc:web svc:clock"/><rule n="3" src="host:nvr" svc="svc:video"/><rule n="4" src="group:all" svc="svc:clock"/><rule n="5" src="group:old" svc="svc:web"/></rules></box>`,
+  );
+  const named = reading.references.filter(({ tier }) => tier !== 'possible').map(({ value }) => value);
+  const rules = ['tills', 'nvr', 'all', 'old', 'web', 'web', 'clock', 'video', 'clock', 'web'];
+  const groups = ['till1', 'till2', 'nvr', 'till1', 'till2'];
+  expect(named.filter((name) => name !== 'tills').sort()).toEqual(
+    [...rules, ...groups].filter((name) => name !== 'tills').sort(),
+  );
+});

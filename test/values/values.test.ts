@@ -64,8 +64,8 @@ describe('names', () => {
       ['', '-gw', 'gw-', 'a..b', 'a b', 'gw!', `${'a'.repeat(ranges.hostname.labelMax + 1)}.example`, 'a.'.repeat(130)],
       isHostName,
     );
-    all(['kestrelquay.example', 'time-a.example.net'], isDomainName);
-    none(['quay-gw', '10.20.0.1', '4.2', 'igb2.30'], isDomainName);
+    all(['kestrelquay.example', 'time-a.example.net', 'quay.xn--p1ai'], isDomainName);
+    none(['quay-gw', '10.20.0.1', '4.2', 'igb2.30', 'Sextant.reading-81'], isDomainName);
   });
 
   test('URLs (RFC 3986) and a password inside (3.2.1)', () => {

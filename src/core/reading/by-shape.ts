@@ -10,3 +10,7 @@ export function fieldsByShape(fields: readonly FieldData[]): Map<number, FieldDa
   }
   return byShape;
 }
+
+/** True for the field that says of what kind its records are. */
+export const isKind = ({ distinct, steps }: FieldData): boolean =>
+  distinct.length === 1 && steps.some((step) => step.endsWith(`{${distinct[0]!}}`));

@@ -1,3 +1,5 @@
+import { isKind } from './by-shape.ts';
+import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { kindOf, patternOf } from './literals.ts';
@@ -43,7 +45,7 @@ export function callField(
 }
 
 /** True where all values are numbers of one form (`ro0001`), or letters and digits of one build (`7KQ2RZ3TRM`, `K-7Q2R`). */
-export function isCode(field: FieldData): boolean {
+function isCode(field: FieldData): boolean {
   const values = field.distinct;
   const withDigits = values.filter((value) => /\d/.test(value)).length;
   // Of codes that chance makes, a few have no digit.
@@ -52,4 +54,36 @@ export function isCode(field: FieldData): boolean {
   const build = (value: string) => value.replace(/[\p{L}\d]/gu, 'x');
   const first = build(values[0]!);
   return first.length >= 6 && !/\s/.test(first) && values.every((value) => build(value) === first);
+}
+
+/** True for names that end in a number, most of which begin like others of them. */
+function areCounted(names: readonly string[]): boolean {
+  const stems = new Set(names.map((name) => /^(.*\D)\d+\D?$/.exec(name)?.[1]));
+  return !stems.has(undefined) && stems.size < names.length;
+}
+
+/**
+ * Whether records are called by something else, too, than the device in a field.
+ * @param seat what names the record from a seat: a code, its own or one of such, is no name beside what the record is called by.
+ */
+export function hasOtherName(field: FieldData, keys: KeyTable, seat: FieldData | undefined): boolean {
+  return keys.keys.some(
+    (key) =>
+      key.shape === field.rowShape &&
+      key.field !== field &&
+      !isKind(key.field) &&
+      key.kind === 'name' &&
+      key.strength > 0.5 &&
+      !(seat && (isCode(key.field) || areCounted(seat.distinct))),
+  );
+}
+
+/** The field by which devices, or what is made of some, are called. */
+export function nameField(list: readonly FieldData[], keys: KeyTable, devices: Devices): FieldData | null {
+  const called = list.filter((field) => !field.several && keys.keys.some((key) => key.field === field));
+  return (
+    called.find((field) => field.values.some((value) => devices.has(value))) ??
+    called.find((field) => field.values.every((value) => /\p{L}/u.test(value))) ??
+    null
+  );
 }

@@ -88,8 +88,16 @@ export class Devices {
   }
 }
 
-/** Records that number themselves as the tags of the devices that they name are do not derive these: others do. */
-export function dropEchoes({ derivations }: Devices, fields: readonly FieldData[]): void {
+/**
+ * Records that number themselves as the tags of the devices that they name are do not derive these: others do. And what else of
+ * a record ends in the tag, where one of its names is made of a port and the tag, is no device: a key that counts by tags.
+ */
+export function dropEchoes({ derivations, derived, named }: Devices, fields: readonly FieldData[]): void {
+  const isMade = ({ name }: Derivation) => name !== null && fields[name]!.distinct.some((value) => derived.has(value));
+  const made = new Set(derivations.flatMap((one) => (isMade(one) ? [one.shape] : [])));
+  const isCount = (one: Derivation) => one.name !== null && made.has(one.shape) && !isMade(one);
+  for (const one of derivations.filter(isCount)) for (const name of fields[one.name!]!.distinct) named.delete(name);
+  derivations.splice(0, derivations.length, ...derivations.filter((one) => !isCount(one)));
   const sure = new Set(
     derivations.flatMap(({ name, parent }) => (name === null || parent === null ? [] : fields[name]!.distinct)),
   );

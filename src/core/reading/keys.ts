@@ -82,13 +82,24 @@ export function keysOf(
     return coveredBy(field, unique, profiles, larger);
   };
   /** Share of the values, addresses and the like left out, that are names of other records behind one head. */
-  const behind = (head: RegExp, { distinct }: FieldData): number => {
+  const behind = (head: RegExp, { distinct, rowShape }: FieldData): number => {
     const names = distinct.filter((value) => !isLiteral(kindOf(value)));
     const own = head.exec(names[0] ?? '')?.[0];
     if (own === undefined || names.some((value) => !value.startsWith(own))) return 0;
+    return names.filter((value) => isTold(value, own, rowShape)).length / names.length;
+  };
+  /** The same behind heads of several kinds: `host:till`, `group:tills`. */
+  const behindKinds = ({ distinct, rowShape }: FieldData): number => {
+    const heads = distinct.map((value) => wordHead.exec(value)?.[0]);
+    if (new Set(heads).size < 2 || heads.filter((head) => head !== undefined).length * 2 < heads.length) return 0;
+    const told = distinct.filter((value, at) => heads[at] !== undefined && isTold(value, heads[at], rowShape));
+    return told.length / distinct.length;
+  };
+  /** Whether a value names another record behind its head; what another field of the record says is its own name. */
+  const isTold = (value: string, head: string, rowShape: number): boolean => {
     unique ??= uniqueValues(byShape, profiles);
-    const told = names.filter((value) => unique!.has(value.slice(own.length).replace(/['"\])]+$/, '')));
-    return told.length / names.length;
+    const named = unique.get(value.slice(head.length).replace(/['"\])]+$/, ''));
+    return [named ?? []].flat().some((at) => fields[at]!.rowShape !== rowShape);
   };
   interface Candidate {
     field: FieldData;
@@ -137,7 +148,7 @@ export function keysOf(
       if (field.values.filter((value) => marks.test(value)).length > count * 0.3)
         strength -= single ? 5 : kind === 'phrase' ? 3 : 2;
       // A mark before names of other records makes no name.
-      if (!field.tag && behind(markHead, field) >= 0.5) continue;
+      if (!field.tag && (behind(markHead, field) >= 0.5 || behindKinds(field) >= 0.5)) continue;
       const headed = !field.tag && behind(wordHead, field) === 1;
       if (headed) strength -= 2.5;
       // What a record holds of one value each, known by their look or from elsewhere, it lists.

@@ -1,10 +1,17 @@
 import { tableNameOf } from './kinds-of-table.ts';
 import type { Outline } from './outline.ts';
+import { areCountedPaths, areNamedPaths, headOfPath, kindOfPath } from './path-kinds.ts';
 
 /** No more than this many siblings are compared with each other. */
 export const SAMPLE = 400;
 /** Nor more than this with all of them. */
 const SEEDS = 8;
+/** Rows of a table may lie so many levels deeper. */
+const WRAPPED = 2;
+/** How alike records of one kind are at least in the names of what they hold. */
+const ALIKE = 0.62;
+/** Nodes in them that are looked at. */
+const LOOK = 16;
 
 /** Labels of everything inside, so that tables whose rows differ are told apart; bounded. */
 export function signature(outline: Outline, node: number, numbers: Uint8Array): Set<number> {
@@ -73,12 +80,14 @@ export function discriminated(
   if (!sample.some((node) => outline.after[node]! > node + 2)) return null;
   const sets = sample.map((node) => signature(outline, node, numbers));
   const overall = signatureCohesion(sets);
-  const holders = sample.filter((node) => holdsRecords(node, outline)).length;
+  const holders = sample.filter((node) => holdsRecords(node, outline) || holdsRows(node, outline)).length;
   const containers = holders >= sample.length * 0.6 ? rareCohesion(sets) : 1;
   if (contextsAmong(outline, sample).length === sample.length) return null;
   const table = holders >= sample.length * 0.6 ? tableNameOf(outline, sample, times) : null;
   if (table === 'order') return new Map(nodes.map((node, at) => [String(at + 1), [node]]));
-  const alike = overall >= 0.62 && containers >= 0.45;
+  const path = table ? null : pathsOf(outline, sample, overall < ALIKE);
+  if (path) return partedBy(outline, nodes, path.leaf, (value) => path.kindOf(value) ?? '');
+  const alike = overall >= ALIKE && containers >= 0.45;
   if (alike && overall > 0.97 && !table) return null;
   // Candidates: leaves whose value every node has; of nodes that are rather alike only the first one.
   const values = new Map<number, (number | undefined)[]>();
@@ -128,10 +137,43 @@ export function discriminated(
     }
   }
   if (best === -1) return null;
+  return partedBy(outline, nodes, best, (value) => value);
+}
+
+/** A leaf that is a path, and what kind of record the path tells. */
+interface Paths {
+  readonly leaf: number;
+  readonly kindOf: (path: string) => string | null;
+}
+
+/**
+ * The first leaf of nodes of one name, where it is a path of records of several kinds; null for none.
+ * @param named whether the records are so unlike that paths of names tell their kinds, too, and not only paths that count.
+ */
+function pathsOf(outline: Outline, nodes: readonly number[], named: boolean): Paths | null {
+  const [leaf] = leavesOf(outline, nodes[0]!).keys();
+  if (leaf === undefined) return null;
+  const paths: string[] = [];
+  for (const node of nodes) {
+    const value = leavesOf(outline, node).get(leaf);
+    const path = value === undefined ? '' : outline.values[value]!;
+    if (kindOfPath(path) === null && headOfPath(path) === null) return null;
+    paths.push(path);
+  }
+  if (areCountedPaths(paths)) return { leaf, kindOf: kindOfPath };
+  return named && areNamedPaths(paths) ? { leaf, kindOf: headOfPath } : null;
+}
+
+function partedBy(
+  outline: Outline,
+  nodes: readonly number[],
+  leaf: number,
+  kindOf: (value: string) => string,
+): Map<string, number[]> | null {
   const parts = new Map<string, number[]>();
   for (const node of nodes) {
-    const value = leavesOf(outline, node).get(best);
-    const kind = value === undefined ? '' : outline.values[value]!;
+    const value = leavesOf(outline, node).get(leaf);
+    const kind = value === undefined ? '' : kindOf(outline.values[value]!);
     const part = parts.get(kind);
     if (part) part.push(node);
     else parts.set(kind, [node]);
@@ -159,14 +201,28 @@ function leavesOf({ label, labels, after, value }: Outline, node: number): Map<n
 /** Leaves further behind in what a node holds tell no kinds apart. */
 const LEAVES = 8;
 
-/** True for a node that holds several structured nodes of one name. */
-export function holdsRecords(node: number, { label, after }: Outline): boolean {
+/**
+ * True for a node that holds several structured nodes of one name.
+ * @param wraps levels at most that only wrap them.
+ */
+export function holdsRecords(node: number, outline: Outline, wraps = 0): boolean {
+  const { label, after } = outline;
   const inside = new Set<number>();
+  let only = -1;
   for (let child = node + 1; child < after[node]!; child = after[child]!) {
     if (after[child]! === child + 1) continue;
     if (inside.has(label[child]!)) return true;
     inside.add(label[child]!);
+    only = child;
   }
+  return wraps > 0 && inside.size === 1 && holdsRecords(only, outline, wraps - 1);
+}
+
+/** True for a node that holds rows of cells, which are called by their columns, within elements that only wrap them. */
+function holdsRows(node: number, outline: Outline): boolean {
+  if (!holdsRecords(node, outline, WRAPPED)) return false;
+  const end = Math.min(outline.after[node]!, node + LOOK);
+  for (let at = node + 1; at < end; at++) if (outline.labels[outline.label[at]!]!.endsWith(']')) return true;
   return false;
 }
 

@@ -1,5 +1,6 @@
+import { isKind } from './by-shape.ts';
 import type { Devices } from './device-set.ts';
-import type { FieldData } from './fields.ts';
+import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { kindOf, patternOf } from './literals.ts';
 import { holdsDevices } from './number-tables.ts';
@@ -28,7 +29,7 @@ export function linkDevices(
   const before = devices.bases.size;
   const byShape = new Map<number, FieldData[]>();
   for (const field of fields) {
-    if (isKind(field, structure)) continue;
+    if (isKind(field)) continue;
     const list = byShape.get(field.rowShape);
     if (list) list.push(field);
     else byShape.set(field.rowShape, [field]);
@@ -38,7 +39,7 @@ export function linkDevices(
     for (const field of byShape.get(shape) ?? []) {
       for (const { key, odds } of targets[field.index]!) {
         if (odds < 0 || key.shape === shape) continue;
-        const own = (byShape.get(key.shape) ?? []).find((other) => !other.several && isNumbered(other, readers));
+        const own = nameOfDevices(byShape.get(key.shape) ?? [], key.field, readers, devices);
         if (own) for (const token of readers[own.index]!.counts.tokens) devices.addBase(token);
       }
     }
@@ -56,7 +57,23 @@ export function linkDevices(
   );
   if (!seated) fromRoles(fields, readers, keys, structure, devices, byShape, targets);
   fromAggregates(readers, devices, byShape, portFields, targets);
-  return devices.bases.size > before;
+  const known = devices.named.size;
+  fromKin(fields, devices, byShape, targets);
+  return devices.bases.size > before || devices.named.size > known;
+}
+
+/**
+ * The numbered names of records that others name by a key: rather known devices, and what they are not named by, than the key,
+ * which may only count.
+ */
+function nameOfDevices(
+  list: readonly FieldData[],
+  key: FieldData,
+  readers: readonly Reader[],
+  devices: Devices,
+): FieldData | undefined {
+  const found = list.filter((other) => !other.several && isNumbered(other, readers));
+  return found.find((own) => holdsDevices(own, devices)) ?? found.find((own) => own !== key) ?? found[0];
 }
 
 function isNumbered(field: FieldData, readers: readonly Reader[]): boolean {
@@ -123,10 +140,6 @@ function fromRoles(
   const behind = ranked.length > 0 ? numberedBehind(ranked[0]!, readers, byShape, targets, devices) : null;
   if (behind) addAll(behind, readers, devices);
 }
-
-/** True for the field that says of what kind its records are. */
-const isKind = ({ distinct, rowShape }: FieldData, { shapes }: Structure): boolean =>
-  rowShape !== -1 && distinct.length === 1 && shapes[rowShape]!.step.endsWith(`{${distinct[0]!}}`);
 
 /** How many names of a field are names of records, of one kind or of several. */
 function explainedIn(targets: readonly Target[]): number {
@@ -201,6 +214,33 @@ function fromAggregates(
     if (members.length === 1) for (const token of members[0]!) devices.addBase(token);
   }
 }
+
+/**
+ * Where one field names records of several kinds, and some of these are devices by a field of theirs, the others are devices by
+ * the field of that name.
+ */
+function fromKin(
+  fields: readonly FieldData[],
+  devices: Devices,
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+  targets: readonly (readonly Target[])[],
+): void {
+  for (const { index, tag } of fields) {
+    const named = new Set(targets[index]!.filter(({ odds }) => odds >= 0).map(({ key }) => key.shape));
+    if (tag || named.size < 2) continue;
+    const kinds = [...named].map((shape) => byShape.get(shape) ?? []);
+    const device = kinds.flat().find((field) => holdsDevices(field, devices));
+    if (!device) continue;
+    for (const list of kinds) {
+      if (list.some((field) => isAddresses(field) || holdsDevices(field, devices))) continue;
+      const own = list.find((field) => isOneEach(field) && leafName(field) === leafName(device));
+      if (!own?.distinct.every(isWord)) continue;
+      for (const name of own.distinct) devices.named.set(name, { parent: null, tag: null });
+    }
+  }
+}
+
+const isWord = (text: string) => /^\S{1,24}$/.test(text);
 
 /** The numbered names that the values of a field list, also where nothing has told yet that they are lists. */
 function membersIn(field: FieldData, readers: readonly Reader[]): [readonly string[]] | null {

@@ -2,6 +2,7 @@ import { attributeValue, textOf } from '../xml/site.ts';
 import { attributeIndexed, firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import type { Columns } from './columns.ts';
 import type { Nesting } from './nesting.ts';
+import type { Slots } from './slots.ts';
 import { type NameGroup, typedNamesOf } from './typed-names.ts';
 
 /** Fewer elements of one name are no school of writing. */
@@ -21,9 +22,9 @@ export interface NestedNames extends Columns {
  * `<p n="zones"><p n="office">`. Those that stand for a part of the structure get that name; records among them, and items
  * of a list, keep it as an attribute, so that they are a collection with a key. Null where the document has none.
  */
-export function nestedNamesOf(tree: Tree, nesting: Nesting): NestedNames | null {
-  const typed = typedNamesOf(tree, nesting);
-  const groups = typed ? [typed] : singleNames(tree, nesting);
+export function nestedNamesOf(tree: Tree, nesting: Nesting, slots: Slots | null): NestedNames | null {
+  const typed = slots ? null : typedNamesOf(tree, nesting);
+  const groups: readonly NameGroup[] = slots ? [slots] : typed ? [typed] : singleNames(tree, nesting);
   if (groups.length === 0) return null;
   const attributeAt = new Int32Array(tree.size).fill(-1);
   const words = typed ? wordsSaid(tree, typed) : new Set<string>();
@@ -31,20 +32,22 @@ export function nestedNamesOf(tree: Tree, nesting: Nesting): NestedNames | null 
     const named = (node: number) => attributeIndexed(tree, node, attribute);
     const innerOf = (holder: number) => {
       const inner: number[] = [];
-      for (let at = firstElement(tree, holder); at !== -1; at = nextElement(tree, at))
+      const value = slots?.valueIn(holder) ?? -1;
+      for (let at = firstElement(tree, value === -1 ? holder : value); at !== -1; at = nextElement(tree, at))
         if (tags.has(tree.name[at]!) && named(at) !== -1) inner.push(at);
       return inner;
     };
     const called = (node: number) => attributeValue(tree, named(node));
+    const isLeaf = (node: number) => firstElement(tree, node) === -1 || (slots !== null && isPlain(tree, slots, node));
     for (let holder = 0; holder < tree.size; holder++) {
       if (!isElement(tree, holder)) continue;
-      const inner = innerOf(holder);
+      // What is in a slot is seen from its value.
+      const inner = slots?.tags.has(tree.name[holder]!) ? [] : innerOf(holder);
       if (inner.length === 0) continue;
       const items = inner.length > 1 && inner.every((node) => /^\d+$/.test(called(node)));
       const said = (inner.length > 1 || firstElement(tree, inner[0]!) !== -1) && areSaid(tree, inner, called, words);
       const records = items || said || areRecords(inner, (node) => innerOf(node).map(called));
-      for (const node of inner)
-        if (!items && !said && (!records || firstElement(tree, node) === -1)) attributeAt[node] = named(node);
+      for (const node of inner) if (!items && !said && (!records || isLeaf(node))) attributeAt[node] = named(node);
     }
   }
   const tags = new Set(groups.flatMap((group) => [...group.tags]));
@@ -54,6 +57,11 @@ export function nestedNamesOf(tree: Tree, nesting: Nesting): NestedNames | null 
     isList: (node) => typed !== null && attributeAt[node] !== -1 && holdsItems(tree, node, typed.attribute),
   };
 }
+
+const isPlain = (tree: Tree, slots: Slots, node: number): boolean => {
+  const value = slots.valueIn(node);
+  return value !== -1 && firstElement(tree, value) === -1;
+};
 
 /** Texts of leaves: what is called by one of them is named by it. */
 function wordsSaid(tree: Tree, { tags }: NameGroup): ReadonlySet<string> {
@@ -140,3 +148,9 @@ export function areRecords(nodes: readonly number[], namesIn: (node: number) => 
   const common = [...times].filter(([text]) => !/^\d+$/.test(text)).map(([, count]) => count);
   return Math.max(0, ...common) >= Math.max(2, inside.length * 0.6);
 }
+
+/** What names that lie in each other say goes before what names in rows say. */
+export const withNested = (columns: Columns | null, nested: NestedNames | null): Columns | null =>
+  !nested
+    ? columns
+    : { attributeOf: (node) => (nested.has(node) ? nested.attributeOf(node) : (columns?.attributeOf(node) ?? -1)) };

@@ -44,4 +44,27 @@ export class Builder {
     }
     return index;
   }
+
+  /** The arrays at their length, with the end of each node. */
+  finish() {
+    const { labels, size, after, parent, begins } = this;
+    for (let at = size - 1; at >= 0; at--) {
+      if (after[at]! <= at) after[at] = at + 1;
+      const above = parent[at]!;
+      if (above !== -1 && after[above]! < after[at]!) after[above] = after[at]!;
+    }
+    return {
+      labels,
+      size,
+      begins,
+      label: this.label.subarray(0, size),
+      parent: parent.subarray(0, size),
+      after: after.subarray(0, size),
+      element: this.element.subarray(0, size),
+      node: this.node.subarray(0, size),
+      attr: this.attr.subarray(0, size),
+      value: this.value.subarray(0, size),
+      part: this.part.subarray(0, size),
+    };
+  }
 }

@@ -1,9 +1,9 @@
 import { attributeValue, TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { CAPTION, type Captions, captionRoles, captionsOf, captionText } from './captions.ts';
-import { type Columns, columnsOf } from './columns.ts';
+import { columnsOf } from './columns.ts';
 import { addFlat, flatListsOf } from './flat-lists.ts';
-import { type NestedNames, nestedNamesOf } from './nested-names.ts';
+import { nestedNamesOf, withNested } from './nested-names.ts';
 import { nestedPairsOf, type PairRole } from './nested-pairs.ts';
 import { nestingOf } from './nesting.ts';
 import { numberedTagsOf } from './numbered-tags.ts';
@@ -12,6 +12,7 @@ import { Builder } from './outline-builder.ts';
 import { pairsOf } from './pairs.ts';
 import { propertiesOf } from './properties.ts';
 import { settingsIn, type TextOfSettings } from './settings-in-text.ts';
+import { slotsOf } from './slots.ts';
 import { tablesOf } from './tables.ts';
 import { valueAttributesOf } from './value-attributes.ts';
 import { type Padded, ValuePool } from './value-pool.ts';
@@ -54,9 +55,10 @@ export interface Outline {
 
 export function outlineOf(tree: Tree): Outline {
   const nesting = nestingOf(tree);
-  const nested = nestedNamesOf(tree, nesting);
+  const slots = slotsOf(tree);
+  const nested = nestedNamesOf(tree, nesting, slots);
   const nestedPairs = nestedPairsOf(tree, nesting);
-  const columns = joined(columnsOf(tree), nested);
+  const columns = withNested(columnsOf(tree), nested);
   const numbered = numberedTagsOf(tree);
   const wrappers = wrappersOf(tree, columns, numbered);
   const tables = tablesOf(tree);
@@ -153,6 +155,15 @@ export function outlineOf(tree: Tree): Outline {
     }
     const name = tree.name[at]!;
     const leaf = firstElement(tree, at) === -1;
+    if (slots && slots.slotOf(at) !== -1) {
+      place[at] = above;
+      addAttributes(at, above, slots.countIn(at));
+      continue;
+    }
+    if (slots && addSlot(at, slots.valueIn(at), above)) {
+      at = tree.after[at]! - 1;
+      continue;
+    }
     // A wrapper takes the place of what it wraps.
     if (wrappers?.body[name] && !leaf && isAlone(tree, at)) {
       place[at] = above;
@@ -219,6 +230,22 @@ export function outlineOf(tree: Tree): Outline {
     const sole = tree.attrFirst[at]!;
     return tree.attrFirst[at + 1]! - sole === 1 && valueAttributes?.[tree.attrName[sole]!] ? sole : -1;
   }
+  /** A slot of a plain value, or of a list of such; false for any other element. */
+  function addSlot(at: number, value: number, above: number): boolean {
+    if (value === -1) return false;
+    const list = callerOf(at) !== -1 && slots!.isList(at);
+    if (!list && firstElement(tree, value) !== -1) return false;
+    const label = columnLabel(at);
+    for (let item = list ? firstElement(tree, value) : value; item !== -1; item = nextElement(tree, item)) {
+      const begins = place[at] === -1;
+      const own = b.add(label, above, begins ? at : item, item, TEXT, pool.ofText(item));
+      if (begins) place[at] = own;
+      if (begins) addAttributes(at, own, callerOf(at));
+      if (begins && list) addAttributes(value, own, slots!.countIn(value));
+      addAttributes(item, own, -1);
+    }
+    return true;
+  }
   /** One pair: a leaf, a list of leaves, or a node that takes in what its value holds. */
   function addPair(at: number, holder: number, label: number, above: number): void {
     const first = firstElement(tree, holder);
@@ -266,34 +293,5 @@ export function outlineOf(tree: Tree): Outline {
     const header = tables?.columnOf.get(at);
     return header === undefined ? labelOfElement(tree.name[at]!) : b.labelOf(header);
   }
-  const { size, after, parent } = b;
-  for (let at = size - 1; at >= 0; at--) {
-    if (after[at]! <= at) after[at] = at + 1;
-    const above = parent[at]!;
-    if (above !== -1 && after[above]! < after[at]!) after[above] = after[at]!;
-  }
-  return {
-    tree,
-    size,
-    labels: b.labels,
-    label: b.label.subarray(0, size),
-    parent: parent.subarray(0, size),
-    after: after.subarray(0, size),
-    element: b.element.subarray(0, size),
-    node: b.node.subarray(0, size),
-    attr: b.attr.subarray(0, size),
-    value: b.value.subarray(0, size),
-    values: pool.values,
-    padded: pool.padded,
-    headers,
-    part: b.part.subarray(0, size),
-    begins: b.begins,
-    captions,
-  };
+  return { tree, ...b.finish(), values: pool.values, padded: pool.padded, headers, captions };
 }
-
-/** What names that lie in each other say goes before what names in rows say. */
-const joined = (columns: Columns | null, nested: NestedNames | null): Columns | null =>
-  !nested
-    ? columns
-    : { attributeOf: (node) => (nested.has(node) ? nested.attributeOf(node) : (columns?.attributeOf(node) ?? -1)) };

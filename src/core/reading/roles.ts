@@ -1,5 +1,5 @@
 import { fieldsByShape } from './by-shape.ts';
-import { callField, isCode } from './call-field.ts';
+import { callField, hasOtherName, nameField } from './call-field.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
@@ -63,11 +63,15 @@ export function rolesOf(
   const byShape = fieldsByShape(fields);
   const isListed = ({ several, index }: FieldData) => several || readers[index]!.separator !== null;
   const isAddressed = (list: readonly FieldData[]) => list.some((field) => isAddressField(field, readers));
-  /** Shapes whose records a record with an address names. */
-  const seats = new Set<number>();
-  for (const field of fields)
-    if (targets[field.index]!.some(({ odds }) => odds >= 0) && isAddressed(byShape.get(field.rowShape)!))
-      for (const { key, odds } of targets[field.index]!) if (odds >= 0) seats.add(key.shape);
+  /** Shapes whose records a record with an address names, and the field that does; those that others name than named networks. */
+  const seats = new Map<number, FieldData>();
+  const spoken = new Set<number>();
+  for (const field of fields) {
+    const likely = targets[field.index]!.filter(({ odds }) => odds >= 0);
+    const isSeat = likely.length > 0 && isAddressed(byShape.get(field.rowShape)!);
+    for (const { key } of isSeat ? likely : []) seats.set(key.shape, field);
+    if (!isSeat || !named.has(field.rowShape)) for (const { key } of likely) spoken.add(key.shape);
+  }
   const isAddressedAt = (at: number) => isAddressed(byShape.get(at) ?? []);
   const isDeviceName = (value: string) => devices.has(value) || osAggregate(value);
   const callOf = (shape: number) => callField(byShape.get(shape) ?? [], keys, portFields, shape);
@@ -84,15 +88,21 @@ export function rolesOf(
     const called = named.has(shape) ? callOf(shape) : null;
     return called !== null && !portFields.has(called.index) && !called.values.some(isDeviceName);
   };
-  // What lists devices that have addresses is made of none: only what has one itself is.
-  const isZone = (shape: number, lists: readonly FieldData[]) => lists.some(areAddressed) && isGroup(shape);
+  // What lists devices, and has an address as they have, is made of none.
+  const haveAddress = (shape: number, places: readonly FieldData[]) =>
+    isAddressedAt(shape) || places.some(areAddressed);
+  const isZone = (shape: number, lists: readonly FieldData[]) =>
+    lists.length > 0 && haveAddress(shape, lists) && isGroup(shape);
   // Shapes whose records are devices: they derive one, are made of some, or are called by one.
   const deviceShapes = new Map<number, FieldData | null>();
   for (const { shape, name } of devices.derivations) {
     const parts = byShape.get(shape) ?? [];
     if (name !== null || !isAddressed(parts)) deviceShapes.set(shape, name === null ? null : fields[name]!);
   }
-  for (const [shape, list] of byShape) {
+  const namesOther = (field: FieldData) =>
+    targets[field.index]!.some(({ odds, key }) => odds >= 0 && !deviceShapes.has(key.shape));
+  // Twice, since what is made of devices may stand before these.
+  for (const [shape, list] of [...byShape, ...byShape]) {
     const single = list.filter((field) => portFields.has(field.index) && !isListed(field));
     const many = list.filter((field) => portFields.has(field.index) && isListed(field));
     const made = list.find((field) => field.distinct.every(osAggregate) && isBestKey(field, keys));
@@ -106,8 +116,8 @@ export function rolesOf(
       (isBestKey(single[0]!, keys) || named.has(shape)) &&
       single[0]!.distinct.length === single[0]!.values.length &&
       !isAddressed(list) &&
-      !list.some((field) => field !== single[0] && targets[field.index]!.some(({ odds }) => odds >= 0)) &&
-      !hasOtherName(single[0]!, keys, seats.has(shape))
+      !list.some((field) => field !== single[0] && namesOther(field)) &&
+      ((seats.has(shape) && !spoken.has(shape)) || !hasOtherName(single[0]!, keys, seats.get(shape)))
     ) {
       deviceShapes.set(shape, single[0]!);
     }
@@ -126,7 +136,7 @@ export function rolesOf(
   const candidates: Candidate[] = [];
   const addLists = (shape: number, places: readonly FieldData[], around: boolean) => {
     if (places.length === 0 || !isGroup(shape)) return;
-    const weight = named.get(shape)! + (places.some(areAddressed) ? ADDRESSED : 0);
+    const weight = named.get(shape)! + (haveAddress(shape, places) ? ADDRESSED : 0);
     candidates.push({ shape, places, via: null, by: null, around, weight });
   };
   const addJoins = (
@@ -179,7 +189,7 @@ export function rolesOf(
     if (places.length === 0) continue;
     const called = callOf(shape);
     if (called && !portFields.has(called.index) && !isHardware(called)) {
-      const weight = (named.get(shape) ?? 0) + (isAddressed(list) ? ADDRESSED : 0);
+      const weight = (named.get(shape) ?? 0) + (haveAddress(shape, places) ? ADDRESSED : 0);
       candidates.push({ shape, places, via: null, by: null, around: false, weight });
     }
     addJoins(
@@ -269,25 +279,4 @@ function isBestKey(field: FieldData, keys: KeyTable): boolean {
 
 function fieldIsKeyless(field: FieldData, keys: KeyTable): boolean {
   return !keys.keys.some((key) => key.field === field);
-}
-
-/** @param coded whether a code is no name beside what the record is called by. */
-function hasOtherName(field: FieldData, keys: KeyTable, coded: boolean): boolean {
-  return keys.keys.some(
-    (key) =>
-      key.shape === field.rowShape &&
-      key.field !== field &&
-      key.kind === 'name' &&
-      key.strength > 0.5 &&
-      !(coded && isCode(key.field)),
-  );
-}
-
-function nameField(list: readonly FieldData[], keys: KeyTable, devices: Devices): FieldData | null {
-  const called = list.filter((field) => !field.several && keys.keys.some((key) => key.field === field));
-  return (
-    called.find((field) => field.values.some((value) => devices.has(value))) ??
-    called.find((field) => field.values.every((value) => /\p{L}/u.test(value))) ??
-    null
-  );
 }

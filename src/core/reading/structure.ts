@@ -201,7 +201,11 @@ function mapAmong(
     // Lists of plain items are all built alike, whatever they list: without a name that is known they are fields.
     if (share === 0 && inner.every(({ group }) => isList(outline, group.nodes[0]!))) return [];
     const need = inner.length === 2 ? 0.75 : inner.length < 8 ? 0.6 : 0.45;
-    const sure = alike - need + (share >= 0.4 ? 0.25 : share > 0 ? 0.05 : -0.1) + (numbered > 0.7 ? 0.2 : 0);
+    const sure =
+      alike -
+      need +
+      (share === 1 && inner.length > 2 ? 0.45 : share >= 0.4 ? 0.25 : share > 0 ? 0.05 : -0.1) +
+      (numbered > 0.7 ? 0.2 : 0);
     const twins = parents === 1 && groups.length === 2 && areTwins(outline, first[0]!, first[1]!);
     if (twins || (sure >= 0 && (inner.length > 2 || share > 0.4 || numbered === 1)))
       return withoutStrangers(outline, inner, words);

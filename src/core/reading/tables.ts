@@ -82,7 +82,7 @@ function findTables(tree: Tree): Tables | null {
     if (second === -1 || tree.name[second] === tree.name[header]) continue;
     const heads = cellsOf(tree, header);
     if (!heads || !haveOneName(tree, heads)) continue;
-    const rows = rowsBehind(tree, second, heads.length);
+    const rows = rowsBehind(tree, second, heads.length) ?? rowsInside(tree, second, heads.length);
     const names = rows && namesIn(tree, heads, rows[0]![0]!);
     if (!names) continue;
     const alike = rows.every((cells) => haveOneName(tree, cells) && tree.name[cells[0]!] === tree.name[heads[0]!]);
@@ -116,6 +116,12 @@ function areRecords(tree: Tree, cells: readonly number[]): boolean {
 }
 
 const isEmpty = (tree: Tree, node: number): boolean => textOf(tree, node).trim() === '';
+
+/** As `rowsBehind`, of rows that the last element behind a header holds. */
+function rowsInside(tree: Tree, holder: number, width: number): number[][] | null {
+  const first = firstElement(tree, holder);
+  return first === -1 || nextElement(tree, holder) !== -1 ? null : rowsBehind(tree, first, width);
+}
 
 /** The cells of the rows from one on, all of one name; null where one has another number of cells. */
 function rowsBehind(tree: Tree, first: number, width: number): number[][] | null {

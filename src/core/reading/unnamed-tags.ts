@@ -67,7 +67,8 @@ function linkOf(
   for (const field of list) {
     if (field.several || field.tag) continue;
     for (const { key, odds } of targets[field.index]!) {
-      const own = odds < 0 ? undefined : byShape.get(key.shape)?.find((other) => holdsDevices(other, devices));
+      const own =
+        odds < 0 ? undefined : byShape.get(key.shape)?.find((other) => holdsDevices({ ...other, tag: false }, devices));
       if (!own || key.shape === field.rowShape) continue;
       const deviceAt = new Map(own.rows.map((row, place) => [row, own.values[place]!]));
       const rowAt = new Map(key.field.rows.map((row, place) => [key.field.values[place]!, row]));

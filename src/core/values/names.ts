@@ -32,10 +32,15 @@ export function toHostName(text: string): string | null {
   return isHostName(name) ? name : null;
 }
 
-/** A host name of two or more labels whose last one is no number, so neither an address nor a version. */
+/** A host name of two or more labels whose last one is alphabetic (RFC 1123, 2.1) or an A-label (RFC 5890, 2.3.2.1). */
 export function isDomainName(text: string): boolean {
   const last = text.lastIndexOf('.', text.length - 2);
-  return last > 0 && text.length <= 254 && /^[A-Za-z][A-Za-z0-9-]+\.?$/.test(text.slice(last + 1)) && isHostName(text);
+  return (
+    last > 0 &&
+    text.length <= 254 &&
+    /^(?:[A-Za-z]{2,}|[Xx][Nn]--[A-Za-z0-9-]+)\.?$/.test(text.slice(last + 1)) &&
+    isHostName(text)
+  );
 }
 
 const url = /^[A-Za-z][A-Za-z0-9+.-]{1,19}:\/\/(?:[^\s/?#@]*@)?(\[[^\]\s]*\]|[^\s/?#:@]*)(?::(\d+))?(?:[/?#]\S*)?$/;
