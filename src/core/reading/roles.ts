@@ -134,6 +134,12 @@ export function rolesOf(
     weight: number;
   }
   const candidates: Candidate[] = [];
+  // What names a device, by itself or by its record, is no name of what sits on it.
+  const seated = new Set(portFields);
+  for (const { index, rowShape } of fields)
+    if (targets[index]!.some(({ key, odds }) => odds >= 0 && key.shape !== rowShape && deviceShapes.has(key.shape)))
+      seated.add(index);
+  const nameOfRole = (shape: number) => callField(byShape.get(shape) ?? [], keys, seated, shape);
   const addLists = (shape: number, places: readonly FieldData[], around: boolean) => {
     if (places.length === 0 || !isGroup(shape)) return;
     const weight = named.get(shape)! + (haveAddress(shape, places) ? ADDRESSED : 0);
@@ -187,7 +193,7 @@ export function rolesOf(
     // A record that holds no device may hold the key of one.
     const places = [...ports, ...links];
     if (places.length === 0) continue;
-    const called = callOf(shape);
+    const called = nameOfRole(shape);
     if (called && !portFields.has(called.index) && !isHardware(called)) {
       const weight = (named.get(shape) ?? 0) + (haveAddress(shape, places) ? ADDRESSED : 0);
       candidates.push({ shape, places, via: null, by: null, around: false, weight });
@@ -202,7 +208,7 @@ export function rolesOf(
   if (candidates.length === 0) return { bindings: [], shape: -1, name: null };
   const top = candidates.reduce((a, b) => (b.weight > a.weight ? b : a));
   const shape = top.shape;
-  const name = callOf(shape);
+  const name = nameOfRole(shape);
   const nameOf = new Map<number, string>();
   if (name) for (let at = 0; at < name.rows.length; at++) nameOf.set(name.rows[at]!, name.values[at]!);
   const deviceOf = (field: FieldData, place: number, value: string): string | null => {
