@@ -55,3 +55,35 @@ test('a role that names an aggregate by its number sits on it, wherever the memb
     expect.arrayContaining(['quay axp0', 'office axp1', 'tills lagg0']),
   );
 });
+
+test('the word that tells kinds of one element apart is no port, though a driver is called so', () => {
+  const row = (kind: string, ...cells: readonly string[]) =>
+    `<row kind="${kind}">${cells.map((cell, at) => `<c n="${kind}${'pqrs'[at]}">${cell}</c>`).join('')}</row>`;
+  const rows = [
+    ...['quay', 'office', 'tills'].map((name, at) => row('ft8', name, `sfp-${at + 1}`, `10.20.${at}.1`)),
+    row('et6', 'mail.example.net', 'alarm', '25'),
+    ...['a', 'b'].map((name) => row('vr1', `radio ${name}`, '5180')),
+  ];
+  expect(mentioned(`<box>${rows.join('')}</box>`).filter((name) => /^(et6|vr1)$/.test(name))).toEqual([]);
+});
+
+test('what names a device by its record is no name of the role that sits on it', () => {
+  const ids = [30, 40, 50, 60, 70, 80, 90, 91, 92, 93];
+  const tagged = ids.map(
+    (id, at) => `<tag><code>vl00${at + 10}</code><on>bge3</on><id>${id}</id><dev>bge3.${id}</dev></tag>`,
+  );
+  const names = ids.map((_, at) => `old jetty ${'abcdefghij'[at]}`);
+  const nets = [
+    ...names.map(
+      (name, at) => `<net><name>${name}</name><ip>10.20.${at}.1</ip><len>24</len><tag>vl00${at + 10}</tag></net>`,
+    ),
+    '<net><name>main land</name><ip>203.0.113.10</ip><len>29</len><nic>bge1</nic></net>',
+  ];
+  const rules = [...names, 'main land'].map((name) => `<rule><do>pass</do><at>${name}</at></rule>`);
+  const { bindings } = open(
+    `<box><tags>${tagged.join('')}</tags><nets>${nets.join('')}</nets><rules>${rules.join('')}</rules></box>`,
+  ).reading;
+  expect(bindings.map(({ role, port }) => `${role} ${port}`).sort()).toEqual(
+    [...names.map((name, at) => `${name} bge3.${ids[at]}`), 'main land bge1'].sort(),
+  );
+});

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { NameScale } from '../../src/core/reading/words.ts';
+import { valueAt } from '../../src/core/xml/site.ts';
 import { open } from '../carry/files.ts';
 import { linksOf } from './links.ts';
 
@@ -107,4 +108,68 @@ test('letters that stand before many numbers are no word that names have in comm
   for (const name of ['el764', 'el332', 'el12', 'el88', 'el901', 'server1', 'server2']) scale.add(name);
   expect(scale.similarity(['el'], ['el'])).toBe(0);
   expect(scale.similarity(['server'], ['server'])).toBe(1);
+});
+
+const sets = ['nvr', 'tills', 'cranes', 'masts', 'pumps', 'desks'];
+const book = `<sets>${sets.map((name, at) => `<set><name>${name}</name><has>10.20.0.${at + 9}</has></set>`).join('')}</sets>`;
+const ruleBox = (...from: readonly string[]) =>
+  `<box>${book}<rules>${from.map((one) => `<rule><do>pass</do><from>${one}</from></rule>`).join('')}</rules></box>`;
+
+test.each(['!', '~', '^', '!!'])('a mark before a name that is gone is no part of it: %s', (mark) => {
+  const { backup, reading } = open(ruleBox(...sets, ...sets, `${mark}recorder`));
+  const [gone] = reading.dangling;
+  expect(reading.dangling).toHaveLength(1);
+  expect(gone).toMatchObject({ value: 'recorder', nearest: null });
+  expect(valueAt(backup.tree, gone!.site).slice(gone!.from, gone!.to)).toBe('recorder');
+});
+
+test('unless names begin with it', () => {
+  const { reading } = open(
+    ruleBox(...sets, '$pier', '$recorder').replace('</sets>', '<set><name>$pier</name></set></sets>'),
+  );
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['$recorder']);
+});
+
+test('names that differ in numbers alone: one like them that is not there is one of them', () => {
+  const certs = [1, 2, 3, 4].map((no) => `<cert><id>cert${no}</id><about>Page ${no}</about></cert>`);
+  const doors = ['cert3', 'cert7'].map(
+    (id, at) => `<door><name>gate-${'ab'[at]}</name><port>${1194 + at}</port><by>${id}</by></door>`,
+  );
+  const { names, gone } = linksOf(`<box><certs>${certs.join('')}</certs><doors>${doors.join('')}</doors></box>`);
+  expect(names).toEqual(['door/by cert3 -> cert']);
+  expect(gone).toEqual(['cert7']);
+});
+
+test('a record called as those of another kind are has a name of its own, though one of these has it too', () => {
+  const zones = ['uplink', 'office', 'staff', 'piers', 'tills', 'lamps'].map(
+    (nick, at) => `<zone nick="${nick}"><ip>10.20.${at}.1</ip></zone>`,
+  );
+  const doors = ['staff', 'winter'].map(
+    (nick, at) => `<door nick="${nick}"><zone>uplink</zone><port>${1194 + at}</port><by>tls</by></door>`,
+  );
+  const kinds = ['crew', 'plan'].map((kind) =>
+    ['mara', 'bram', 'odile'].map((nick) => `<${kind} nick="${kind}-${nick}"><on>x</on></${kind}>`).join(''),
+  );
+  const rules = ['mara', 'bram', 'odile'].map(
+    (nick) => `<rule><for>crew-${nick}</for><in>plan-${nick}</in><do>pass</do></rule>`,
+  );
+  const { names, gone } = linksOf(
+    `<box>${kinds.join('')}<zones>${zones.join('')}</zones><doors>${doors.join('')}</doors>${rules.join('')}</box>`,
+  );
+  expect(names.filter((one) => one.startsWith('door/@nick'))).toEqual([]);
+  expect(gone).toEqual([]);
+});
+
+test('lists of names of several words are lists where nearly all of them are known', () => {
+  const names = ['north quay', 'old jetty', 'fish hall', 'boat shed'];
+  const groups = names.map((name, at) => `<group><name>${name}</name><has>10.20.${at}.7</has></group>`);
+  const from = ['10.20.0.0/24;north quay', '10.20.1.0/24;old jetty', 'fish hall', 'boat shed', 'new mole;fish hall'];
+  const rows = from.map((one) => `<rule><do>pass</do><from>${one}</from></rule>`);
+  const { names: found, gone } = linksOf(
+    `<box><groups>${groups.join('')}</groups><rules>${rows.join('')}</rules></box>`,
+  );
+  expect(found.map((one) => one.replace(/^\S* /, ''))).toEqual(
+    ['north quay', 'old jetty', 'fish hall', 'boat shed', 'fish hall'].map((name) => `${name} -> group`),
+  );
+  expect(gone).toEqual(['new mole']);
 });

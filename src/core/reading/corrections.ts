@@ -141,6 +141,8 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     secondLabel: false,
     remarks: false,
     proven: false,
+    ownName: false,
+    oneForm: false,
     sameShape: false,
     ownCount: false,
     repeats: false,

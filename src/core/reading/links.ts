@@ -83,7 +83,10 @@ export function linksOf(source: LinkSource): Links {
       const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
       const from = begin + leadOf(tree, field, place);
       if (!hit) {
-        dangling.push({ site, from, to: from + text.length, value: text, field: index, ...missing.get(token)! });
+        // A mark that no name begins with stands before it.
+        const lead = list.some(({ key }) => key.field.distinct.some(isMarked)) ? 0 : marksBefore(text);
+        const value = text.slice(lead);
+        dangling.push({ site, from: from + lead, to: from + text.length, value, field: index, ...missing.get(token)! });
       } else if (hit.row !== field.rows[place] || hit.target.key.shape !== field.rowShape) {
         references.push({
           site,
@@ -98,6 +101,11 @@ export function linksOf(source: LinkSource): Links {
   }
   return { fields: named, references, dangling };
 }
+
+const isMarked = (name: string) => marksBefore(name) > 0;
+
+/** How many marks stand before a name: 1 for `!office`. */
+const marksBefore = (text: string) => /^[!~^@$%&*+=-]{1,2}(?=\p{L})/u.exec(text)?.[0].length ?? 0;
 
 /** How often the field has a name that it names a record by, on average. */
 function usualTimes(reader: Reader, list: readonly Target[]): number {

@@ -1,6 +1,7 @@
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
+import { isKind } from './by-shape.ts';
 import { isLiteral, isSlot, kindOf } from './literals.ts';
 import { osAggregate, osFamily } from './os-names.ts';
 import type { Structure } from './structure.ts';
@@ -21,6 +22,7 @@ export function portFieldsOf(
   const chosen = new Set<number>();
   const names = new Map<number, string[]>();
   for (const field of fields) {
+    if (isKind(field)) continue;
     const list: string[] = [];
     for (const token of readers[field.index]!.counts.tokens) {
       if (token.length > 48) continue;

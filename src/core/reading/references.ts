@@ -155,6 +155,8 @@ function questionOf(
       repeats: field.values.length > counts.size * 1.5,
       sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf,
       proven: given.proven.get(field.index) === index,
+      ownName: own !== undefined && key.kind === 'name' && facts.leaf[key.field.index] === leaf,
+      oneForm: hasOneForm(facts.patternsOf(key)),
       secondLabel: key.kind === 'phrase' && !key.bestOfKind,
       remarks: key.kind === 'phrase' && wordiest > longest.of(key),
       sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),
@@ -168,6 +170,9 @@ function questionOf(
 }
 
 const isText = (kind: Kind) => kind === 'name' || kind === 'phrase';
+
+/** True for names that differ in numbers alone. */
+const hasOneForm = (patterns: ReadonlySet<string>) => patterns.size === 1 && [...patterns][0]!.includes('#');
 
 /** Log-odds by all fields of the name; negative where they rather name other records, 0 where that is not known. */
 function fitOf(fit: NumberFit, field: FieldData, key: KeyField): { odds: number; reach: Reach | null } {

@@ -25,6 +25,8 @@ export interface Evidence {
   kind: Kind;
   ownKey: boolean;
   wrongWay: boolean;
+  /** Its names are of one form with a number in it, so what is like them is one. */
+  oneForm: boolean;
   /** The key's own values name records of another kind. */
   referrer: boolean;
   /** Those other records have all of the names, too: they are what is meant. */
@@ -45,6 +47,8 @@ export interface Evidence {
   sameLiterals: boolean;
   /** Both are phrases under one name: two labels that say the same. */
   sharedLabel: boolean;
+  /** The field tells its own records apart and is called as the key is: their name. */
+  ownName: boolean;
   /** The key is a label beside another one. */
   secondLabel: boolean;
   /** Of labels, some value that none explains has more words than any of them: the field holds remarks. */
@@ -68,7 +72,7 @@ export function score(e: Evidence): number {
   const phrases = e.kind === 'phrase';
   if (phrases && e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.49) return -9;
   if (e.kind === 'integer') return scoreNumbers(e);
-  const misses = e.alikeMisses * 0.5 + e.otherMisses * 1.4 + e.vocabularyMisses * 0.25;
+  const misses = e.alikeMisses * (e.oneForm ? 0.15 : 0.5) + e.otherMisses * 1.4 + e.vocabularyMisses * 0.25;
   const coverage = e.hits / (e.hits + misses);
   // One hit among many names is a coincidence, however telling the hit.
   const few = e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.34 && !e.companion ? 3.5 : 0;
@@ -80,6 +84,7 @@ export function score(e: Evidence): number {
   if (e.referrer) odds -= e.relay ? 3 : 1.5;
   if (e.rival) odds -= 2;
   if (e.secondLabel) odds -= 3;
+  if (e.ownName && misses > 0) odds -= 2;
   if (e.companion) odds += 2;
   if (e.beside) odds += 1;
   if (e.ownKey) odds -= e.hits < 2 ? 2.2 : coverage > 0.95 ? 0.5 : coverage > 0.75 ? 1.3 : 3.6;

@@ -112,7 +112,9 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
     if (
       blank
         ? known >= pieces * 0.75
-        : plain >= pieces * 0.9 && (known > 0 || pieces >= lists * 2) && known >= pieces * 0.3
+        : (plain >= pieces * 0.9 || known >= pieces * 0.75) &&
+          (known > 0 || pieces >= lists * 2) &&
+          known >= pieces * 0.3
     )
       return separator;
   }
