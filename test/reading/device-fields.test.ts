@@ -87,3 +87,11 @@ test('what names a device by its record is no name of the role that sits on it',
     [...names.map((name, at) => `${name} bge3.${ids[at]}`), 'main land bge1'].sort(),
   );
 });
+
+test('a tag behind a dash makes a device on a slot and a socket, which its record is named by', () => {
+  const { reading } = open(`<box>${zones('0/1', '0/2', '0/3-30', '0/3-40')}${tags('0/3', [30, 40])}</box>`);
+  expect(reading.references.filter(({ value }) => value.startsWith('0/3-')).map(({ value }) => value)).toEqual([
+    '0/3-30',
+    '0/3-40',
+  ]);
+});

@@ -173,3 +173,9 @@ test('lists of names of several words are lists where nearly all of them are kno
   );
   expect(gone).toEqual(['new mole']);
 });
+
+test('a word joined on to the name of a record, as no name has it, is an operator where it stands twice', () => {
+  const { reading } = open(ruleBox('nvr', 'tills', 'cranes', 'desks_network', 'desks_network', 'masts_old'));
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['masts_old']);
+  expect(reading.references.filter(({ value }) => value === 'desks')).toHaveLength(2);
+});

@@ -303,6 +303,25 @@ describe('numbers of tagged devices', () => {
   });
 });
 
+test('beside a prefix and hardly more a number is that of the gateway, of which there are as many as of others', () => {
+  const zones = [1, 2, 3, 4, 5, 6, 7, 8].map(
+    (no) => `<zone><no>${no}</no><nick>z-${no}</nick><ip>10.20.${no}.1</ip></zone>`,
+  );
+  const plans = ['day', 'night'].map((nick, at) => `<plan><no>${at + 1}</no><nick>${nick}</nick><h>08:00</h></plan>`);
+  const gates = ['north', 'south'].map(
+    (nick, at) => `<gate><no>${at + 1}</no><nick>${nick}</nick><on>4</on><ip>10.20.4.${at + 253}</ip></gate>`,
+  );
+  const rules = [3, 1, 7, 2, 3, 8, 4, 1, 6, 5].map(
+    (no, at) => `<rule><no>${at + 1}</no><on>${no}</on><do>pass</do></rule>`,
+  );
+  const pools = [3, 7, 3].map((no) => `<pool><on>${no}</on><low>10.20.${no}.100</low></pool>`);
+  const routes = [1, 2, 1].map((no, at) => `<route><to>10.${at + 40}.0.0/16</to><through>${no}</through></route>`);
+  const { links } = read(`<y>${[...plans, ...zones, ...gates, ...rules, ...pools, ...routes].join('')}</y>`);
+  expect(links.filter((link) => link.startsWith('through '))).toEqual(
+    [1, 2, 1].map((no) => `through ${no} → gate[${no}]`),
+  );
+});
+
 test('the certificates say what the numbers beside them name: the record of the authority that issued them', () => {
   const roots = AUTHORITIES.map(
     ({ cert }, at) => `<root><no>${at + 1}</no><about>Root ${at}</about><pem>${cert}</pem></root>`,

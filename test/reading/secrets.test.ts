@@ -17,6 +17,12 @@ test('what decodes to a key, or is shaped like a hash, is a secret under any nam
   expect(secretsOf(xml)).toEqual({ '/box[1]/a[1]': 'private-key', '/box[1]/c[1]': 'hash', '/box[1]/d[1]': 'password' });
 });
 
+test('beside hashes in half of the places of a field the others are none', () => {
+  const hash = (at: number) => `$2y$10$8nantr4NCoalq9/fE1jPvnJwuS/upwMF2lpIvXomxycAAAAAAAAA${at}`;
+  const rows = ['mara', 'bram', 'odile'].map((name, at) => `<c v="${name}"/><c v="${hash(at)}"/>`);
+  expect(Object.keys(secretsOf(`<box>${rows.join('')}</box>`))).toEqual([2, 4, 6].map((at) => `/box[1]/c[${at}]/@v`));
+});
+
 test('a name makes a short passphrase one, in many languages and letter cases', () => {
   const words = [
     'pass',

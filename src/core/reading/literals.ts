@@ -20,9 +20,10 @@ export type Kind =
   | 'text';
 
 /** Slot and socket, as boxes number them: `0/1`, `1/0/3`, `0-1-3`, with a tag behind: `1/0/3.30`. Two numbers and a dash are a range. */
-const slots = '\\d{1,3}(?:(?:/\\d{1,3}){1,3}|(?:-\\d{1,3}){2,3})';
-const slot = new RegExp(`^${slots}(?:[^\\d\\s/-][^\\d/]*\\d+)?$`);
-const bareSlot = new RegExp(`^${slots}$`);
+const slashed = '\\d{1,3}(?:/\\d{1,3}){1,3}';
+const dashed = '\\d{1,3}(?:-\\d{1,3}){2,3}';
+const slot = new RegExp(`^(?:${slashed}(?:[^\\d\\s/][^\\d/]*\\d+)?|${dashed}(?:[^\\d\\s/-][^\\d/]*\\d+)?)$`);
+const bareSlot = new RegExp(`^(?:${slashed}|${dashed})$`);
 const integer = /^-?\d{1,18}$/;
 const number = /^[+-]?\d[\d.,:\-/TZ+ ]*$/;
 const hex = /^(?:0x)?(?=[0-9a-f]*\d)[0-9a-f]{8,64}$/i;

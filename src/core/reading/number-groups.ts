@@ -33,6 +33,8 @@ export interface Group {
   order: boolean | null;
   /** True where they tell records apart that hold a device and no address: these join it with what the number names. */
   joins: boolean;
+  /** True where little stands beside them but a prefix: a way to there, through what the number names. */
+  ways: boolean;
   /** True where they stand in a logical network that has either this or a device, or another number: each a kind of device. */
   seats: boolean;
 }
@@ -100,6 +102,7 @@ export function groupsOf(
         beside: new Set(),
         order: null,
         joins: true,
+        ways: false,
         seats: false,
       };
       groups.set(id, group);
@@ -118,6 +121,7 @@ export function groupsOf(
     const nodes = shape === -1 ? 0 : structure.shapes[shape]!.nodes.length;
     if (!unique.has(index) || siblings.length > 5 || !siblings.some((other) => holdsDevices(other, devices)))
       group.joins = false;
+    if (siblings.length <= WAY && siblings.some((other) => holdsPrefixes(other))) group.ways = true;
     for (const other of networks.has(shape) ? siblings : []) {
       if (!(suffixed && named.has(other.index)) && !holdsDevices(other, devices)) continue;
       if (field.rows.length + other.rows.length >= nodes * 0.9 && areApart(field, other)) group.seats = true;
@@ -140,6 +144,12 @@ export function groupsOf(
   }
   return [...groups.values()].filter(({ values }) => values.size > 0);
 }
+
+/** A route has a prefix, what it goes through, and hardly more. */
+const WAY = 5;
+
+const holdsPrefixes = ({ several, distinct }: FieldData) =>
+  !several && distinct.every((value) => value.includes('/') && kindOf(value) === 'address');
 
 /** The operator with a word in it that stands around all numbers of a field: what it says of one kind; null for none. */
 function wordAround({ distinct }: FieldData, { operators, pieces }: Reader): string | null {

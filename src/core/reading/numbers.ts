@@ -33,7 +33,11 @@ export function numberFit(
   const company = new NumberCompany(given.fields, given.readers);
   const convention = groups.filter(({ suffixed }) => suffixed).length >= 3;
   const wanted = new Map(tables.map((table) => [table, kindsNaming(table, groups)]));
-  const file: File = { given, whole, widest, convention, wanted, company, likeness };
+  const referring = new Map<number, number>();
+  for (const { suffixed, fields: of } of groups)
+    for (const { rowShape } of suffixed ? of.map((field) => given.fields[field]!) : [])
+      referring.set(rowShape, (referring.get(rowShape) ?? 0) + 1);
+  const file: File = { given, whole, widest, convention, wanted, company, likeness, referring };
   const open = new Map<Group, Pair[]>();
   const rest = new Set<Group>();
   for (const group of groups) {
@@ -127,6 +131,8 @@ interface File {
   /** How many kinds of record name those of a table by the looks of their fields' names. */
   readonly wanted: ReadonlyMap<Table, number>;
   readonly company: NumberCompany;
+  /** By kind of record how many of its fields are called as those that name records: such are seldom named themselves. */
+  readonly referring: ReadonlyMap<number, number>;
   readonly likeness: (field: number, key: KeyField) => number;
 }
 
@@ -193,7 +199,7 @@ const CLAIMED = 2;
 const CLAIMED_BARE = 0.5;
 
 function oddsOf(group: Group, table: Table, file: File): number {
-  const { given, whole, widest, convention, wanted, company, likeness } = file;
+  const { given, whole, widest, convention, wanted, company, likeness, referring } = file;
   const { fields } = given;
   if (group.fields.some((field) => given.proven.get(field) === table.key.index)) return PROVEN + SURE_GROUP;
   const reach = reachOf(table, whole, table.ports);
@@ -238,10 +244,12 @@ function oddsOf(group: Group, table: Table, file: File): number {
     Math.min(1.5, 0.4 * Math.log2(1 + hits.length)) -
     misses +
     (table.called ? 0.8 : 0) +
-    (table.device ? (group.seats ? 2.5 : -0.8) : 0) +
+    (table.device ? (group.seats ? 2.5 : -1.6) : 0) +
     ([...group.instead].some((kind) => table.literals.has(kind)) ? 1.5 : 0) +
     (table.network && group.shapes.size === widest ? 1 : 0) +
-    (belongs(group, table) ? 2.2 : 0) -
+    (belongs(group, table) ? 2.2 : 0) +
+    (group.ways && table.network ? 1.5 : 0) -
+    (table.network ? 0 : Math.min(1.5, 0.5 * (referring.get(table.key.shape) ?? 0))) -
     (itself ? 0.6 : 0)
   );
 }

@@ -115,6 +115,8 @@ export function learnOperators(
     fields: Map<number, Set<string>>;
     /** True for a word without a mark between it and the name, or with one that stands in names. */
     glued: boolean;
+    /** At how many places, of values that are no lists. */
+    places: number;
   }
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
   const whole = wholeElsewhere(fields, called, keys);
@@ -142,7 +144,9 @@ export function learnOperators(
       tokens = items;
     }
     const numbers = bareNumbers(tokens, keys, field);
+    let at = -1;
     for (const token of tokens) {
+      at++;
       if (token.length > 80) {
         names[field.index]!++;
         continue;
@@ -178,10 +182,12 @@ export function learnOperators(
           keys: new Set(),
           fields: new Map(),
           glued: (marked === null && !numbers) || isJoined(operator),
+          places: 0,
         };
         seen.set(id, entry);
       }
       entry.keys.add(cut.text);
+      if (tokens === field.distinct) entry.places += field.times[at]!;
       const inField = entry.fields.get(field.index);
       if (inField) inField.add(token);
       else entry.fields.set(field.index, new Set([token]));
@@ -192,9 +198,12 @@ export function learnOperators(
   for (const { fields: where } of seen.values()) {
     for (const [field, tokens] of where) cutIn.set(field, (cutIn.get(field) ?? 0) + tokens.size);
   }
-  for (const { operator, keys: known, fields: where, glued } of seen.values()) {
+  const endsName = (word: string) =>
+    fields.some(({ index, distinct }) => called.has(index) && distinct.some((name) => name.endsWith(word)));
+  for (const { operator, keys: known, fields: where, glued, places } of seen.values()) {
     // A word that is joined on makes another name, unless it does so again and again.
-    if (glued && known.size < 3) continue;
+    const again = known.size >= 3 || (places >= 2 && /^_\p{L}+$/u.test(operator.after) && !endsName(operator.after));
+    if (glued && !again) continue;
     const spaced =
       /\s/.test((operator.before + operator.after).trim()) ||
       /^\s|\s$/.test(operator.after) ||

@@ -1,7 +1,7 @@
+import { isKind } from './by-shape.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
-import { isKind } from './by-shape.ts';
 import { isLiteral, isSlot, kindOf } from './literals.ts';
 import { osAggregate, osFamily } from './os-names.ts';
 import type { Structure } from './structure.ts';

@@ -161,7 +161,7 @@ function holdsOpen({ field, places }: Strand, open: ReadonlyMap<FieldData, Reado
 function judge({ field, places }: Strand, says: NameSays, look: Look): Kind | null {
   const kind =
     says === 'token' || says === 'private-key' || says === 'shared-secret' || says === 'password' ? says : null;
-  if (look.hashes > 0) return look.hashes * 2 >= look.free || kind ? 'hash' : null;
+  if (look.hashes > 0) return look.hashes * 2 > look.free || kind ? 'hash' : null;
   // Others name the record by it: a key.
   if (look.called * 2 >= look.free) return null;
   if (!kind && look.taken * 2 >= look.free) return null;
