@@ -155,3 +155,35 @@ test('a table that gives ports other names is one of devices, where only network
     ),
   ).toEqual(['office enp1s0', 'quay enp2s0', 'crane enp3s0', 'sea enp4s0']);
 });
+
+// Common practice, no source: what leads outside stands in a list of its own, and rules name either.
+test('networks of two kinds, which rules name in one place, are all roles; what rules do not name there is none', () => {
+  const outer = [
+    ['fibre', 'eth0', '203.0.113.138'],
+    ['radio', 'eth1', '198.51.100.122'],
+  ].map(
+    ([name, port, ip]) =>
+      `<uplink id="${name}"><port>${port}</port><address>${ip}</address><weight>9</weight></uplink>`,
+  );
+  const inner = ['office', 'quay', 'crane'].map(
+    (name, at) => `<segment id="${name}"><port>eth${at + 2}</port><address>10.23.${at}.1</address></segment>`,
+  );
+  const rules = ['office fibre', 'quay radio', 'crane office', 'quay fibre', 'crane radio'].map((pair) => {
+    const [from, to] = pair.split(' ');
+    return `<rule><in>${from}</in><out>${to}</out></rule>`;
+  });
+  const far =
+    '<far id="depot"><port>eth0</port><address>198.51.100.90</address></far><tunnel><far>depot</far></tunnel>';
+  const { reading } = open(
+    `<box><uplinks>${outer.join('')}</uplinks><segments>${inner.join('')}</segments><rules>${rules.join('')}</rules>${far}</box>`,
+  );
+  const roles = ['crane', 'fibre', 'office', 'quay', 'radio'];
+  expect(reading.roles.map(({ name }) => name).sort()).toEqual(roles);
+  expect(reading.bindings.map(({ role, port }) => `${role} ${port}`).sort()).toEqual([
+    'crane eth4',
+    'fibre eth0',
+    'office eth2',
+    'quay eth3',
+    'radio eth1',
+  ]);
+});

@@ -20,8 +20,8 @@ export interface TaggingSource {
   readonly portFields: ReadonlySet<number>;
   readonly targets: readonly (readonly Target[])[];
   readonly roles: RolesFound;
-  /** The field that people read beside the name of a role. */
-  readonly roleLabel: FieldData | null;
+  /** The fields that people read beside the names of roles. */
+  readonly roleLabels: readonly FieldData[];
 }
 
 /** Value of each row; a field that has several to a row has none here. */

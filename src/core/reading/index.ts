@@ -23,7 +23,7 @@ import type { Correction, Reading, Role } from './reading.ts';
 import { recordShapes, rowShapes } from './record-shapes.ts';
 import { resolve } from './references.ts';
 import { remarksOf } from './remarks.ts';
-import { type RolesFound, rolesOf } from './roles.ts';
+import { type RoleKind, rolesOf } from './roles.ts';
 import { tierOf } from './score.ts';
 import { sectionsOf } from './sections.ts';
 import { SiteSet } from './site-set.ts';
@@ -124,15 +124,16 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     const [top] = targets[field.index]!;
     return top !== undefined && tierOf(top.odds) === 'certain';
   });
-  const roleLabel = labels.get(roles.shape) ?? null;
+  const labelOf = ({ shape }: RoleKind) => labels.get(shape) ?? null;
+  const roleLabels = roles.kinds.flatMap((kind) => labelOf(kind) ?? []);
   return {
     sections: [],
     collections: withLabels(collections, labels, structure),
-    roles: namedRoles(roles, roleLabel, outline),
+    roles: roles.kinds.flatMap((kind) => namedRoles(kind, labelOf(kind), outline)),
     ports,
     mentions,
     remarks: remarksOf(tree, fields, new Set([...knownPorts, ...ports.map(({ name }) => name)]), portFields),
-    ...taggingOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, roles, roleLabel }),
+    ...taggingOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, roles, roleLabels }),
     ...links,
     ...details,
     secrets,
@@ -179,7 +180,7 @@ function addComposed(keys: KeyTable, devices: Devices, fields: readonly FieldDat
 }
 
 /** The roles by their names, with what people read beside them. */
-function namedRoles({ name }: RolesFound, label: FieldData | null, outline: Outline): Role[] {
+function namedRoles({ name }: RoleKind, label: FieldData | null, outline: Outline): Role[] {
   if (!name) return [];
   const labelOf = new Map(label && label !== name ? label.rows.map((row, at) => [row, label.values[at]!]) : []);
   return name.rows.map((row, at) => ({

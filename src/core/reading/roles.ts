@@ -25,11 +25,16 @@ export interface Rows {
   readonly shapeOf: Int32Array;
 }
 
-export interface RolesFound {
-  readonly bindings: readonly Bound[];
-  /** Shape of the role records and the field that names them; null where the file has none. */
+/** Shape of role records and the field that names them; null for none. */
+export interface RoleKind {
   readonly shape: number;
   readonly name: FieldData | null;
+}
+
+export interface RolesFound {
+  readonly bindings: readonly Bound[];
+  /** Mostly one; several where networks of two kinds stand apart, as those outside and those inside. */
+  readonly kinds: readonly RoleKind[];
 }
 
 /** What an address counts for, against how often records are named. */
@@ -145,6 +150,12 @@ export function rolesOf(
     const weight = named.get(shape)! + (haveAddress(shape, places) ? ADDRESSED : 0);
     candidates.push({ shape, places, via: null, by: null, around, weight });
   };
+  /** Whether some field names records of both shapes. */
+  const areNamedAlike = (one: number, other: number) =>
+    targets.some((list) => {
+      const shapes = list.filter(({ odds }) => odds >= 0).map(({ key }) => key.shape);
+      return shapes.includes(one) && shapes.includes(other);
+    });
   const addJoins = (
     list: readonly FieldData[],
     places: readonly FieldData[],
@@ -205,12 +216,16 @@ export function rolesOf(
       (by) => (isAddressedAt(by.shape) && list.length <= 5 ? 900 : 0) - (isAddressed(list) ? 4 : 0),
     );
   }
-  if (candidates.length === 0) return { bindings: [], shape: -1, name: null };
+  if (candidates.length === 0) return { bindings: [], kinds: [] };
   const top = candidates.reduce((a, b) => (b.weight > a.weight ? b : a));
-  const shape = top.shape;
-  const name = nameOfRole(shape);
-  const nameOf = new Map<number, string>();
-  if (name) for (let at = 0; at < name.rows.length; at++) nameOf.set(name.rows[at]!, name.values[at]!);
+  const chosen = [top];
+  for (const one of [...candidates].sort((a, b) => b.weight - a.weight))
+    if (
+      one.weight >= ADDRESSED &&
+      areNamedAlike(one.shape, top.shape) &&
+      !chosen.some(({ shape }) => shape === one.shape)
+    )
+      chosen.push(one);
   const deviceOf = (field: FieldData, place: number, value: string): string | null => {
     if (portFields.has(field.index)) return value;
     for (const { key, odds } of targets[field.index]!) {
@@ -226,34 +241,35 @@ export function rolesOf(
     return null;
   };
   const bindings: Bound[] = [];
-  const viaOf = new Map<number, string>();
-  if (top.via) {
-    const via = readers[top.via.index]!;
-    for (const [at, row] of top.via.rows.entries()) viaOf.set(row, nameAt(top.via, via, at).text);
-  }
-  const roleOf = (row: number): string | undefined => {
-    if (!top.via) return nameOf.get(top.around ? above(row) : row);
-    const value = viaOf.get(row);
-    const named = value === undefined ? -1 : keys.rowOf(value, top.by!, row);
-    return named === -1 ? undefined : (nameOf.get(named) ?? value);
-  };
-  /** By row the field that told its device first. */
-  const bound = new Map<number, FieldData>();
-  for (const field of top.places) {
-    for (let place = 0; place < field.values.length; place++) {
-      const row = field.rows[place]!;
-      const role = (bound.get(row) ?? field) === field ? roleOf(row) : undefined;
-      if (role === undefined) continue;
-      const reader = readers[field.index]!;
-      for (const one of isListed(field) ? namesAt(field, reader, place) : [nameAt(field, reader, place)]) {
-        const port = deviceOf(field, place, one.text);
-        if (port === null) continue;
-        bound.set(row, field);
-        bindings.push({ role, port, field, place, name: one });
+  const bind = ({ via, by, around, places }: Candidate, { name }: RoleKind) => {
+    const nameOf = new Map(name?.rows.map((row, at) => [row, name.values[at]!]));
+    const viaOf = new Map(via?.rows.map((row, at) => [row, nameAt(via, readers[via.index]!, at).text]));
+    const roleOf = (row: number): string | undefined => {
+      if (!via) return nameOf.get(around ? above(row) : row);
+      const value = viaOf.get(row);
+      const named = value === undefined ? -1 : keys.rowOf(value, by!, row);
+      return named === -1 ? undefined : (nameOf.get(named) ?? value);
+    };
+    /** By row the field that told its device first. */
+    const bound = new Map<number, FieldData>();
+    for (const field of places) {
+      for (let place = 0; place < field.values.length; place++) {
+        const row = field.rows[place]!;
+        const role = (bound.get(row) ?? field) === field ? roleOf(row) : undefined;
+        if (role === undefined) continue;
+        const reader = readers[field.index]!;
+        for (const one of isListed(field) ? namesAt(field, reader, place) : [nameAt(field, reader, place)]) {
+          const port = deviceOf(field, place, one.text);
+          if (port === null) continue;
+          bound.set(row, field);
+          bindings.push({ role, port, field, place, name: one });
+        }
       }
     }
-  }
-  return { bindings, shape, name };
+  };
+  const kinds = chosen.map(({ shape }) => ({ shape, name: nameOfRole(shape) }));
+  for (const [at, one] of chosen.entries()) bind(one, kinds[at]!);
+  return { bindings, kinds };
 }
 
 /** The key of role records that a field of a joining record pairs with one to one, where no reference was found. */

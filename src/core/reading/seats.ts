@@ -11,7 +11,9 @@ import { leadOf, partSite } from './spans.ts';
 export function bindingsOf(source: TaggingSource): Binding[] {
   const { roles, outline } = source;
   const rowOf = new Map<string, number>();
-  if (roles.name) for (const [place, row] of roles.name.rows.entries()) rowOf.set(roles.name.values[place]!, row);
+  for (const { name } of roles.kinds)
+    for (const [place, row] of name?.rows.entries() ?? []) rowOf.set(name!.values[place]!, row);
+  const shapes = new Set(roles.kinds.map(({ shape }) => shape));
   const tags = new Map<FieldData, Map<number, PartSite>>();
   return roles.bindings.map(({ role, port, field, place, name }) => {
     let beside = tags.get(field);
@@ -20,7 +22,7 @@ export function bindingsOf(source: TaggingSource): Binding[] {
       tags.set(field, beside);
     }
     const row = field.rows[place]!;
-    const at = field.rowShape === roles.shape ? row : rowOf.get(role);
+    const at = shapes.has(field.rowShape) ? row : rowOf.get(role);
     return {
       role,
       port,

@@ -234,8 +234,11 @@ class TaggedTable {
   }
 
   private speaksOfRole(values: readonly string[]): boolean {
-    const { roles, roleLabel } = this.source;
-    const words = new Set([...(roles.name?.values ?? []), ...(roleLabel?.values ?? [])]);
+    const { roles, roleLabels } = this.source;
+    const words = new Set([
+      ...roles.kinds.flatMap(({ name }) => name?.values ?? []),
+      ...roleLabels.flatMap(({ values }) => values),
+    ]);
     return values.some((value) => words.has(value));
   }
 
