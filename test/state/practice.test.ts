@@ -24,7 +24,7 @@ function watched(calls: string[]): Desk {
 }
 
 describe('practice', () => {
-  it('opens, looks, decides and builds, short and long by turns', async () => {
+  it('opens, looks, decides and builds, again and again', async () => {
     const calls: string[] = [];
     let left = 11;
     await practise(watched(calls), text, () => left-- > 0);
