@@ -8,7 +8,8 @@ const passing = new Set(['days', 'line', 'all']);
 
 /** What tells a finding from others; see `FindingMark`. */
 export function markOf({ code, place, params }: Pick<Finding, 'code' | 'place' | 'params'>): FindingMark {
-  const about = Object.fromEntries(Object.entries(params).filter(([name]) => !passing.has(name)));
+  const about: Record<string, string | number> = {};
+  for (const name in params) if (!passing.has(name)) about[name] = params[name]!;
   return { code, path: place?.path ?? null, about };
 }
 

@@ -39,11 +39,21 @@ for (const kind of Object.keys(words) as Caution[])
     starts.set(start, [...(starts.get(start) ?? []), { word, kind, whole: whole.has(word) }]);
   }
 
-/** For each two units of ASCII whether a word of the list begins with them: most words of a text need no more. */
-const mayStart = new Uint8Array(1 << 14);
-for (const start of starts.keys()) mayStart[(start.charCodeAt(0) << 7) | start.charCodeAt(1)] = 1;
-/** For each unit of ASCII the small letter. */
-const small = Uint8Array.from({ length: 128 }, (_, unit) => String.fromCharCode(unit).toLowerCase().charCodeAt(0));
+/**
+ * Finds texts in which a word begins as one of the list does, or which are not ASCII alone: most have neither, and an
+ * expression is quick from its first use on, where a loop would have to be learnt.
+ */
+const mayTell = new RegExp(
+  `[^\\x00-\\x7f]|(?:^|[^a-z0-9])(?:${[
+    ...new Set(
+      Object.values(words)
+        .flatMap((list) => list.split(' '))
+        .map((word) => word.slice(0, 3))
+        .filter((start) => /^[a-z0-9]+$/.test(start)),
+    ),
+  ].join('|')})`,
+  'i',
+);
 
 const wordUnit = /[\p{L}\p{N}]/u;
 
@@ -59,7 +69,7 @@ function isWordAt(text: string, at: number): boolean {
 
 /** What a text may be about, by the first word that tells; null for nothing of the list. */
 export function cautionIn(text: string): Caution | null {
-  if (!mayTell(text)) return null;
+  if (!mayTell.test(text)) return null;
   const lower = text.toLowerCase();
   let inWord = false;
   for (let at = 0; at < lower.length; at++) {
@@ -81,7 +91,8 @@ export function cautionIn(text: string): Caution | null {
 export function cautionsAmong(texts: readonly string[]): (Caution | null)[] {
   const found = texts.map((text) => cautionIn(text));
   let alike: Map<string, number> | null = null;
-  for (const [at, text] of texts.entries()) {
+  for (let at = 0; at < texts.length; at++) {
+    const text = texts[at]!;
     if (found[at] === null || cautionIn(withoutNumbers(text)) !== null) continue;
     if (!alike) {
       alike = new Map();
@@ -93,19 +104,3 @@ export function cautionsAmong(texts: readonly string[]): (Caution | null)[] {
 }
 
 const withoutNumbers = (text: string) => text.replace(/\d+/g, '#');
-
-/** False where no word of a text begins as one of the list does, whatever its case; without a string of its own. */
-function mayTell(text: string): boolean {
-  let inWord = 0;
-  for (let at = 0; at < text.length; at++) {
-    const unit = text.charCodeAt(at);
-    if (unit >= 128) return true;
-    const isWord = ascii[unit]!;
-    if (isWord > inWord && at + 1 < text.length) {
-      const next = text.charCodeAt(at + 1);
-      if (next >= 128 || mayStart[(small[unit]! << 7) | small[next]!] === 1) return true;
-    }
-    inWord = isWord;
-  }
-  return false;
-}
