@@ -99,3 +99,11 @@ test('three numbers with dashes are a socket, tagged or not', () => {
   expect(boundIn(text)).toEqual(['sea 0-1-1', 'desk 0-1-3.30', 'berths 0-1-3.40']);
   expect(open(text).reading.references.map(({ value }) => value)).toContain('0-1-3');
 });
+
+test('several tables of devices say which zone each is in', () => {
+  const port = (at: number) => `<port name="igb${at}"${at === 2 ? '' : ` zone="${zones[at]}"`}/>`;
+  const tagged = `<vlan on="igb2" id="30" zone="berths"><ip>10.20.2.1/24</ip></vlan>`;
+  const zone = (name: string, at: number) => `<zone name="${name}">${at < 2 ? `<ip>10.20.${at}.1/24</ip>` : ''}</zone>`;
+  const text = `<box><ports>${[0, 1, 2].map(port).join('')}</ports><vlans>${tagged}${tagged.replace('30', '31').replace('berths', 'fuel').replace('20.2', '20.3')}</vlans><zones>${[...zones, 'fuel'].map(zone).join('')}</zones><filters>${filters([...zones, 'fuel'])}</filters></box>`;
+  expect(boundIn(text).sort()).toEqual(['berths igb2', 'desk igb1', 'fuel igb2', 'sea igb0']);
+});

@@ -3,9 +3,9 @@ import { callField, hasOtherName, nameField } from './call-field.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
-import { kindOf } from './literals.ts';
 import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
+import { fieldIsKeyless, isAddressField, isBestKey, isHardware, pairedKey } from './role-signs.ts';
 import { nameAt, namesAt, type Reader } from './tokens.ts';
 
 /** A logical network on a device: the rows are outline nodes. */
@@ -136,6 +136,8 @@ export function rolesOf(
     by: KeyField | null;
     /** Whether the role is the record around the one that holds the device. */
     around: boolean;
+    /** Whether the joining record has an address, or the role: one of several tables that say so. */
+    told: boolean;
     weight: number;
   }
   const candidates: Candidate[] = [];
@@ -148,8 +150,10 @@ export function rolesOf(
   const addLists = (shape: number, places: readonly FieldData[], around: boolean) => {
     if (places.length === 0 || !isGroup(shape)) return;
     const weight = named.get(shape)! + (haveAddress(shape, places) ? ADDRESSED : 0);
-    candidates.push({ shape, places, via: null, by: null, around, weight });
+    candidates.push({ shape, places, via: null, by: null, around, told: false, weight });
   };
+  const namesOthers = ({ index, rowShape }: FieldData) =>
+    targets[index]!.some(({ key, odds }) => odds >= 0 && key.shape !== rowShape);
   /** Whether some field names records of both shapes. */
   const areNamedAlike = (one: number, other: number) =>
     targets.some((list) => {
@@ -167,7 +171,8 @@ export function rolesOf(
       const by = keyOf(via);
       if (!by) continue;
       const weight = (named.get(by.shape) ?? 0) + bonus(by);
-      candidates.push({ shape: by.shape, places, via, by, around: false, weight });
+      const told = isAddressed(list) || isAddressedAt(by.shape);
+      candidates.push({ shape: by.shape, places, via, by, around: false, told, weight });
     }
   };
   for (const [shape, list] of byShape) {
@@ -182,13 +187,16 @@ export function rolesOf(
       false,
     );
     if (deviceShapes.has(shape)) {
-      // A table of devices with their addresses says of each which role it is.
+      // A table of devices says of each which role it is, where one of the two has an address.
       const device = deviceShapes.get(shape);
-      if (device && ports.includes(device) && isAddressed(list))
+      if (device && ports.includes(device))
         addJoins(
           list,
           [device],
-          (via) => (via.distinct.length * 2 >= via.values.length ? roleKey(via) : null),
+          (via) => {
+            const by = via.distinct.length * 2 >= via.values.length ? roleKey(via) : undefined;
+            return by && (isAddressed(list) || isAddressedAt(by.shape)) ? by : null;
+          },
           () => 900,
         );
       continue;
@@ -205,9 +213,9 @@ export function rolesOf(
     const places = [...ports, ...links];
     if (places.length === 0) continue;
     const called = nameOfRole(shape);
-    if (called && !portFields.has(called.index) && !isHardware(called)) {
+    if (called && !portFields.has(called.index) && !isHardware(called) && (named.has(shape) || !namesOthers(called))) {
       const weight = (named.get(shape) ?? 0) + (haveAddress(shape, places) ? ADDRESSED : 0);
-      candidates.push({ shape, places, via: null, by: null, around: false, weight });
+      candidates.push({ shape, places, via: null, by: null, around: false, told: false, weight });
     }
     addJoins(
       list,
@@ -241,7 +249,8 @@ export function rolesOf(
     return null;
   };
   const bindings: Bound[] = [];
-  const bind = ({ via, by, around, places }: Candidate, { name }: RoleKind) => {
+  const seen = new Set<string>();
+  const bind = ({ via, by, around, places }: Candidate, { name }: RoleKind, again = false) => {
     const nameOf = new Map(name?.rows.map((row, at) => [row, name.values[at]!]));
     const viaOf = new Map(via?.rows.map((row, at) => [row, nameAt(via, readers[via.index]!, at).text]));
     const roleOf = (row: number): string | undefined => {
@@ -260,8 +269,9 @@ export function rolesOf(
         const reader = readers[field.index]!;
         for (const one of isListed(field) ? namesAt(field, reader, place) : [nameAt(field, reader, place)]) {
           const port = deviceOf(field, place, one.text);
-          if (port === null) continue;
+          if (port === null || (again && seen.has(`${role} ${port}`))) continue;
           bound.set(row, field);
+          seen.add(`${role} ${port}`);
           bindings.push({ role, port, field, place, name: one });
         }
       }
@@ -269,36 +279,8 @@ export function rolesOf(
   };
   const kinds = chosen.map(({ shape }) => ({ shape, name: nameOfRole(shape) }));
   for (const [at, one] of chosen.entries()) bind(one, kinds[at]!);
+  // Several tables may say of the same roles where they sit, each of some.
+  for (const one of candidates)
+    if (top.via && one.told && one.shape === top.shape && one !== top) bind(one, kinds[0]!, true);
   return { bindings, kinds };
-}
-
-/** The key of role records that a field of a joining record pairs with one to one, where no reference was found. */
-function pairedKey(field: FieldData, keys: KeyTable, isRole: (shape: number) => boolean): KeyField | null {
-  if (field.distinct.length < 2 || field.distinct.length < field.values.length) return null;
-  const hits = new Map<number, number>();
-  for (const value of field.distinct) {
-    keys.each(value, (index) => {
-      if (keys.keys[index]!.field !== field) hits.set(index, (hits.get(index) ?? 0) + 1);
-    });
-  }
-  const full = [...hits].filter(([, count]) => count === field.distinct.length).map(([index]) => keys.keys[index]!);
-  const roles = full.filter((key) => isRole(key.shape) && key.rows <= field.distinct.length * 1.5);
-  return roles.length === 1 ? roles[0]! : null;
-}
-
-function isAddressField(field: FieldData, readers: readonly Reader[]): boolean {
-  const { kinds } = readers[field.index]!.counts;
-  const sample = kinds.slice(0, 20);
-  return sample.length > 0 && sample.filter((kind) => kind === 'address').length >= sample.length * 0.7;
-}
-
-/** Of leases and neighbours the hardware address may tell them apart; no network is called so. */
-const isHardware = ({ distinct }: FieldData): boolean => distinct.every((value) => kindOf(value) === 'mac');
-
-function isBestKey(field: FieldData, keys: KeyTable): boolean {
-  return keys.keys.some((key) => key.field === field && key.best);
-}
-
-function fieldIsKeyless(field: FieldData, keys: KeyTable): boolean {
-  return !keys.keys.some((key) => key.field === field);
 }

@@ -1,0 +1,35 @@
+import type { FieldData } from './fields.ts';
+import type { KeyField, KeyTable } from './key-table.ts';
+import { kindOf } from './literals.ts';
+import type { Reader } from './tokens.ts';
+
+/** The key of role records that a field of a joining record pairs with one to one, where no reference was found. */
+export function pairedKey(field: FieldData, keys: KeyTable, isRole: (shape: number) => boolean): KeyField | null {
+  if (field.distinct.length < 2 || field.distinct.length < field.values.length) return null;
+  const hits = new Map<number, number>();
+  for (const value of field.distinct) {
+    keys.each(value, (index) => {
+      if (keys.keys[index]!.field !== field) hits.set(index, (hits.get(index) ?? 0) + 1);
+    });
+  }
+  const full = [...hits].filter(([, count]) => count === field.distinct.length).map(([index]) => keys.keys[index]!);
+  const roles = full.filter((key) => isRole(key.shape) && key.rows <= field.distinct.length * 1.5);
+  return roles.length === 1 ? roles[0]! : null;
+}
+
+export function isAddressField(field: FieldData, readers: readonly Reader[]): boolean {
+  const { kinds } = readers[field.index]!.counts;
+  const sample = kinds.slice(0, 20);
+  return sample.length > 0 && sample.filter((kind) => kind === 'address').length >= sample.length * 0.7;
+}
+
+/** Of leases and neighbours the hardware address may tell them apart; no network is called so. */
+export const isHardware = ({ distinct }: FieldData): boolean => distinct.every((value) => kindOf(value) === 'mac');
+
+export function isBestKey(field: FieldData, keys: KeyTable): boolean {
+  return keys.keys.some((key) => key.field === field && key.best);
+}
+
+export function fieldIsKeyless(field: FieldData, keys: KeyTable): boolean {
+  return !keys.keys.some((key) => key.field === field);
+}
