@@ -16,9 +16,10 @@ const TIMES = 16;
  * @param text a backup in the dialect of the plain example.
  */
 export async function practise(desk: Desk, text: string, goesOn: () => boolean): Promise<void> {
+  const long = longer(text, TIMES);
   for (let round = 0; round < ROUNDS; round++) {
     const isShort = round < SHORT || round % 2 === 1;
-    for (const call of calls(desk, isShort ? text : longer(text, TIMES))) {
+    for (const call of calls(desk, isShort ? text : long)) {
       await new Promise((resume) => setTimeout(resume));
       if (!goesOn()) return;
       await call();

@@ -224,21 +224,11 @@ describe('numbers of records', () => {
     expect(read(`<y>${list('shore', 5)}${list('crate', 3)}${list('door', 3)}${orders.join('')}</y>`).links).toEqual([]);
   });
 
-  test('a number behind an operator that mostly is the same as another names the same kind of record', () => {
-    const orders = [1, 2, 3, 4, 5, 6].map((no) => `<at>${no}</at><source>${no === 3 ? 'any' : `net(${no})`}</source>`);
-    const { links } = read(
-      yard(byItself, orders).replace(
-        '</y>',
-        `${[1, 2, 3, 4, 5, 6, 7].map((no) => `<hut><no>${no}</no><nick>hut-${no}</nick><on>x</on></hut>`).join('')}</y>`,
-      ),
-    );
-    expect(links.filter((link) => link.startsWith('source '))).toEqual(
-      [1, 2, 4, 5, 6].map((no) => `source ${no} → shore[${no}]`),
-    );
-  });
-
-  test('a number that mostly is the same as another in the same records names the same kind of record', () => {
-    const orders = [1, 2, 3, 4, 5, 6].map((no) => `<at>${no}</at><source>${no === 3 ? 'any' : no}</source>`);
+  test.each([
+    ['behind an operator', (no: number) => `net(${no})`],
+    ['in the same records', (no: number) => `${no}`],
+  ])('a number %s that mostly is the same as another names the same kind of record', (_, written) => {
+    const orders = [1, 2, 3, 4, 5, 6].map((no) => `<at>${no}</at><source>${no === 3 ? 'any' : written(no)}</source>`);
     const { links } = read(
       yard(byItself, orders).replace(
         '</y>',

@@ -1,3 +1,4 @@
+import { fieldsByShape } from '../reading/by-shape.ts';
 import { type FieldData, localName } from '../reading/fields.ts';
 import type { Reading } from '../reading/reading.ts';
 import { lowerBound } from '../text/lower-bound.ts';
@@ -53,14 +54,9 @@ export interface Table {
 }
 
 export const tablesOf = once((reading): ReadonlyMap<number, Table> => {
-  const byShape = new Map<number, FieldData[]>();
-  for (const field of reading.values.fields) {
-    const list = byShape.get(field.rowShape);
-    if (list) list.push(field);
-    else byShape.set(field.rowShape, [field]);
-  }
   const tables = new Map<number, Table>();
-  for (const [shape, fields] of byShape) tables.set(shape, { shape, columns: columnsOf(fields) });
+  for (const [shape, fields] of fieldsByShape(reading.values.fields))
+    tables.set(shape, { shape, columns: columnsOf(fields) });
   return tables;
 });
 

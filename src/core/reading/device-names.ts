@@ -1,4 +1,5 @@
 import type { Tree } from '../xml/tree.ts';
+import { fieldsByShape } from './by-shape.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
@@ -29,16 +30,6 @@ export function byRow(field: FieldData | undefined): Map<number, string> {
   const map = new Map<number, string>();
   if (field && !field.several) for (const [place, row] of field.rows.entries()) map.set(row, field.values[place]!);
   return map;
-}
-
-export function fieldsByShape(fields: readonly FieldData[]): Map<number, FieldData[]> {
-  const byShape = new Map<number, FieldData[]>();
-  for (const field of fields) {
-    const list = byShape.get(field.rowShape);
-    if (list) list.push(field);
-    else byShape.set(field.rowShape, [field]);
-  }
-  return byShape;
 }
 
 /** Which device each record of a shape stands for. */

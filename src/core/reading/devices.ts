@@ -1,3 +1,4 @@
+import { fieldsByShape } from './by-shape.ts';
 import { type Composable, composableFrom, compose } from './composed-devices.ts';
 import { byRow, isMarks, isPlainLiteral, isTag, mayBeDevice, mayBeParent, mostly } from './device-forms.ts';
 import { Devices, dropEchoes } from './device-set.ts';
@@ -9,13 +10,7 @@ import type { Structure } from './structure.ts';
 /** Finds derivations inside records, then names composed from a record's parts elsewhere. */
 export function devicesOf(fields: readonly FieldData[], structure: Structure, above: (row: number) => number): Devices {
   const devices = new Devices();
-  const byShape = new Map<number, FieldData[]>();
-  for (const field of fields) {
-    if (field.rowShape === -1 || field.several) continue;
-    const list = byShape.get(field.rowShape);
-    if (list) list.push(field);
-    else byShape.set(field.rowShape, [field]);
-  }
+  const byShape = fieldsByShape(fields.filter(({ rowShape, several }) => rowShape !== -1 && !several));
   let counts: Map<string, number> | null = null;
   const whole = () => {
     counts ??= wholeValues(fields);

@@ -1,5 +1,6 @@
 import type { PartSite } from '../xml/site.ts';
-import { byRow, fieldsByShape, type TaggingSource } from './device-names.ts';
+import { fieldsByShape } from './by-shape.ts';
+import { byRow, type TaggingSource } from './device-names.ts';
 import { type FieldData, leafName } from './fields.ts';
 import { osAggregate } from './os-names.ts';
 import { piecesOf } from './pieces.ts';

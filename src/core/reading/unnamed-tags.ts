@@ -1,3 +1,4 @@
+import { fieldsByShape } from './by-shape.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import { kindOf } from './literals.ts';
@@ -21,12 +22,7 @@ export function composeUnnamed(
   targets: readonly (readonly Target[])[],
 ): void {
   if (devices.derivations.length > 0 || devices.bases.size === 0) return;
-  const byShape = new Map<number, FieldData[]>();
-  for (const field of fields) {
-    const list = byShape.get(field.rowShape);
-    if (list) list.push(field);
-    else byShape.set(field.rowShape, [field]);
-  }
+  const byShape = fieldsByShape(fields);
   const isAddressed = (shape: number) => (byShape.get(shape) ?? []).some(isAddresses);
   const named = new Map<number, Set<FieldData>>();
   for (const field of fields)
