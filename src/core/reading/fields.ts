@@ -1,4 +1,5 @@
 import { TAG } from '../xml/site.ts';
+import { type Kind, kindOf } from './literals.ts';
 import type { Outline } from './outline.ts';
 import { SiteSet } from './site-set.ts';
 import type { Shape, Structure } from './structure.ts';
@@ -63,6 +64,8 @@ export interface FieldData extends Field {
   /** Each value once, in the order of their first places; parallel: how often it stands there. */
   readonly distinct: readonly string[];
   readonly times: readonly number[];
+  /** The kind of each of these, worked out when first asked for. */
+  readonly kinds: readonly Kind[];
   /** For each place the index of its value in `distinct`. */
   readonly which: readonly number[];
 }
@@ -231,13 +234,14 @@ class Places implements FieldData {
   readonly times: readonly number[];
   readonly which: readonly number[];
   readonly begins: readonly number[] | null;
+  private kindList: readonly Kind[] | null = null;
   private nodeList: readonly number[] | null = null;
   private attrList: readonly number[] | null = null;
   private recordList: readonly number[] | null = null;
 
   constructor(
     private readonly outline: Outline,
-    own: Omit<FieldData, 'template' | 'collection' | 'nodes' | 'attrs' | 'records'>,
+    own: Omit<FieldData, 'template' | 'collection' | 'kinds' | 'nodes' | 'attrs' | 'records'>,
   ) {
     this.index = own.index;
     this.steps = own.steps;
@@ -254,6 +258,11 @@ class Places implements FieldData {
     this.times = own.times;
     this.which = own.which;
     this.begins = own.begins;
+  }
+
+  get kinds(): readonly Kind[] {
+    this.kindList ??= this.distinct.map(kindOf);
+    return this.kindList;
   }
 
   get nodes(): readonly number[] {

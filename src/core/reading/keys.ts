@@ -83,9 +83,10 @@ export function keysOf(
   };
   /** Share of the values, addresses and the like left out, that are names of other records behind one head. */
   const behind = (head: RegExp, { distinct, rowShape }: FieldData): number => {
-    const names = distinct.filter((value) => !isLiteral(kindOf(value)));
-    const own = head.exec(names[0] ?? '')?.[0];
-    if (own === undefined || names.some((value) => !value.startsWith(own))) return 0;
+    const isName = (value: string) => !isLiteral(kindOf(value));
+    const own = head.exec(distinct.find(isName) ?? '')?.[0];
+    if (own === undefined || distinct.some((value) => !value.startsWith(own) && isName(value))) return 0;
+    const names = distinct.filter((value) => value.startsWith(own) && isName(value));
     return names.filter((value) => isTold(value, own, rowShape)).length / names.length;
   };
   /** The same behind heads of several kinds: `host:till`, `group:tills`. */

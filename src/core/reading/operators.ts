@@ -156,7 +156,7 @@ export function learnOperators(
         names[field.index]!++;
         continue;
       }
-      const kind = kindOf(token);
+      const kind = tokens === field.distinct ? field.kinds[at]! : kindOf(token);
       const marksNumber = numbers && token.startsWith('-') ? numberIn(token, keys, field) : null;
       if (!marksNumber && (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token))) continue;
       names[field.index]!++;

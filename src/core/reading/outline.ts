@@ -16,7 +16,7 @@ import { slotsOf } from './slots.ts';
 import { tablesOf } from './tables.ts';
 import { valueAttributesOf } from './value-attributes.ts';
 import { type Padded, ValuePool } from './value-pool.ts';
-import { holdsWrapped, isAlone, wrappedLeaf, wrappersOf } from './wrappers.ts';
+import { holdsWrapped, isAlone, type Wrappers, wrappedLeaf, wrappersOf } from './wrappers.ts';
 
 /**
  * The document as the inference sees it: one node for each element and each attribute, in document order, parents
@@ -51,6 +51,8 @@ export interface Outline {
   readonly begins: ReadonlyMap<number, number>;
   /** Elements that only name the one behind them; they have no node. */
   readonly captions: Captions;
+  /** Elements that add nothing but a level, see wrappers.ts; null where there are none. */
+  readonly wrappers: Wrappers | null;
 }
 
 export function outlineOf(tree: Tree): Outline {
@@ -293,5 +295,5 @@ export function outlineOf(tree: Tree): Outline {
     const header = tables?.columnOf.get(at);
     return header === undefined ? labelOfElement(tree.name[at]!) : b.labelOf(header);
   }
-  return { tree, ...b.finish(), values: pool.values, padded: pool.padded, headers, captions };
+  return { tree, ...b.finish(), values: pool.values, padded: pool.padded, headers, captions, wrappers };
 }

@@ -186,7 +186,7 @@ function missesOf(
   key: KeyField,
   reach: Reach | null,
   names: readonly Name[],
-  { patterns: forms, tokens }: TokenCounts,
+  counts: TokenCounts,
   facts: Facts,
   explained: Uint8Array,
 ): Misses {
@@ -196,9 +196,9 @@ function missesOf(
   let vocabularyMisses = 0;
   for (const { token, kind, common } of names) {
     if (explained[token] === 1) continue;
-    if (kind === 'integer' && (key.kind !== 'integer' || !(reach?.includes(tokens[token]!) ?? true))) continue;
+    if (kind === 'integer' && (key.kind !== 'integer' || !(reach?.includes(counts.tokens[token]!) ?? true))) continue;
     if (common) vocabularyMisses++;
-    else if (kind === key.kind || patterns.has(forms[token]!)) alikeMisses++;
+    else if (kind === key.kind || patterns.has(counts.patternOf(token))) alikeMisses++;
     else otherMisses++;
   }
   return { alikeMisses, otherMisses, vocabularyMisses };

@@ -1,17 +1,14 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { attributesOf, firstElement, isLeaf, nextElement } from '../xml/tree.ts';
-import { columnsOf } from './columns.ts';
 import { byRow, DeviceNames, derivationOf, mostOf, type TaggingSource } from './device-names.ts';
 import type { FieldData } from './fields.ts';
 import { flatListsOf } from './flat-lists.ts';
 import { isCounter } from './key-signs.ts';
 import { kindOf } from './literals.ts';
-import { numberedTagsOf } from './numbered-tags.ts';
 import type { Aggregate, Binding, DeviceKey, Spot, TaggedRecord, Tagging } from './reading.ts';
 import { aggregatesOf, bindingsOf } from './seats.ts';
 import { leadOf } from './spans.ts';
 import { nameAt } from './tokens.ts';
-import { wrappersOf } from './wrappers.ts';
 
 export interface DevicesWritten {
   readonly bindings: Binding[];
@@ -43,10 +40,7 @@ export function taggingOf(source: TaggingSource): DevicesWritten {
   }
   const tagging: Tagging[] = [];
   const seen = new Set<number>();
-  const body =
-    source.devices.derivations.length > 0
-      ? (wrappersOf(source.tree, columnsOf(source.tree), numberedTagsOf(source.tree))?.body ?? null)
-      : null;
+  const body = source.outline.wrappers?.body ?? null;
   for (const { shape } of source.devices.derivations) {
     if (seen.has(shape)) continue;
     seen.add(shape);

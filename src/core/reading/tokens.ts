@@ -37,12 +37,14 @@ export class TokenSet {
 
 /** The distinct names of a field, with the number of places that have each. */
 export class TokenCounts {
-  private kindList: Kind[] | null = null;
-  private patternList: string[] | null = null;
+  private kindList: readonly Kind[] | null = null;
+  private patterns: (string | undefined)[] | null = null;
 
   constructor(
     readonly tokens: readonly string[],
     readonly times: readonly number[],
+    /** The field whose values these are, as they stand. */
+    private readonly field: FieldData | null = null,
   ) {}
 
   get size(): number {
@@ -51,14 +53,15 @@ export class TokenCounts {
 
   /** The kind of each token, worked out when first asked for. */
   get kinds(): readonly Kind[] {
-    this.kindList ??= this.tokens.map(kindOf);
+    this.kindList ??= this.field?.kinds ?? this.tokens.map(kindOf);
     return this.kindList;
   }
 
-  /** The form of each token, see `patternOf`; worked out when first asked for. */
-  get patterns(): readonly string[] {
-    this.patternList ??= this.tokens.map(patternOf);
-    return this.patternList;
+  /** The form of one token, see `patternOf`. */
+  patternOf(token: number): string {
+    this.patterns ??= new Array(this.tokens.length);
+    this.patterns[token] ??= patternOf(this.tokens[token]!);
+    return this.patterns[token];
   }
 }
 
@@ -177,7 +180,7 @@ export function readerOf(
   keys: KeyTable,
 ): Reader {
   if (!separator && operators.length === 0) {
-    return { separator, operators, counts: new TokenCounts(field.distinct, field.times), pieces: null };
+    return { separator, operators, counts: new TokenCounts(field.distinct, field.times, field), pieces: null };
   }
   const index = new Map<string, number>();
   const tokens: string[] = [];
