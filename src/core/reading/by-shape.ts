@@ -1,9 +1,10 @@
 import type { FieldData } from './fields.ts';
 
-/** Fields by the shape of their records, in their order. */
+/** Fields by the shape of their records, in their order, without what is only said of leaves. */
 export function fieldsByShape(fields: readonly FieldData[]): Map<number, FieldData[]> {
   const byShape = new Map<number, FieldData[]>();
   for (const field of fields) {
+    if (field.aside) continue;
     const list = byShape.get(field.rowShape);
     if (list) list.push(field);
     else byShape.set(field.rowShape, [field]);

@@ -61,6 +61,8 @@ export interface FieldData extends Field {
   readonly tag: boolean;
   /** True for tags that are parts of keys: they stand in no tag, so nothing can be said of their place. */
   readonly virtual: boolean;
+  /** True for an attribute that says the same of every leaf of its name, as a type: nothing of the record. */
+  readonly aside: boolean;
   /** Each value once, in the order of their first places; parallel: how often it stands there. */
   readonly distinct: readonly string[];
   readonly times: readonly number[];
@@ -163,6 +165,7 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
   const steps: (readonly string[])[] = [];
   const { shapeOf } = structure;
   const { parent, value: valueAt, label: labelOf } = outline;
+  const isLeaf = ({ nodes }: Shape) => nodes.some((node) => valueAt[node] !== -1);
   const make = (shape: Shape, nodes: readonly number[], tag: boolean) => {
     const own = tag ? shape.index : rowShape[shape.index]!;
     const ids = tag ? labelOf : valueAt;
@@ -205,7 +208,9 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
     const { index } = shape;
     const isPart = outline.begins.size > 0 && !tag && at.some((node) => outline.begins.has(node));
     const begins = isPart ? at.map((node) => outline.begins.get(node) ?? 0) : null;
-    const counts = { rowShape: own, several, tag, virtual, distinct, times, which, begins };
+    const around = shape.above === -1 || shape.above === own ? -1 : shape.above;
+    const aside = !tag && around !== -1 && count > 1 && distinct.length === 1 && isLeaf(structure.shapes[around]!);
+    const counts = { rowShape: own, several, tag, virtual, aside, distinct, times, which, begins };
     fields.push(new Places(outline, { index: fields.length, steps: path, shape: index, at, values, rows, ...counts }));
   };
   for (const shape of structure.shapes) {
@@ -230,6 +235,7 @@ class Places implements FieldData {
   readonly several: boolean;
   readonly tag: boolean;
   readonly virtual: boolean;
+  readonly aside: boolean;
   readonly distinct: readonly string[];
   readonly times: readonly number[];
   readonly which: readonly number[];
@@ -254,6 +260,7 @@ class Places implements FieldData {
     this.several = own.several;
     this.tag = own.tag;
     this.virtual = own.virtual;
+    this.aside = own.aside;
     this.distinct = own.distinct;
     this.times = own.times;
     this.which = own.which;

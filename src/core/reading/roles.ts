@@ -68,14 +68,16 @@ export function rolesOf(
   const byShape = fieldsByShape(fields);
   const isListed = ({ several, index }: FieldData) => several || readers[index]!.separator !== null;
   const isAddressed = (list: readonly FieldData[]) => list.some((field) => isAddressField(field, readers));
-  /** Shapes whose records a record with an address names, and the field that does; those that others name than named networks. */
+  /** Shapes whose records a record with an address names, and the field that does; those that others name than named networks and devices. */
   const seats = new Map<number, FieldData>();
   const spoken = new Set<number>();
+  const derivers = new Set(devices.derivations.map(({ shape }) => shape));
   for (const field of fields) {
     const likely = targets[field.index]!.filter(({ odds }) => odds >= 0);
     const isSeat = likely.length > 0 && isAddressed(byShape.get(field.rowShape)!);
     for (const { key } of isSeat ? likely : []) seats.set(key.shape, field);
-    if (!isSeat || !named.has(field.rowShape)) for (const { key } of likely) spoken.add(key.shape);
+    const isOther = !derivers.has(field.rowShape) && (!isSeat || !named.has(field.rowShape));
+    if (isOther) for (const { key } of likely) spoken.add(key.shape);
   }
   const isAddressedAt = (at: number) => isAddressed(byShape.get(at) ?? []);
   const isDeviceName = (value: string) => devices.has(value) || osAggregate(value);
@@ -104,8 +106,8 @@ export function rolesOf(
     const parts = byShape.get(shape) ?? [];
     if (name !== null || !isAddressed(parts)) deviceShapes.set(shape, name === null ? null : fields[name]!);
   }
-  const namesOther = (field: FieldData) =>
-    targets[field.index]!.some(({ odds, key }) => odds >= 0 && !deviceShapes.has(key.shape));
+  const namesOther = ({ index, rowShape }: FieldData) =>
+    targets[index]!.some(({ odds, key }) => odds >= 0 && key.shape !== rowShape && !deviceShapes.has(key.shape));
   // Twice, since what is made of devices may stand before these.
   for (const [shape, list] of [...byShape, ...byShape]) {
     const single = list.filter((field) => portFields.has(field.index) && !isListed(field));

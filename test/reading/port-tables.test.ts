@@ -1,0 +1,51 @@
+import { expect, test } from 'vitest';
+import { open } from '../carry/files.ts';
+
+// Common practice, no source: a table of ports, and networks that name its records by keys.
+const nets = [
+  ['sea', '203.0.113.2/29'],
+  ['desk', '10.20.1.1/24'],
+  ['till', '10.20.30.1/24'],
+  ['lens', '10.20.40.1/24'],
+] as const;
+const rules = [...nets, ...nets].map(([name]) => `<rule><from>${name}</from><do>pass</do></rule>`).join('');
+
+const boundIn = (text: string) => open(text).reading.bindings.map(({ role, port }) => `${role} ${port}`);
+
+test('ports that tagged devices name by their names are ports of networks, too', () => {
+  const ports = ['igc0', 'igc1', 'igc2'].map(
+    (device, at) => `<port><name>socket-${'abc'[at]}</name><device>${device}</device></port>`,
+  );
+  const tagged = [30, 40].map((tag) => `<tagged><name>tag-${tag}</name><on>socket-c</on><vlan>${tag}</vlan></tagged>`);
+  const on = ['socket-a', 'socket-b', 'tag-30', 'tag-40'];
+  const zones = nets.map(
+    ([name, ip], at) => `<zone><name>${name}</name><member>${on[at]}</member><ip>${ip}</ip></zone>`,
+  );
+  const text = `<box><ports>${ports.join('')}</ports><tags>${tagged.join('')}</tags><zones>${zones.join('')}</zones><rules>${rules}</rules></box>`;
+  expect(boundIn(text)).toEqual(['sea igc0', 'desk igc1', 'till igc2.30', 'lens igc2.40']);
+});
+
+const cell = (name: string, value: string | number, type: string) =>
+  `<cell name="${name}" type="${type}">${value}</cell>`;
+const table = (name: string, rows: readonly string[]) => `<table name="${name}">${rows.join('')}</table>`;
+
+test('what is said of every cell makes a record no larger, and ports may name the bundle above them', () => {
+  const ports = ['enp1s0', 'enp2s0', 'bond0', 'enp4s0', 'enp5s0'].map(
+    (device, at) =>
+      `<row>${cell('port_id', at + 1, 'int')}${cell('device', device, 'text')}${at > 2 ? cell('upper_port_ref', 3, 'int') : ''}</row>`,
+  );
+  const tagged = [30, 40].map(
+    (tag, at) =>
+      `<row>${cell('tagged_id', at + 11, 'int')}${cell('port_ref', 3, 'int')}${cell('tagno', tag, 'int')}${cell('note', `seen in ${tag}`, 'text')}</row>`,
+  );
+  const on = [1, 2, 11, 12];
+  const zones = nets.map(
+    ([name, ip], at) =>
+      `<row>${cell('code', name, 'text')}${cell(at < 2 ? 'port_ref' : 'tagged_ref', on[at]!, 'int')}${cell('ip', ip, 'inet')}</row>`,
+  );
+  const rows = [...nets, ...nets].map(
+    ([name], at) => `<row>${cell('rule_id', at + 900, 'int')}${cell('net_ref', name, 'text')}</row>`,
+  );
+  const text = `<dump>${table('port', ports)}${table('tagged', tagged)}${table('net', zones)}${table('rule', rows)}</dump>`;
+  expect(boundIn(text)).toEqual(['sea enp1s0', 'desk enp2s0', 'till bond0.30', 'lens bond0.40']);
+});
