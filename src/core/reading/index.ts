@@ -1,4 +1,5 @@
 import type { Tree } from '../xml/tree.ts';
+import { addressedShapes } from './addressed.ts';
 import { collectionsOf, withLabels } from './collections.ts';
 import { Contexts } from './contexts.ts';
 import { Corrections } from './corrections.ts';
@@ -99,12 +100,10 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proven });
   }
   targets = corrections.applyToTargets(targets, fields, readers, keys);
-  composeUnnamed(fields, readers, devices, targets);
+  const placed = { above, shapeOf: structure.shapeOf, addressed: addressedShapes(fields, readers, structure, records) };
+  composeUnnamed(fields, readers, devices, portFields, targets, placed);
   step();
-  const roles = rolesOf(fields, readers, keys, devices, portFields, targets, {
-    above,
-    shapeOf: structure.shapeOf,
-  });
+  const roles = rolesOf(fields, readers, keys, devices, portFields, targets, placed);
   const named = new Set<number>();
   for (const list of targets) for (const { key, odds } of list) if (odds >= 0) named.add(key.shape);
   const isNamed = (shape: number) => named.has(shape);

@@ -1,5 +1,6 @@
 import type { Given } from './facts.ts';
 import { type FieldData, leafName } from './fields.ts';
+import { namesOwn } from './key-signs.ts';
 import type { Structure } from './structure.ts';
 import { wordsOf } from './words.ts';
 
@@ -9,12 +10,17 @@ import { wordsOf } from './words.ts';
  */
 export function endingsOf({ keys, fields, readers, structure }: Given): string[] {
   const counts = new Map<string, number>();
+  // `role_id` in the table of roles is theirs wherever else it stands, and no word for identifiers.
+  const own = new Set<string>();
   for (const { kind, field } of keys.keys) {
     if (kind !== 'integer' || field.tag) continue;
     const name = letters(leafName(field));
     counts.set(name, (counts.get(name) ?? 0) + 1);
+    if (namesOwn(field, structure)) own.add(name);
   }
-  const endings = [...counts].filter(([name, count]) => count >= 3 && name.length >= 2).map(([name]) => name);
+  const endings = [...counts]
+    .filter(([name, count]) => count >= 3 && name.length >= 2 && !own.has(name))
+    .map(([name]) => name);
   const known = new Set(keys.keys.flatMap(({ kind, field }) => (kind === 'integer' ? field.distinct : [])));
   const names = new Set<string>();
   const before = new Map<string, { heads: Set<string>; numbers: number; known: number }>();

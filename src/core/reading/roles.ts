@@ -1,11 +1,12 @@
 import { fieldsByShape } from './by-shape.ts';
-import { callField, hasOtherName, nameField } from './call-field.ts';
+import { callField } from './call-field.ts';
 import type { Devices } from './device-set.ts';
+import { deviceShapesOf } from './device-shapes.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
-import { fieldIsKeyless, isAddressField, isBestKey, isHardware, pairedKey } from './role-signs.ts';
+import { isHardware, pairedKey } from './role-signs.ts';
 import { nameAt, namesAt, type Reader } from './tokens.ts';
 
 /** A logical network on a device: the rows are outline nodes. */
@@ -23,6 +24,8 @@ export interface Rows {
   /** The row around a row, -1 for none. */
   readonly above: (row: number) => number;
   readonly shapeOf: Int32Array;
+  /** Shapes whose records have an address. */
+  readonly addressed: ReadonlySet<number>;
 }
 
 /** Shape of role records and the field that names them; null for none. */
@@ -54,7 +57,7 @@ export function rolesOf(
   devices: Devices,
   portFields: ReadonlySet<number>,
   targets: readonly (readonly Target[])[],
-  { above, shapeOf }: Rows,
+  { above, shapeOf, addressed: haveOwn }: Rows,
 ): RolesFound {
   const named = new Map<number, number>();
   for (const field of fields) {
@@ -67,28 +70,16 @@ export function rolesOf(
   }
   const byShape = fieldsByShape(fields);
   const isListed = ({ several, index }: FieldData) => several || readers[index]!.separator !== null;
-  const isAddressed = (list: readonly FieldData[]) => list.some((field) => isAddressField(field, readers));
-  /** Shapes whose records a record with an address names, and the field that does; those that others name than named networks and devices. */
-  const seats = new Map<number, FieldData>();
-  const spoken = new Set<number>();
-  const derivers = new Set(devices.derivations.map(({ shape }) => shape));
-  for (const field of fields) {
-    const likely = targets[field.index]!.filter(({ odds }) => odds >= 0);
-    const isSeat = likely.length > 0 && isAddressed(byShape.get(field.rowShape)!);
-    for (const { key } of isSeat ? likely : []) seats.set(key.shape, field);
-    const isOther = !derivers.has(field.rowShape) && (!isSeat || !named.has(field.rowShape));
-    if (isOther) for (const { key } of likely) spoken.add(key.shape);
-  }
-  const isAddressedAt = (at: number) => isAddressed(byShape.get(at) ?? []);
+  const isAddressed = (shape: number) => haveOwn.has(shape);
   const isDeviceName = (value: string) => devices.has(value) || osAggregate(value);
   const callOf = (shape: number) => callField(byShape.get(shape) ?? [], keys, portFields, shape);
   /** Devices that have an address, as the records say that name them one by one. */
   const addressed = new Set<string>();
   for (const field of fields)
-    if (portFields.has(field.index) && !isListed(field) && isAddressedAt(field.rowShape))
+    if (portFields.has(field.index) && !isListed(field) && isAddressed(field.rowShape))
       for (const token of readers[field.index]!.counts.tokens) addressed.add(token);
   const areAddressed = ({ index }: FieldData) =>
-    targets[index]!.some((t) => t.odds >= 0 && isAddressedAt(t.key.shape)) ||
+    targets[index]!.some((t) => t.odds >= 0 && isAddressed(t.key.shape)) ||
     readers[index]!.counts.tokens.some((token) => addressed.has(token));
   /** Whether records that list devices are named by others and called by no device. */
   const isGroup = (shape: number) => {
@@ -96,39 +87,21 @@ export function rolesOf(
     return called !== null && !portFields.has(called.index) && !called.values.some(isDeviceName);
   };
   // What lists devices, and has an address as they have, is made of none.
-  const haveAddress = (shape: number, places: readonly FieldData[]) =>
-    isAddressedAt(shape) || places.some(areAddressed);
+  const haveAddress = (shape: number, places: readonly FieldData[]) => isAddressed(shape) || places.some(areAddressed);
   const isZone = (shape: number, lists: readonly FieldData[]) =>
     lists.length > 0 && haveAddress(shape, lists) && isGroup(shape);
-  // Shapes whose records are devices: they derive one, are made of some, or are called by one.
-  const deviceShapes = new Map<number, FieldData | null>();
-  for (const { shape, name } of devices.derivations) {
-    const parts = byShape.get(shape) ?? [];
-    if (name !== null || !isAddressed(parts)) deviceShapes.set(shape, name === null ? null : fields[name]!);
-  }
-  const namesOther = ({ index, rowShape }: FieldData) =>
-    targets[index]!.some(({ odds, key }) => odds >= 0 && key.shape !== rowShape && !deviceShapes.has(key.shape));
-  // Twice, since what is made of devices may stand before these.
-  for (const [shape, list] of [...byShape, ...byShape]) {
-    const single = list.filter((field) => portFields.has(field.index) && !isListed(field));
-    const many = list.filter((field) => portFields.has(field.index) && isListed(field));
-    const made = list.find((field) => field.distinct.every(osAggregate) && isBestKey(field, keys));
-    if (made && !isAddressed(list)) deviceShapes.set(shape, made);
-    if (isZone(shape, many)) deviceShapes.delete(shape);
-    else if (many.length && !single.some((field) => fieldIsKeyless(field, keys)))
-      deviceShapes.set(shape, deviceShapes.get(shape) ?? nameField(list, keys, devices));
-    else if (
-      !deviceShapes.has(shape) &&
-      single.length === 1 &&
-      (isBestKey(single[0]!, keys) || named.has(shape)) &&
-      single[0]!.distinct.length === single[0]!.values.length &&
-      !isAddressed(list) &&
-      !list.some((field) => field !== single[0] && namesOther(field)) &&
-      ((seats.has(shape) && !spoken.has(shape)) || !hasOtherName(single[0]!, keys, seats.get(shape)))
-    ) {
-      deviceShapes.set(shape, single[0]!);
-    }
-  }
+  const deviceShapes = deviceShapesOf({
+    fields,
+    byShape,
+    keys,
+    devices,
+    portFields,
+    targets,
+    named,
+    isListed,
+    isAddressed,
+    isZone,
+  });
   interface Candidate {
     shape: number;
     /** Fields that hold the device, or its key; a record may have any of them. */
@@ -173,7 +146,7 @@ export function rolesOf(
       const by = keyOf(via);
       if (!by) continue;
       const weight = (named.get(by.shape) ?? 0) + bonus(by);
-      const told = isAddressed(list) || isAddressedAt(by.shape);
+      const told = isAddressed(via.rowShape) || isAddressed(by.shape);
       candidates.push({ shape: by.shape, places, via, by, around: false, told, weight });
     }
   };
@@ -197,10 +170,17 @@ export function rolesOf(
           [device],
           (via) => {
             const by = via.distinct.length * 2 >= via.values.length ? roleKey(via) : undefined;
-            return by && (isAddressed(list) || isAddressedAt(by.shape)) ? by : null;
+            return by && (isAddressed(shape) || isAddressed(by.shape)) ? by : null;
           },
           () => 900,
         );
+      // So do tagged devices that only their parts name.
+      for (const via of device === null && devices.composed.has(shape) ? single : []) {
+        const by = via.distinct.length === via.values.length ? roleKey(via) : undefined;
+        if (!by || !isAddressed(by.shape)) continue;
+        const weight = (named.get(by.shape) ?? 0) + 900;
+        candidates.push({ shape: by.shape, places: [via], via, by, around: false, told: true, weight });
+      }
       continue;
     }
     if (ports.length > 0 && list.length <= FEW && !named.has(shape)) {
@@ -222,8 +202,8 @@ export function rolesOf(
     addJoins(
       list,
       places,
-      (via) => roleKey(via) ?? (!isAddressed(list) && list.length <= 4 ? pairedKey(via, keys, isAddressedAt) : null),
-      (by) => (isAddressedAt(by.shape) && list.length <= 5 ? 900 : 0) - (isAddressed(list) ? 4 : 0),
+      (via) => roleKey(via) ?? (!isAddressed(shape) && list.length <= 4 ? pairedKey(via, keys, isAddressed) : null),
+      (by) => (isAddressed(by.shape) && list.length <= 5 ? 900 : 0) - (isAddressed(shape) ? 4 : 0),
     );
   }
   if (candidates.length === 0) return { bindings: [], kinds: [] };
@@ -236,15 +216,22 @@ export function rolesOf(
       !chosen.some(({ shape }) => shape === one.shape)
     )
       chosen.push(one);
+  const made = new Map(
+    [...devices.composed].flatMap(([shape, names]) =>
+      deviceShapes.get(shape) === null ? [...names].map(([name, row]) => [row, name] as const) : [],
+    ),
+  );
   const deviceOf = (field: FieldData, place: number, value: string): string | null => {
+    const own = made.get(field.rows[place]!);
+    if (own !== undefined) return own;
     if (portFields.has(field.index)) return value;
     for (const { key, odds } of targets[field.index]!) {
       if (odds < 0 || !deviceShapes.has(key.shape)) continue;
       const row = keys.rowOf(value, key, field.at[place]!);
       if (row === -1) continue;
+      const named = made.get(row);
+      if (named !== undefined) return named;
       const source = deviceShapes.get(key.shape) ?? null;
-      for (const [name, own] of (source === null && devices.composed.get(key.shape)) || [])
-        if (own === row) return name;
       const device = source ? source.rows.indexOf(row) : -1;
       if (source && device >= 0) return source.values[device]!;
     }

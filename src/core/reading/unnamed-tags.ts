@@ -1,9 +1,11 @@
 import { fieldsByShape } from './by-shape.ts';
+import { byRow, isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
-import type { FieldData } from './fields.ts';
-import { kindOf } from './literals.ts';
+import { type FieldData, leafName } from './fields.ts';
+import { isOwnCount } from './number-counts.ts';
 import { holdsDevices } from './number-tables.ts';
 import type { Target } from './references.ts';
+import type { Rows } from './roles.ts';
 import { nameAt, type Reader } from './tokens.ts';
 
 /** Records that join a port with a number and hold much more are something else. */
@@ -11,82 +13,153 @@ const MOST_FIELDS = 6;
 /** What operating systems put between the port and the VLAN ID; systemd.netdev(5), FreeBSD vlan(4): `eth0.30`, `em0.30`. */
 const MARK = '.';
 
+/** Names that a VLAN ID has in the trade: weak evidence. */
+const tagName = /vlan|vid|tag/i;
+
 /**
- * Tagged devices that no value names: records that name a port by the key of its record, beside a VLAN ID, and are themselves
- * named by records that have an address. They get the name that the operating system would give.
+ * Tagged devices that no value names: records that have a VLAN ID and a port, which they name by its name or by the key of its
+ * record, or which they lie in. A record that has an address names them, or they name it. They get the name that the operating
+ * system would give; where a record has no VLAN ID, it is the port itself.
  */
 export function composeUnnamed(
   fields: readonly FieldData[],
   readers: readonly Reader[],
   devices: Devices,
+  portFields: ReadonlySet<number>,
   targets: readonly (readonly Target[])[],
+  { above, addressed }: Pick<Rows, 'above' | 'addressed'>,
 ): void {
   if (devices.derivations.length > 0 || devices.bases.size === 0) return;
   const byShape = fieldsByShape(fields);
-  const isAddressed = (shape: number) => (byShape.get(shape) ?? []).some(isAddresses);
-  const named = new Map<number, Set<FieldData>>();
+  // By shape the fields that it is named by, or that name networks: these hold neither port nor VLAN ID.
+  const joined = new Map<number, Set<FieldData>>();
+  const join = (shape: number, field: FieldData) => joined.set(shape, (joined.get(shape) ?? new Set()).add(field));
   for (const field of fields)
-    for (const { key, odds } of targets[field.index]!)
-      if (odds >= 0 && isAddressed(field.rowShape))
-        named.set(key.shape, (named.get(key.shape) ?? new Set()).add(key.field));
-  for (const [shape, keyed] of named) {
+    for (const { key, odds } of targets[field.index]!) {
+      if (odds < 0) continue;
+      if (addressed.has(field.rowShape)) join(key.shape, key.field);
+      else if (addressed.has(key.shape) && isOneEach(field)) join(field.rowShape, field);
+    }
+  let portAt: ReadonlyMap<number, string> | null = null;
+  const portAround = (row: number) => {
+    portAt ??= portsByRow(fields, readers, portFields);
+    return portAt.get(above(row));
+  };
+  for (const [shape, taken] of joined) {
     const list = byShape.get(shape) ?? [];
-    if (list.length > MOST_FIELDS || list.some(isAddresses)) continue;
-    // What others call a record by names neither its port nor its VLAN.
-    const open = list.filter((field) => !keyed.has(field));
-    const link = linkOf(open, byShape, readers, devices, targets);
-    if (!link) continue;
-    const tags = open.filter((field) => field !== link.field && isTags(field, link.deviceOf));
-    if (tags.length !== 1) continue;
-    const tag = tags[0]!;
+    if (shape === -1 || list.length > MOST_FIELDS || addressed.has(shape)) continue;
+    const open = list.filter((field) => !taken.has(field));
+    const seat = linkOf(open, byShape, readers, devices, targets) ?? portOf(open, portFields, readers, portAround);
+    if (!seat) continue;
+    const tags = open.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
+    const tag = tags.length === 1 || seat.linked ? tags[0] : tags.find((field) => tagName.test(leafName(field)));
+    if (
+      !tag ||
+      (seat.linked && tags.length > 1) ||
+      !(seat.linked || tagName.test(leafName(tag)) || isShared(tag, seat.deviceOf))
+    )
+      continue;
+    const tagOf = new Map(tag.rows.map((row, place) => [row, tag.values[place]!]));
     const names = new Map<string, number>();
-    for (const [place, row] of tag.rows.entries()) {
-      const port = link.deviceOf.get(row);
-      if (port === undefined) continue;
-      const name = `${port}${MARK}${tag.values[place]!}`;
+    for (const [row, port] of seat.deviceOf) {
+      const number = tagOf.get(row);
+      const name = number === undefined ? port : `${port}${MARK}${number}`;
+      if (number !== undefined) devices.derived.set(name, { base: port, tag: Number(number) });
       names.set(name, row);
-      devices.derived.set(name, { base: port, tag: Number(tag.values[place]!) });
     }
     devices.composed.set(shape, names);
     devices.derivations.push({ shape, name: null, parent: null, tag: tag.index });
   }
 }
 
-/** The field by which records name others that are ports, and the port of each. */
+/** Where records have their port, and the port of each. */
+interface Seat {
+  /** Null where the records lie in that of the port. */
+  readonly field: FieldData | null;
+  readonly deviceOf: ReadonlyMap<number, string>;
+  /** They name it by the key of its record. */
+  readonly linked: boolean;
+}
+
+/** The field by which records name others that are ports. */
 function linkOf(
   list: readonly FieldData[],
   byShape: ReadonlyMap<number, readonly FieldData[]>,
   readers: readonly Reader[],
   devices: Devices,
   targets: readonly (readonly Target[])[],
-): { field: FieldData; deviceOf: ReadonlyMap<number, string> } | null {
+): Seat | null {
   for (const field of list) {
     if (field.several || field.tag) continue;
+    const deviceOf = new Map<number, string>();
     for (const { key, odds } of targets[field.index]!) {
       const own =
         odds < 0 ? undefined : byShape.get(key.shape)?.find((other) => holdsDevices({ ...other, tag: false }, devices));
       if (!own || key.shape === field.rowShape) continue;
       const deviceAt = new Map(own.rows.map((row, place) => [row, own.values[place]!]));
       const rowAt = new Map(key.field.rows.map((row, place) => [key.field.values[place]!, row]));
-      const deviceOf = new Map<number, string>();
       for (const [place, row] of field.rows.entries()) {
         const device = deviceAt.get(rowAt.get(nameAt(field, readers[field.index]!, place).text) ?? -1);
         if (device !== undefined) deviceOf.set(row, device);
       }
-      if (deviceOf.size > 0) return { field, deviceOf };
     }
+    if (deviceOf.size > 0) return { field, deviceOf, linked: true };
   }
   return null;
 }
 
-/** Numbers as IEEE 802.1Q has them, none twice on one port. */
-function isTags({ values, rows, several, tag }: FieldData, deviceOf: ReadonlyMap<number, string>): boolean {
-  if (several || tag || values.length < deviceOf.size) return false;
-  if (!values.every((value) => /^[1-9]\d{0,3}$/.test(value) && Number(value) <= 4094)) return false;
+/** The one field of port names, or the port whose record the records lie in. */
+function portOf(
+  list: readonly FieldData[],
+  portFields: ReadonlySet<number>,
+  readers: readonly Reader[],
+  portAround: (row: number) => string | undefined,
+): Seat | null {
+  const ports = list.filter(({ index }) => portFields.has(index));
+  const [field] = ports;
+  if (ports.length > 1 || list.length === 0) return null;
+  if (field) return isOne(field, readers) ? { field, deviceOf: byRow(field), linked: false } : null;
+  const deviceOf = new Map<number, string>();
+  for (const row of list[0]!.rows) {
+    const port = portAround(row);
+    if (port !== undefined) deviceOf.set(row, port);
+  }
+  return deviceOf.size > 0 ? { field: null, deviceOf, linked: false } : null;
+}
+
+/** What each row is called that is a port or is made of ports: the field that tells such records apart, one each. */
+function portsByRow(
+  fields: readonly FieldData[],
+  readers: readonly Reader[],
+  portFields: ReadonlySet<number>,
+): ReadonlyMap<number, string> {
+  const ports = new Map<number, string>();
+  const listing = new Set(
+    fields.flatMap((one) => (portFields.has(one.index) && !isOne(one, readers) ? [one.rowShape] : [])),
+  );
+  for (const field of fields) {
+    if (field.rowShape === -1 || !isOne(field, readers) || !isOneEach(field)) continue;
+    if (!portFields.has(field.index) && !listing.has(field.rowShape)) continue;
+    for (const [place, row] of field.rows.entries()) if (!ports.has(row)) ports.set(row, field.values[place]!);
+  }
+  return ports;
+}
+
+const isOne = ({ several, tag, index }: FieldData, readers: readonly Reader[]) =>
+  !several && !tag && readers[index]!.separator === null;
+
+const isOneEach = ({ several, tag, distinct, values }: FieldData) =>
+  !several && !tag && distinct.length === values.length;
+
+/** Numbers as IEEE 802.1Q has them, none twice on one port; some records may be the port itself. */
+function isTags(field: FieldData, deviceOf: ReadonlyMap<number, string>): boolean {
+  const { values, rows, several, tag } = field;
+  if (several || tag || values.length * 2 < deviceOf.size || !values.every(isTag) || isOwnCount(values)) return false;
   return new Set(rows.map((row, place) => `${deviceOf.get(row)} ${values[place]!}`)).size === rows.length;
 }
 
-function isAddresses({ values }: FieldData): boolean {
-  const sample = values.slice(0, 20);
-  return sample.filter((value) => kindOf(value) === 'address').length >= sample.length * 0.7;
+/** Whether some port has several of the numbers, as none but a VLAN ID tells apart what sits on it. */
+function isShared({ rows }: FieldData, deviceOf: ReadonlyMap<number, string>): boolean {
+  const ports = rows.flatMap((row) => deviceOf.get(row) ?? []);
+  return new Set(ports).size < ports.length;
 }

@@ -1,0 +1,92 @@
+import { hasOtherName, nameField } from './call-field.ts';
+import type { Devices } from './device-set.ts';
+import type { FieldData } from './fields.ts';
+import type { KeyTable } from './key-table.ts';
+import { osAggregate } from './os-names.ts';
+import type { Target } from './references.ts';
+import { fieldIsKeyless, isBestKey } from './role-signs.ts';
+
+/** What is known of kinds of record before the devices among them are. */
+export interface Kinds {
+  readonly fields: readonly FieldData[];
+  readonly byShape: ReadonlyMap<number, readonly FieldData[]>;
+  readonly keys: KeyTable;
+  readonly devices: Devices;
+  readonly portFields: ReadonlySet<number>;
+  readonly targets: readonly (readonly Target[])[];
+  /** How often records of a shape are named. */
+  readonly named: ReadonlyMap<number, number>;
+  readonly isListed: (field: FieldData) => boolean;
+  readonly isAddressed: (shape: number) => boolean;
+  readonly isZone: (shape: number, lists: readonly FieldData[]) => boolean;
+}
+
+/** Rounds in which kinds of record that only others made devices are taken out; the last word is theirs after that. */
+const ROUNDS = 6;
+
+/**
+ * Shapes whose records are devices: they derive one, are made of some, or are called by one. The field by which they are called
+ * so; null where a name is only made of their parts.
+ */
+export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | null> {
+  const { fields, byShape, keys, devices, portFields, targets, named, isListed, isAddressed, isZone } = kinds;
+  const found = new Map<number, FieldData | null>();
+  for (const { shape, name } of devices.derivations)
+    if (name !== null || !isAddressed(shape)) found.set(shape, name === null ? null : fields[name]!);
+  /** Shapes that may be devices if those are that they name, and that name them. */
+  const open = new Map<number, FieldData>();
+  for (const [shape, list] of byShape) {
+    const single = list.filter((field) => portFields.has(field.index) && !isListed(field));
+    const many = list.filter((field) => portFields.has(field.index) && isListed(field));
+    const made = list.find((field) => field.distinct.every(osAggregate) && isBestKey(field, keys));
+    if (made && !isAddressed(shape)) found.set(shape, made);
+    if (isZone(shape, many)) found.delete(shape);
+    else if (many.length && !single.some((field) => fieldIsKeyless(field, keys)))
+      found.set(shape, found.get(shape) ?? nameField(list, keys, devices));
+    else if (!found.has(shape) && single.length === 1 && !isAddressed(shape)) {
+      const [device] = single as [FieldData];
+      if (device.distinct.length === device.values.length && (isBestKey(device, keys) || named.has(shape)))
+        open.set(shape, device);
+    }
+  }
+  const { seats, speakers } = seatsIn(kinds);
+  const mayBe = (shape: number) => found.has(shape) || open.has(shape);
+  const isDevice = (shape: number, device: FieldData) => {
+    const namesOther = byShape
+      .get(shape)!
+      .some(
+        (field) => field !== device && targets[field.index]!.some(({ odds, key }) => odds >= 0 && !mayBe(key.shape)),
+      );
+    if (namesOther) return false;
+    const isSeat = seats.has(shape) && [...(speakers.get(shape) ?? [])].every(mayBe);
+    return isSeat || !hasOtherName(device, keys, seats.get(shape));
+  };
+  for (let round = 0, before = -1; round < ROUNDS && open.size !== before; round++) {
+    before = open.size;
+    for (const [shape, device] of open) if (!isDevice(shape, device)) open.delete(shape);
+  }
+  for (const [shape, device] of open) found.set(shape, device);
+  return found;
+}
+
+/**
+ * By shape the field by which a record with an address names its records; and the shapes of all others that name them, but for
+ * networks that are named themselves.
+ */
+function seatsIn({ fields, targets, named, isAddressed }: Kinds) {
+  const seats = new Map<number, FieldData>();
+  const speakers = new Map<number, Set<number>>();
+  for (const field of fields) {
+    const likely = targets[field.index]!.filter(({ odds }) => odds >= 0);
+    if (likely.length === 0) continue;
+    const isSeat = isAddressed(field.rowShape);
+    for (const { key } of likely) {
+      if (isSeat) seats.set(key.shape, field);
+      if (isSeat && named.has(field.rowShape)) continue;
+      const list = speakers.get(key.shape);
+      if (list) list.add(field.rowShape);
+      else speakers.set(key.shape, new Set([field.rowShape]));
+    }
+  }
+  return { seats, speakers };
+}
