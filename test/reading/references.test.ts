@@ -136,3 +136,26 @@ test('names behind words for their kinds are no names of their own, though each 
     [...rules, ...groups].filter((name) => name !== 'tills').sort(),
   );
 });
+
+const ends = (from: readonly string[]) => {
+  const rules = names.map(
+    (to, at) => `<rule><do>pass</do>${from[at] ? `<src>${from[at]}</src>` : ''}<dst>${to}</dst></rule>`,
+  );
+  return ruleBox([]).replace('<rules>', `<rules>${rules.join('')}`);
+};
+
+test('beside a field that names the same records, one known name of three is enough', () => {
+  const { reading } = open(ends(['crew', 'old-crew', 'quay-hands']));
+  expect(reading.references.filter(({ tier, value }) => tier !== 'possible' && value === 'crew')).toHaveLength(2);
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['old-crew', 'quay-hands']);
+});
+
+// RFC 9562: identifiers that no two things share.
+test('an identifier that is no record, in a field called like others that name records', () => {
+  const id = (at: number) => `e2c4b600-3333-4b4b-a0a0-00000000040${at}`;
+  const seals = [1, 2].map((at) => `<item uuid="${id(at)}" label="seal ${at}"/>`).join('');
+  const { reading } = open(
+    `<box><seals>${seals}</seals><page seal="${id(2)}" port="8443"/><tunnel uuid="${id(7)}" seal="${id(9)}" peer="198.51.100.7"/></box>`,
+  );
+  expect(reading.dangling.map(({ value }) => value)).toEqual([id(9)]);
+});

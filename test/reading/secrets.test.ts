@@ -240,3 +240,12 @@ test('a community of routes is no secret', () => {
     '/box[1]/snmp[1]/@community': 'shared-secret',
   });
 });
+
+// Common practice, no source: how kernels are told their console.
+test('settings that name a terminal or a speed are no keys that were drawn', () => {
+  expect(
+    secretsOf(
+      '<box><args><arg>console=ttyS0,115200</arg></args><boot line="ttyS1,57600n8"/><key>rT7wq0LmZ2xVb</key></box>',
+    ),
+  ).toEqual({ '/box[1]/key[1]': 'shared-secret' });
+});

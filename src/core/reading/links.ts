@@ -1,4 +1,5 @@
 import type { Tree } from '../xml/tree.ts';
+import { calledAlike } from './called-alike.ts';
 import type { Collections } from './collections.ts';
 import { couldName, isBuiltIn, wrapsLiteral } from './dangling.ts';
 import type { Devices } from './device-set.ts';
@@ -43,10 +44,11 @@ export function linksOf(source: LinkSource): Links {
   const unresolved = unresolvedCounts(source);
   const isMeant = meantForOdd(fields, readers, targets);
   const lone = loneNames(fields, targets);
+  const alike = calledAlike(fields, readers, keys, targets);
   // What others name these records by is theirs, also where it equals the names of other records.
   const own = new Set(targets.flatMap((list) => list.flatMap(({ key, odds }) => (odds >= 0 ? [key.field] : []))));
   for (const field of fields) {
-    const list = targets[field.index]!;
+    const list = targets[field.index]!.length > 0 ? targets[field.index]! : alike(field);
     if (list.length === 0) continue;
     const top = list[0]!;
     const tier = tierOf(top.odds);

@@ -75,7 +75,8 @@ export function score(e: Evidence): number {
   const misses = e.alikeMisses * (e.oneForm ? 0.15 : 0.5) + e.otherMisses * 1.4 + e.vocabularyMisses * 0.25;
   const coverage = e.hits / (e.hits + misses);
   // One hit among many names is a coincidence, however telling the hit.
-  const few = e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.34 && !e.companion ? 3.5 : 0;
+  const least = e.beside ? 0.3 : 0.34;
+  const few = e.hits < (e.hits + e.alikeMisses + e.otherMisses) * least && !e.companion ? 3.5 : 0;
   let odds = -2.4 - few + e.surprise + 0.6 + 1.8 * Math.log(coverage);
   odds += 2.4 * e.name + (e.habit > 0 ? 2 : e.habit < 0 ? -0.8 : 0);
   odds += e.kind === 'phrase' ? 0.3 : Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));

@@ -1,4 +1,5 @@
 import { looksDrawn } from '../values/ids.ts';
+import { machinePart } from '../values/machine-part.ts';
 import { passwordInUrl } from '../values/names.ts';
 import { isHexDigest, isPasswordHash } from '../values/password-hash.ts';
 import type { FieldData } from './fields.ts';
@@ -47,6 +48,9 @@ export function outspoken(says: NameSays | Kind, value: string): boolean {
   return (says === 'password' || says === 'shared-secret') && (/\s/.test(value) || looksDrawn(value));
 }
 
+/** Whether a text is made of settings of which one is a part of a machine: `console=ttyS0,115200`. */
+const namesMachine = (value: string) => value.split(/[\s=,:]+/).some((word) => machinePart(word) !== null);
+
 /** No more than this many values of a field are looked at closely; a secret field says so early. */
 export const ENOUGH = 400;
 
@@ -85,7 +89,7 @@ export function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: R
     else if (isHexDigest(value)) look.digests++;
     else if (value.includes('://')) look.urls += passwordInUrl(value) ? 1 : 0;
     else if (value.length <= 128 && looksDrawn(value)) {
-      const isKey = says !== null || !isWrappedText(value);
+      const isKey = says !== null || !(isWrappedText(value) || namesMachine(value));
       if (isKey) look.drawn++;
       if (isKey && !seen.has(value)) look.draws++;
     } else if (value.length >= 6 && value.length <= 64 && couldBePhrase(value)) {

@@ -43,6 +43,7 @@ export function readSecrets(
   const undecided: Strand[] = [];
   for (const strand of strands) {
     found.markTexts(strand);
+    if (strand.field.aside) continue;
     const look = lookAt(strand, named, taken, called);
     if (look.free === 0) continue;
     if (look.urls > 0) found.mark(strand, 'password', (value) => passwordInUrl(value) !== null);

@@ -1,0 +1,34 @@
+import { type FieldData, leafName } from './fields.ts';
+import type { KeyTable } from './key-table.ts';
+import { kindOf } from './literals.ts';
+import type { Target } from './references.ts';
+import { tierOf } from './score.ts';
+import { type Reader, TokenSet } from './tokens.ts';
+
+/**
+ * What a field of identifiers should name that names nothing: the records that all fields called like it name by such
+ * identifiers. A function that tells it of a field without targets; empty where that is not known.
+ */
+export function calledAlike(
+  fields: readonly FieldData[],
+  readers: readonly Reader[],
+  { keys }: KeyTable,
+  targets: readonly (readonly Target[])[],
+): (field: FieldData) => readonly Target[] {
+  const byName = new Map<string, Target | null>();
+  for (const [index, [top, ...more]] of targets.entries()) {
+    if (!top) continue;
+    const name = leafName(fields[index]!);
+    const known = byName.get(name);
+    const sure = more.length === 0 && top.key.kind === 'opaque' && tierOf(top.odds) === 'certain';
+    byName.set(name, sure && (known === undefined || known?.key === top.key) ? top : null);
+  }
+  // What records are called by somewhere may be so here.
+  for (const { field, best, strength } of keys) if (best && strength >= 1) byName.delete(leafName(field));
+  return (field) => {
+    const top = field.tag ? null : byName.get(leafName(field));
+    const { counts } = readers[field.index]!;
+    if (!top || !counts.tokens.every((token) => kindOf(token) === 'opaque')) return [];
+    return [{ ...top, tokens: new TokenSet([], counts.size), total: counts.size }];
+  };
+}
