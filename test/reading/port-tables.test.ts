@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { sitePath } from '../../src/core/xml/path.ts';
 import { open } from '../carry/files.ts';
 
 // Common practice, no source: a table of ports, and networks that name its records by keys.
@@ -48,4 +49,25 @@ test('what is said of every cell makes a record no larger, and ports may name th
   );
   const text = `<dump>${table('port', ports)}${table('tagged', tagged)}${table('net', zones)}${table('rule', rows)}</dump>`;
   expect(boundIn(text)).toEqual(['sea enp1s0', 'desk enp2s0', 'till bond0.30', 'lens bond0.40']);
+});
+
+test('networks that name a card by its hardware address sit on it, and so is the address the box’s own there', () => {
+  const mac = (at: number) => `02:00:5e:10:00:0${at}`;
+  const cards = nets.map((_, at) => `<card mac="${mac(at)}" system="ens${at + 3}"/>`);
+  const lans = nets.map(([name, ip], at) => `<lan id="${name}" card="${mac(at)}" inet="${ip}"/>`);
+  const clients = [1, 2].map((at) => `<client mac="00:00:5e:00:53:1${at}" ip="10.20.1.${at}"/>`);
+  const text = `<box>${cards.join('')}${lans.join('')}<leases>${clients.join('')}</leases><rules>${rules}</rules></box>`;
+  const { reading, backup } = open(text);
+  expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual([
+    'sea ens3',
+    'desk ens4',
+    'till ens5',
+    'lens ens6',
+  ]);
+  const bound = reading.boxBound.map((one) => sitePath(backup.tree, one));
+  expect(bound).toEqual(
+    [1, 2, 3, 4]
+      .flatMap((at) => [`/box[1]/card[${at}]/@mac`])
+      .concat([1, 2, 3, 4].map((at) => `/box[1]/lan[${at}]/@card`)),
+  );
 });

@@ -37,6 +37,8 @@ export function readHardwareAddresses(
   const ports = new SiteSet(mentions);
   const rowsOnPort = rowsWith(kin, ports);
   const addressed = new Addressed(strands);
+  const own = new Set<string>();
+  const rest: { node: number; attr: number; value: string }[] = [];
   for (const strand of macs) {
     const { field, places, company, scattered } = strand;
     const client = wordsOf(company.slice(company.lastIndexOf('/') + 1)).some((word) => clientWords.has(word));
@@ -55,10 +57,16 @@ export function readHardwareAddresses(
         (numbered && row.address) ||
         (row.address && row.values <= (sparse ? CLIENT - 1 : CLIENT)) ||
         (!scattered && holdsFew(holders, holders.holder(node)));
-      if (!theirs && (inside || rowsOnPort.has(field.rows[place]!) || !few))
-        add(node, field.attrs[place]!, 'hardware-address', field.values[place]!);
+      const value = field.values[place]!;
+      const attr = field.attrs[place]!;
+      if (!theirs && (inside || rowsOnPort.has(field.rows[place]!) || !few)) {
+        add(node, attr, 'hardware-address', value);
+        own.add(value);
+      } else if (explained.has(node, attr)) rest.push({ node, attr, value });
     }
   }
+  // What names a port by its address holds the box's own.
+  for (const { node, attr, value } of rest) if (own.has(value)) add(node, attr, 'hardware-address', value);
 }
 
 /**

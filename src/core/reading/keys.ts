@@ -129,11 +129,13 @@ export function keysOf(
       const count = field.values.length;
       const scope = scopes[field.index]!;
       if (count < rows * 0.8 || (scope === -1 && !isUnique(profile.distinct, count))) continue;
-      const { kind } = profile;
+      // What drives a card may be told by its hardware address.
+      const isCard = profile.kind === 'mac' && list.some(isDevice);
+      const kind = isCard ? 'opaque' : profile.kind;
       if (profile.distinct <= 4 && field.distinct.every(isSetting)) continue;
       if (kind === 'address' || kind === 'mac' || kind === 'number' || kind === 'text') continue;
       let strength = field.tag ? (kind === 'integer' ? 0.5 : 3) : 0;
-      if (kind === 'opaque') strength += 2;
+      if (kind === 'opaque') strength += isCard ? 0 : 2;
       else if (kind === 'name') strength += 1.5;
       else if (kind === 'phrase') strength -= 0.5;
       else strength += isCounter(field.values) ? 0.3 : -2;
