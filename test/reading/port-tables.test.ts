@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { sitePath } from '../../src/core/xml/path.ts';
+import { nameOf } from '../../src/core/xml/tree.ts';
 import { open } from '../carry/files.ts';
 
 // Common practice, no source: a table of ports, and networks that name its records by keys.
@@ -70,4 +71,16 @@ test('networks that name a card by its hardware address sit on it, and so is the
       .flatMap((at) => [`/box[1]/card[${at}]/@mac`])
       .concat([1, 2, 3, 4].map((at) => `/box[1]/lan[${at}]/@card`)),
   );
+});
+
+test('lines and bridges are devices beside ports, and records that networks name', () => {
+  const on = ['pppoe0', 'bridge0', 'igb4', 'igb5'];
+  const legs = nets.map(([name, ip], at) => `<leg key="${name}" runs-on="${on[at]}" ip="${ip}"/>`);
+  const text = `<box><lines><line unit="pppoe0" below="igb0.7" user="quay@isp.example"/></lines><vlan device="igb0.7" parent="igb0" tag="7"/>
+    <bridge device="bridge0" ports="igb1 igb2 igb3"/><legs>${legs.join('')}</legs><rules>${rules}</rules></box>`;
+  const { reading, backup } = open(text);
+  expect(reading.bindings.map(({ port }) => port)).toEqual(on);
+  const to = (value: string) =>
+    reading.references.filter((one) => one.value === value).map((one) => nameOf(backup.tree, one.to));
+  expect([to('pppoe0'), to('bridge0'), to('igb0.7')]).toEqual([['line'], ['bridge'], ['vlan']]);
 });

@@ -249,3 +249,9 @@ test('settings that name a terminal or a speed are no keys that were drawn', () 
     ),
   ).toEqual({ '/box[1]/key[1]': 'shared-secret' });
 });
+
+test('names of which some are gone are no secrets, whatever the verb around them', () => {
+  const names = ['desk', 'till', 'attic'];
+  const refs = [1, 2].map((at) => ({ at: `/box[1]/pass[${at}]/@in`, value: names[at - 1]! }));
+  expect(secretsOf(`<box>${names.map((name) => `<pass in="${name}"/>`).join('')}</box>`, { refs })).toEqual({});
+});

@@ -127,6 +127,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     habit: 0,
     strength: best.key.strength,
     best: true,
+    device: false,
     kind: best.key.kind,
     ownKey: false,
     wrongWay: false,

@@ -50,6 +50,21 @@ export function portFieldsOf(
     if ((keyed > 0 && (proven || os.length < 2)) || constant) doubted.add(os);
     else for (const token of os) devices.addBase(token);
   }
+  const holders = new Set<number>();
+  const isHolder = (token: string, field: FieldData) => {
+    let found = false;
+    keys.each(token, (index) => {
+      const { shape } = keys.keys[index]!;
+      if (shape !== field.rowShape && holders.has(shape)) found = true;
+    });
+    return found;
+  };
+  // Ports beside names of records that hold ports: bridges and dialled lines, which are devices as well.
+  const isMade = (list: readonly string[], field: FieldData) => {
+    if (list.length < 2 || list.length > MANY || !list.every((token) => endsInNumber.test(token))) return false;
+    const others = list.filter((token) => !devices.has(token) && !devices.matchesPattern(token));
+    return others.length < list.length && others.every((token) => isHolder(token, field));
+  };
   for (let round = 0; round < 5; round++) {
     let grew = false;
     for (const [index, list] of names) {
@@ -74,8 +89,9 @@ export function portFieldsOf(
       const beside =
         derived > 0 &&
         list.every((token) => devices.has(token) || (endsInNumber.test(token) && !keys.has(token, fields[index]!)));
-      if (!sure && !shaped && !allShaped && !beside) continue;
+      if (!sure && !shaped && !allShaped && !beside && !isMade(list, fields[index]!)) continue;
       chosen.add(index);
+      holders.add(fields[index]!.rowShape);
       grew = true;
       for (const token of list) learn(token, devices, keys, structure, fields[index]!);
     }
@@ -93,6 +109,9 @@ export function portFieldsOf(
 
 /** In so many records one word says of what kind they are, rather than on which port. */
 const CONSTANT = 4;
+
+/** Networks that sit on bridges and lines are not so many. */
+const MANY = 200;
 
 const endsInNumber = /^(?:\p{L}[^\s,;|]{0,20}\d|\d+(?:\/\d+)+)$/u;
 

@@ -6,6 +6,7 @@ import { LongestNames, wordsIn } from './free-text.ts';
 import { Habits, Uses } from './habits.ts';
 import type { KeyField } from './key-table.ts';
 import { isLiteral, type Kind } from './literals.ts';
+import { madeDevices } from './made-devices.ts';
 import type { Reach } from './number-chance.ts';
 import { isOwnCount } from './number-counts.ts';
 import { type NumberFit, numberFit } from './numbers.ts';
@@ -68,7 +69,8 @@ export function resolve(given: Given): Target[][] {
     (key) => facts.literalsOf(key),
   );
   const longest = new LongestNames();
-  const questions = given.fields.flatMap((field) => questionOf(field, given, facts, fit, longest) ?? []);
+  const isMade = madeDevices(given);
+  const questions = given.fields.flatMap((field) => questionOf(field, given, facts, fit, longest, isMade) ?? []);
   let results: Target[][] = given.fields.map(() => []);
   for (let pass = 0; pass < PASSES; pass++) {
     const before = results;
@@ -95,6 +97,7 @@ function questionOf(
   facts: Facts,
   fit: NumberFit,
   longest: LongestNames,
+  isMade: (key: KeyField) => boolean,
 ): Question | null {
   const found = candidatesOf(field, given, facts);
   if (found.length === 0) return null;
@@ -143,6 +146,7 @@ function questionOf(
       freeText: free > (key.kind === 'phrase' || longest.areSeveralWords(key) ? 0.6 : 0.39) && isText(key.kind),
       strength: key.strength,
       best: facts.mayBeMeant(key),
+      device: tokens.some((token) => given.devices.has(counts.tokens[token]!)) && isMade(key),
       kind: key.kind,
       ownKey:
         own?.best === true &&

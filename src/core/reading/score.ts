@@ -22,6 +22,8 @@ export interface Evidence {
   habit: number;
   strength: number;
   best: boolean;
+  /** The names are of devices, and the records are devices that are made of others. */
+  device: boolean;
   kind: Kind;
   ownKey: boolean;
   wrongWay: boolean;
@@ -80,7 +82,8 @@ export function score(e: Evidence): number {
   let odds = -2.4 - few + e.surprise + 0.6 + 1.8 * Math.log(coverage);
   odds += 2.4 * e.name + (e.habit > 0 ? 2 : e.habit < 0 ? -0.8 : 0);
   odds += e.kind === 'phrase' ? 0.3 : Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));
-  if (!e.best) odds -= e.usual ? 0 : e.kind === 'phrase' ? 0.2 : 1.6;
+  if (e.device) odds += 1;
+  else if (!e.best) odds -= e.usual ? 0 : e.kind === 'phrase' ? 0.2 : 1.6;
   if (e.usual && !e.freeText) odds += 0.8;
   if (e.referrer) odds -= e.relay ? 3 : 1.5;
   if (e.rival) odds -= 2;

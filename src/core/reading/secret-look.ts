@@ -13,8 +13,10 @@ type Kind = Secret['kind'];
 
 /** What the values of a strand look like. */
 export interface Look {
-  /** Places that name nothing and are no empty marks. The rest are counts among these. */
+  /** Places that name nothing and are no empty marks. All but the next are counts among these. */
   free: number;
+  /** Places that name records. */
+  named: number;
   hashes: number;
   drawn: number;
   /** How many different ones these are. */
@@ -57,6 +59,7 @@ export const ENOUGH = 400;
 export function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: ReadonlySet<string>): Look {
   const look: Look = {
     free: 0,
+    named: 0,
     hashes: 0,
     drawn: 0,
     draws: 0,
@@ -80,7 +83,11 @@ export function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: R
     // Past the sample only what tells itself at the first letter is still looked for.
     const marked = first === 36 || first === 123 || first === 95;
     if (look.free >= ENOUGH && !marked && !value.includes('://')) continue;
-    if (isPlaceholder(value) || isNamed(field, place, says, named)) continue;
+    if (isPlaceholder(value)) continue;
+    if (isNamed(field, place, says, named)) {
+      look.named++;
+      continue;
+    }
     look.free++;
     if (taken.hasValue(field, place)) look.taken++;
     if (called.has(value) && !outspoken(says, value)) look.called++;

@@ -170,7 +170,8 @@ function judge({ field, places }: Strand, says: NameSays, look: Look): Kind | nu
   const isMark = !kind && look.distinct * 2 <= look.free && look.drawn + look.phrases < look.free;
   if (look.draws > 0 && (look.drawn * 4 >= look.free || look.draws * 4 >= look.distinct) && !isMark)
     return kind ?? 'shared-secret';
-  if (!kind) return null;
+  // What mostly names records names some that are gone.
+  if (!kind || look.named > look.free) return null;
   if (look.digests * 2 >= look.free) return kind === 'password' ? 'hash' : kind;
   // A name alone: believed where no value is of another kind, a method's name, or one of a few words.
   const texts = valuesOf({ field, places }).filter((value) => !isPlaceholder(value));
