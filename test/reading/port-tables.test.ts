@@ -84,3 +84,17 @@ test('lines and bridges are devices beside ports, and records that networks name
     reading.references.filter((one) => one.value === value).map((one) => nameOf(backup.tree, one.to));
   expect([to('pppoe0'), to('bridge0'), to('igb0.7')]).toEqual([['line'], ['bridge'], ['vlan']]);
 });
+
+test('ports say by the label of a network that has a code which they are of', () => {
+  const labels = ['Fibre to town', 'Harbour office', 'Card terminals', 'Cameras on the quay'];
+  const jacks = labels.map((label, at) => `<jack device="eth${at}" of="${label}"/>`);
+  const zones = nets.map(([name, ip], at) => `<zone code="${name}" title="${labels[at]}" ip="${ip}"/>`);
+  const { reading, backup } = open(`<box>${jacks.join('')}${zones.join('')}<rules>${rules}</rules></box>`);
+  expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual(
+    nets.map(([name], at) => `${name} eth${at}`),
+  );
+  const named = reading.references.filter(({ value }) => labels.includes(value));
+  expect(named.map(({ site, to }) => `${nameOf(backup.tree, site.node)} ${nameOf(backup.tree, to)}`)).toEqual(
+    Array(4).fill('jack zone'),
+  );
+});

@@ -216,8 +216,8 @@ export function keysOf(
     const kindsSeen = new Set<Kind>();
     for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {
       if (strength < (kind === 'integer' ? 0.2 : rank > 0 && kind !== 'phrase' ? 0 : -2.5)) continue;
-      // Labels name records that have no name; free text names nothing.
-      if (kind === 'phrase' && (called || averageWords(field.distinct) > 3.6)) continue;
+      // Labels name records that have no name, or where they stand elsewhere, too; free text names nothing.
+      if (kind === 'phrase' && ((called && !isCovered(field)) || averageWords(field.distinct) > 3.6)) continue;
       const key: KeyField = {
         index: table.keys.length,
         field,
