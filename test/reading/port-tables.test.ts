@@ -98,3 +98,14 @@ test('ports say by the label of a network that has a code which they are of', ()
     Array(4).fill('jack zone'),
   );
 });
+
+test('a word for the kind of a device before its name', () => {
+  const on = ['ethernet:eth0', 'vlan:eth1.30', 'vlan:eth1.40', 'wireless:wlan0'];
+  const zones = nets.map(([name, ip], at) => `<zone name="${name}" device="${on[at]}" net="${ip}"/>`);
+  expect(boundIn(`<box>${zones.join('')}<rules>${rules}</rules></box>`)).toEqual([
+    'sea eth0',
+    'desk eth1.30',
+    'till eth1.40',
+    'lens wlan0',
+  ]);
+});

@@ -1,4 +1,5 @@
 import { isBuiltIn, unwrapped } from './dangling.ts';
+import { deviceOperators } from './device-operators.ts';
 import { type FieldData, localName } from './fields.ts';
 import { Marks } from './forms.ts';
 import type { KeyTable } from './key-table.ts';
@@ -224,6 +225,8 @@ export function learnOperators(
     if (mark === null || !marks.has(mark)) continue;
     for (const field of where.keys()) if (!chosen[field]!.includes(operator)) chosen[field]!.push(operator);
   }
+  for (const field of fields)
+    if (direct[field.index] === 0) chosen[field.index]!.push(...deviceOperators(field, isPort));
   // What stands around addresses may stand around a name in the same field.
   for (const { field, operator } of onAddresses.values()) {
     const id = operatorKey(operator);
