@@ -109,3 +109,21 @@ test('a word for the kind of a device before its name', () => {
     'lens wlan0',
   ]);
 });
+
+// RFC 8343, appendix D: `eth1.10` is a part of `eth1`.
+test('parts of ports, where no record says their number', () => {
+  const faces = ['fibre-1', 'fibre-2', 'copper-1'].map((name) => `<card><face>${name}</face></card>`);
+  const on = ['fibre-1:7', 'fibre-2:30', 'fibre-2:40', 'copper-1:20'];
+  const legs = nets.map(([name, ip], at) => `<leg name="${name}" unit="${on[at]}" ip="${ip}"/>`);
+  const { reading } = open(`<box>${faces.join('')}<legs>${legs.join('')}</legs><rules>${rules}</rules></box>`);
+  expect(reading.bindings.map(({ port }) => port)).toEqual(on);
+  expect(reading.ports.find(({ name }) => name === 'fibre-2:30')).toMatchObject({ parent: 'fibre-2', tag: 30 });
+});
+
+test('numbers behind names make no devices of records without addresses', () => {
+  const notes = ['ring1', 'ring2'].map((name) => `<ring><id>${name}</id></ring>`);
+  const hosts = ['ring1:10', 'ring2:20'].map(
+    (name, at) => `<host><tag>${name}</tag><mail>a${at}@example.net</mail></host>`,
+  );
+  expect(open(`<box>${notes.join('')}${hosts.join('')}</box>`).reading.ports).toEqual([]);
+});

@@ -5,6 +5,7 @@ import { Devices, dropEchoes } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import { patternOf } from './literals.ts';
 import { osFamily } from './os-names.ts';
+import { routedDevices } from './routed-devices.ts';
 import type { Structure } from './structure.ts';
 
 /** Finds derivations inside records, then names composed from a record's parts elsewhere. */
@@ -42,6 +43,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
   }
   compose(devices, fields, composable, structure);
   dropEchoes(devices, fields);
+  if (devices.bases.size === 0) routedDevices(devices, byShape, whole);
   return devices;
 }
 
