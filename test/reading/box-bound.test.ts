@@ -25,11 +25,18 @@ describe('variables of drivers and the machine', () => {
   });
 
   test('as lines that set one, and lines of the console', () => {
-    const lines = ['tune dev.igb.0.fc 0', 'hw.igb.num_queues=2', 'console speed 19200', 'clock Europe/Dublin'];
+    const lines = [
+      'tune dev.igb.0.fc 0',
+      'hw.igb.num_queues=2',
+      'console speed 19200',
+      'clock Europe/Dublin',
+      'console=ttyS0,115200',
+    ];
     expect(boundIn(`<b>${lines.map((line) => `<line>${line}</line>`).join('')}</b>`)).toEqual([
       '/b[1]/line[1] driver-setting dev.igb.0.fc',
       '/b[1]/line[2] driver-setting hw.igb.num_queues',
       '/b[1]/line[3] console console speed 19200',
+      '/b[1]/line[5] console console=ttyS0,115200',
     ]);
   });
 

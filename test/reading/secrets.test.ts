@@ -255,3 +255,9 @@ test('names of which some are gone are no secrets, whatever the verb around them
   const refs = [1, 2].map((at) => ({ at: `/box[1]/pass[${at}]/@in`, value: names[at - 1]! }));
   expect(secretsOf(`<box>${names.map((name) => `<pass in="${name}"/>`).join('')}</box>`, { refs })).toEqual({});
 });
+
+test('one long word of joined ones beside an address is a passphrase, also where no name is the word for remarks', () => {
+  const tunnel = (word: string) => `<box><tn ime="yard" dr="198.51.100.77" taj="${word}"/></box>`;
+  expect(secretsOf(tunnel('Morska-trava-88'))).toEqual({ '/box[1]/tn[1]/@taj': 'password' });
+  for (const plain of ['quay-north-2', 'NVR-NORTH-2219', 'yard-and-slip']) expect(secretsOf(tunnel(plain))).toEqual({});
+});

@@ -86,7 +86,9 @@ function readCommands({ field, places }: Strand, explained: SiteSet, add: Add): 
   const reasons = distinct.map((value): BoxBoundReason | null => {
     const words = wordsOfCommand(value);
     if (!words.some(isMachineWord)) return null;
-    const part = words.map(machinePart).find((one) => one !== null && one !== 'flow');
+    // `console=ttyS0,115200`: the line and its speed.
+    const parts = words.flatMap((word) => word.split(',')).map(machinePart);
+    const part = parts.find((one) => one !== null && one !== 'flow');
     return part ? (part === 'disk' ? 'boot' : 'console') : null;
   });
   if (reasons.every((reason) => reason === null)) return;

@@ -48,7 +48,10 @@ export function passphrases(
     if (places.some((place) => remarks.texts.has(field.values[place]!))) return false;
     // A record that keeps its secret elsewhere is called by such words.
     if (!proven.has(name) && kept.has(company)) return false;
-    return proven.has(name) || key || partner === 'account' || (partner !== undefined && remarks.names.size > 0);
+    if (proven.has(name) || key || partner === 'account') return true;
+    return (
+      partner !== undefined && (remarks.names.size > 0 || places.every((place) => isLongWord(field.values[place]!)))
+    );
   });
 }
 
@@ -62,6 +65,10 @@ function looksThoughtUp({ field, places }: Strand): boolean {
   });
   return phrases.length * 2 >= places.length;
 }
+
+/** One long word of joined ones, of both cases and with a digit: no caption, also where the dialect has no word for remarks. */
+const isLongWord = (value: string) =>
+  value.length >= 14 && /^(?=.*[a-z]{3})(?=.*[A-Z])(?=.*\d)[\w-]+$/.test(value) && value.split('-').length >= 3;
 
 /** Texts that share a word are remarks: nobody thinks up passphrases by a pattern and keeps them side by side. */
 function areAlike({ field, places }: Strand): boolean {
@@ -136,11 +143,13 @@ function remarksAmong(strands: readonly Strand[]): { names: ReadonlySet<string>;
 
 const isProse = (value: string) => value.length < 200 && /\S\s+\S/.test(value);
 
+const isPlainWord = (value: string) => /^\p{L}[\p{L}\d_-]{1,14}$/u.test(value) && !isLongWord(value);
+
 /** Names under which plain words stand somewhere: names of things, where no secret is kept. */
 function plainNames(strands: readonly Strand[]): ReadonlySet<string> {
   const names = new Set<string>();
   for (const { field, places, name } of strands) {
-    const words = places.slice(0, 20).filter((place) => /^\p{L}[\p{L}\d_-]{1,14}$/u.test(field.values[place]!));
+    const words = places.slice(0, 20).filter((place) => isPlainWord(field.values[place]!));
     if (words.length * 2 > Math.min(20, places.length)) names.add(name);
   }
   return names;
