@@ -1,8 +1,10 @@
 import type { Reading } from '../reading/reading.ts';
 import { networksOf } from './networks.ts';
 import { type RuleFact, type RuleList, ruleListsOf } from './rule-facts.ts';
+import { THE_BOX } from './rule-pieces.ts';
 import { type Sides, sidesOf } from './rule-sides.ts';
-import { type Intervals, includes, intervalOf, meets, type Part, union, without } from './sets.ts';
+import { shifted } from './service-ports.ts';
+import { type Interval, type Intervals, includes, intervalOf, meets, type Part, union, without } from './sets.ts';
 import { once } from './tables.ts';
 
 /** What the rules do with people of a role who want to reach the box itself on a port. */
@@ -57,14 +59,27 @@ export function admissionAsWas(reading: Reading, role: number, port: number): Ad
 /** Networks that are looked at where a page listens on all of them. */
 const MOST = 64;
 
-/** Roles by which some rule lets people in, to wherever. */
+/** Roles by which some rule lets people in, to wherever: those that it names, or whose addresses it tells as senders. */
 export const rolesLetIn = once((reading): readonly number[] => {
   const named = new Set<string>();
-  for (const list of ruleListsOf(reading))
-    for (const { allows, match } of list.rules)
-      if (allows)
-        for (const name of list.parts.via) for (const one of match.parts.get(name)?.named.keys() ?? []) named.add(one);
-  return reading.roles.flatMap(({ node }, role) => (named.has(`record ${node}`) ? [role] : [])).slice(0, MOST);
+  const senders: Interval[] = [];
+  for (const list of ruleListsOf(reading)) {
+    const sides = sidesOf(reading, list);
+    const waysIn = [...list.parts.via, ...list.parts.ends].filter((name) => sides.get(name) === 'source');
+    for (const match of new Set(list.rules.flatMap(({ allows, match }) => (allows ? [match] : []))))
+      for (const name of waysIn) {
+        const part = match.parts.get(name);
+        for (const one of part?.named.keys() ?? []) named.add(one);
+        if (part && list.parts.via.length === 0) senders.push(...part.numbers);
+      }
+  }
+  const told = union(senders);
+  const { blocks } = networksOf(reading);
+  const isTold = (role: number) =>
+    told.length > 0 && blocks.some((block) => block.role === role && meets(told, [intervalOf(block.extent)]));
+  return reading.roles
+    .flatMap(({ node }, role) => (named.has(`record ${node}`) || isTold(role) ? [role] : []))
+    .slice(0, MOST);
 });
 
 interface Asked {
@@ -93,8 +108,9 @@ function decided(list: RuleList, sides: Sides, asked: Asked, stays: (node: numbe
     }
     const { fits, who } = own;
     if (fits === 'no' || !rule.enabled || !stays(rule.node)) continue;
+    if (who !== null && who !== 'some' && (who.length === 0 || (left !== null && !meets(left, who)))) continue;
     // Everyone, or those whose addresses it tells.
-    const some = who === null || (who !== 'some' && left !== null && meets(left, who));
+    const some = who === null || (who !== 'some' && left !== null);
     if (fits === 'maybe' || who === 'some' || doubt) {
       if (!rule.allows) doubt = true;
       else if (some || who === 'some') unsure ??= rule;
@@ -127,18 +143,26 @@ const no: Fit = { fits: 'no', who: null };
 /** Whether a rule is about people of the role who go to the box on the port. */
 function fitOf({ parts }: RuleList, { match }: RuleFact, sides: Sides, asked: Asked): Fit {
   const { turned, unknown } = match.odd;
-  const wanted = [{ first: BigInt(asked.port), last: BigInt(asked.port) }];
+  const port = { first: BigInt(asked.port), last: BigInt(asked.port) };
+  const wanted = [port, shifted(port, 'tcp')];
   const known = new Set([...parts.via, ...parts.ports, ...parts.ends, ...parts.protocol]);
   // Hours, or a condition that is a record of its own, may keep people out.
   let told = unknown === '' && [...match.parts.keys()].every((name) => known.has(name));
   let who: Fit['who'] = null;
+  const isNoRole = (name: string) => !asked.roles.has(name);
   const isPlain = (name: string, part: Part) => part.opaque === '' && !turned.has(name);
+  // Where lists tell by which network people come, only that says that a rule is about them.
+  let isAbout = !parts.via.some((name) => sides.get(name) === 'source');
   for (const name of parts.via) {
     const part = match.parts.get(name);
     if (!part || turned.has(name)) continue;
-    if (!part.named.has(asked.record) && !isUntold(part, (other) => !asked.roles.has(other))) return no;
+    if (sides.get(name) === 'destination') {
+      if (part.named.has(THE_BOX)) continue;
+      if (!part.named.has(asked.record) && !isUntold(part, isNoRole)) return no;
+      told = false;
+    } else if (part.named.has(asked.record)) isAbout = true;
+    else if (!isUntold(part, isNoRole)) return no;
   }
-  if (!parts.via.some((name) => match.parts.get(name)?.named.has(asked.record) && !turned.has(name))) told = false;
   for (const name of parts.protocol) {
     const part = match.parts.get(name);
     // Common practice, no source: what turns a rule's ends or ports round leaves the protocol that they are told for.
@@ -148,23 +172,31 @@ function fitOf({ parts }: RuleList, { match }: RuleFact, sides: Sides, asked: As
   }
   for (const name of parts.ports) {
     const part = match.parts.get(name);
-    if (!part || (isPlain(name, part) && includes(part.numbers, wanted))) continue;
+    if (!part || (isPlain(name, part) && wanted.some((one) => includes(part.numbers, [one])))) continue;
     if (turned.has(name) || isUntold(part)) told = false;
     else return no;
   }
   for (const name of parts.ends) {
     const part = match.parts.get(name);
-    if (!part || (part.named.has(asked.record) && isPlain(name, part))) continue;
+    if (!part) continue;
     const side = sides.get(name);
+    if (part.named.has(asked.record) && isPlain(name, part)) {
+      if (side === 'source') isAbout = true;
+      // To their own network: whether the box's address there is meant, too, is not said.
+      else told = false;
+      continue;
+    }
     if (side === 'source') {
-      if (!isPlain(name, part) || isUntold(part)) who = 'some';
+      if (!isPlain(name, part) || isUntold(part, isNoRole)) who = 'some';
       else who = union([...part.numbers, ...[...part.named.values()].flatMap((outer) => outer ?? [])]);
       continue;
     }
-    if (side === 'destination' && isPlain(name, part) && meets(part.numbers, asked.address)) continue;
-    if (side === undefined || turned.has(name) || isUntold(part)) told = false;
+    const isBox = part.named.has(THE_BOX) || meets(part.numbers, asked.address);
+    if (side === 'destination' && isPlain(name, part) && isBox) continue;
+    if (side === undefined || turned.has(name) || isUntold(part, isNoRole)) told = false;
     else return no;
   }
+  if (!isAbout) told = false;
   return { fits: told ? 'yes' : 'maybe', who };
 }
 

@@ -1,7 +1,9 @@
 import type { Reading } from '../reading/reading.ts';
 import { parseBoolean } from '../values/booleans.ts';
 import { wordsOf } from '../values/name-words.ts';
-import { switchSense } from './enabled.ts';
+import { switchIn, switchSense } from './enabled.ts';
+import { referencesOf } from './links.ts';
+import { haveNetworks } from './rule-affixes.ts';
 import { PartReader } from './rule-pieces.ts';
 import type { Sentences } from './rule-sentences.ts';
 import { meaningsOf } from './rule-sets.ts';
@@ -31,11 +33,19 @@ export function draftsOf(
   let count = 0;
   /** Words and parts have numbers that no other has. */
   const nextId = () => count++;
+  const ends = table.columns.filter((column) => use.get(column) === 'ends' || use.get(column) === 'via');
+  const hasNetworks = haveNetworks(ends, referencesOf(reading));
   for (const column of table.columns) {
     const kind = use.get(column)!;
     if (kind === 'unknown') sayTexts(column, ruleAt, said, sentences, nextId);
     else if (kind !== 'action' && kind !== 'ignored' && kind !== 'switch')
-      sayParts(column, new PartReader(kind, column, meaningsOf(reading), reading, nextId), ruleAt, said, sentences);
+      sayParts(
+        column,
+        new PartReader(kind, column, meaningsOf(reading), reading, nextId, hasNetworks),
+        ruleAt,
+        said,
+        sentences,
+      );
   }
   const open = new Set<string>();
   for (const { field } of table.columns.filter((column) => read.has(use.get(column)!))) open.add(field.steps.join('/'));
@@ -142,8 +152,10 @@ function sayMarks(
       }
     }
   }
-  for (const { field, words } of columns) {
-    if (switchSense(words) !== 'on' || !field.distinct.every((value) => parseBoolean(value) === true)) continue;
+  const senseOf = switchIn(reading);
+  for (const column of columns) {
+    const { field } = column;
+    if (senseOf(column) !== 'on' || !field.distinct.every((value) => parseBoolean(value) === true)) continue;
     // Rows count from -1, which stands for no record.
     const own = new Uint8Array(ruleAt.length + 1);
     for (const row of field.rows) own[row + 1] = 1;

@@ -1,7 +1,7 @@
 import type { FieldData } from '../reading/fields.ts';
 import type { Reading } from '../reading/reading.ts';
 import { switchedOff } from './enabled.ts';
-import { linksByRow, referencesOf } from './links.ts';
+import { linksByRow } from './links.ts';
 import { type NetworkFacts, networksOf } from './networks.ts';
 import type { RuleParts } from './rule-cover.ts';
 import { draftsOf } from './rule-drafts.ts';
@@ -74,7 +74,7 @@ function isAsRead({ read, networks }: Last, reading: Reading): boolean {
 }
 
 function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
-  const use = usesOf(table, action, referencesOf(reading), meaningsOf(reading));
+  const use = usesOf(reading, table, action);
   const about = (...uses: Use[]) => table.columns.filter((column) => uses.includes(use.get(column)!));
   if (about('via', 'ends', 'ports').length === 0) return [];
   if (!inOrder(table)) return [];

@@ -1,10 +1,14 @@
 import type { Reading, Reference } from '../reading/reading.ts';
 import { type References, referencesOf } from './links.ts';
+import { Affixes, affixOf, type Manner } from './rule-affixes.ts';
 import { type Meanings, portInterval } from './rule-sets.ts';
 import type { Use } from './rule-uses.ts';
-import { anyWords } from './rule-words.ts';
+import { anyWords, isSelf } from './rule-words.ts';
 import { ALL_ADDRESSES, addressInterval, type Interval, type Intervals, includes, type Part, partOf } from './sets.ts';
 import type { Column } from './tables.ts';
+
+/** What a part names where it means the box itself. */
+export const THE_BOX = 'the box';
 
 const ALL_PORTS: Intervals = [{ first: 0n, last: 65_535n }];
 
@@ -35,6 +39,7 @@ interface Known {
 export class PartReader {
   private readonly references: References;
   private readonly links: Int32Array | null;
+  private readonly affixes: Affixes | null;
   private readonly which: readonly number[];
   private readonly distinct: readonly string[];
   private count = 0;
@@ -45,13 +50,19 @@ export class PartReader {
 
   constructor(
     private readonly kind: Use,
-    { field }: Column,
+    column: Column,
     private readonly meanings: Meanings,
     reading: Reading,
     private readonly nextId: () => number,
+    /** See `haveNetworks`. */
+    hasNetworks: boolean,
   ) {
+    const { field } = column;
     this.references = referencesOf(reading);
     this.links = this.references.in(field);
+    const kindOf = (to: number) => (meanings.roleAt(to) === -1 ? 'set' : 'role');
+    this.affixes =
+      kind === 'ends' || kind === 'via' ? new Affixes(column, this.links, this.references, kindOf, hasNetworks) : null;
     this.which = field.which;
     this.distinct = field.distinct;
     this.byText = new Array(field.distinct.length);
@@ -89,7 +100,7 @@ export class PartReader {
   private make(text: number, first: number): Known {
     const named: Reference[] = [];
     for (let one = first; one !== -1; one = this.references.next(one)) named.push(this.references.all[one]!);
-    const piece = pieceOf(this.kind, this.distinct[text]!, named, this.meanings);
+    const piece = pieceOf(this.kind, this.distinct[text]!, named, this.meanings, this.affixes);
     return { id: this.count++, to: named.map(({ to }) => to), piece, made: this.joined([piece]) };
   }
 
@@ -116,31 +127,67 @@ function isNaming(to: readonly number[], first: number, references: References):
   return one === -1;
 }
 
-function pieceOf(kind: Use, value: string, references: readonly Reference[], meanings: Meanings): Piece {
+/** Between the values of a list. */
+const between = /\s*[,;|\n]\s*|\s+(?![-:])/;
+
+function pieceOf(
+  kind: Use,
+  value: string,
+  references: readonly Reference[],
+  meanings: Meanings,
+  affixes: Affixes | null,
+): Piece {
   const numbers: Interval[] = [];
   const named = new Map<string, Intervals | null>();
   const made = (over: Partial<Piece>): Piece => ({ any: false, numbers: [], named: new Map(), opaque: '', ...over });
+  const take = (to: number, manner: Manner): boolean => {
+    const role = meanings.roleAt(to);
+    const meaning = role === -1 && kind !== 'named' ? meanings.of(to) : null;
+    if (meaning && meaning.of === (kind === 'ports' ? 'ports' : 'addresses')) numbers.push(...meaning.numbers);
+    else if (manner === 'bare')
+      named.set(`record ${to}`, role === -1 || kind !== 'ends' ? null : meanings.networksOf(role));
+    else {
+      const own = role === -1 ? null : manner === 'box' ? meanings.addressesOf(role) : meanings.networksOf(role);
+      if (!own) return false;
+      numbers.push(...own);
+    }
+    return true;
+  };
+  const isEnd = kind === 'ends' || kind === 'via';
+  if (isEnd && references.length === 0 && isSelf(value)) return made({ named: new Map([[THE_BOX, null]]) });
+  const around = affixes && references.length === 1 ? affixOf(value, references[0]!) : null;
+  const manner = around && affixes!.mannerOf(around, references[0]!.to);
+  if (manner) return take(references[0]!.to, manner) ? made({ numbers, named }) : made({ opaque: value });
+  // Each name as a mark of its own, from the end, so that what was found before keeps its place.
   let rest = value;
-  // From the end, so that what was found before keeps its place.
-  for (const reference of [...references].sort((a, b) => b.from - a.from)) {
+  const marked = [...references].sort((a, b) => b.from - a.from);
+  for (const [index, reference] of marked.entries()) {
     const at = rest.lastIndexOf(reference.value);
-    if (at !== -1) rest = `${rest.slice(0, at)} ${rest.slice(at + reference.value.length)}`;
+    if (at !== -1)
+      rest = `${rest.slice(0, at)}${String.fromCharCode(MARK + index)}${rest.slice(at + reference.value.length)}`;
   }
-  const split = kind === 'protocol' ? rest.toLowerCase().split(/[/,+\s]+/) : rest.split(/\s*[,;|\n]\s*|\s+(?![-:])/);
+  const split = kind === 'protocol' ? rest.toLowerCase().split(/[/,+\s]+/) : rest.split(between);
   const left = split.filter((piece) => piece !== '');
   if (left.some((piece) => anyWords.has(piece.toLowerCase()))) return made({ any: true });
-  if (kind === 'protocol') for (const piece of left) named.set(piece, null);
-  else
-    for (const piece of left) {
+  for (const piece of left) {
+    const names = [...piece].flatMap((char) => marked[char.charCodeAt(0) - MARK] ?? []);
+    if (names.length > 0) {
+      const [before, after] = piece.split(String.fromCharCode(MARK + marked.indexOf(names[0]!)));
+      const own =
+        names.length === 1 && affixes ? affixes.mannerOf({ before: before!, after: after! }, names[0]!.to) : null;
+      const bare = piece.length === names.length;
+      if (!own && !bare) return made({ opaque: value });
+      if (!names.every(({ to }) => take(to, own ?? 'bare'))) return made({ opaque: value });
+    } else if (kind === 'protocol') named.set(piece, null);
+    else if (isEnd && isSelf(piece)) named.set(THE_BOX, null);
+    else {
       const interval = kind === 'ports' ? portInterval(piece) : kind === 'ends' ? addressInterval(piece) : null;
       if (!interval) return made({ opaque: value });
       numbers.push(interval);
     }
-  for (const { to } of references) {
-    const role = meanings.roleAt(to);
-    const meaning = role === -1 && kind !== 'named' ? meanings.of(to) : null;
-    if (meaning && meaning.of === (kind === 'ports' ? 'ports' : 'addresses')) numbers.push(...meaning.numbers);
-    else named.set(`record ${to}`, role === -1 || kind !== 'ends' ? null : meanings.networksOf(role));
   }
   return made({ numbers, named });
 }
+
+/** Stands for a name while a value is parted; of an area that Unicode leaves to private use. */
+const MARK = 0xe000;

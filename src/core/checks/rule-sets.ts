@@ -5,10 +5,11 @@ import { isDomainName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
 import { isDate, isEpoch } from '../values/time.ts';
 import { linksByRow } from './links.ts';
-import { networksOf } from './networks.ts';
+import { type Block, networksOf } from './networks.ts';
 import { hasAny, remarkWords } from './rule-words.ts';
+import { carriersIn, isCarrier, type PortSpot, portsOf } from './service-ports.ts';
 import { addressInterval, type Interval, type Intervals, intervalOf, union } from './sets.ts';
-import { type Column, once, rowsByElement, tablesOf } from './tables.ts';
+import { byStructure, type Column, once, rowsByElement, tablesOf } from './tables.ts';
 
 /** What a record stands for where rules name it. */
 export interface Meaning {
@@ -23,6 +24,8 @@ export interface Meanings {
   readonly roleAt: (node: number) => number;
   /** The networks of a role; null where they are not known. */
   readonly networksOf: (role: number) => Intervals | null;
+  /** The box's own addresses on a role; null where they are not known. */
+  readonly addressesOf: (role: number) => Intervals | null;
   /** Fields that were read to answer. */
   readonly read: ReadonlySet<FieldData>;
 }
@@ -49,6 +52,7 @@ export const meaningsOf = once((reading): Meanings => {
   const fields = new Set<FieldData>();
   const records = rowContents(reading);
   const links = linksByRow(reading);
+  const isOwnName = ownNames(reading);
   const marked = new Set(reading.values.marks.flatMap(({ rows }) => rows));
   const of = (node: number, depth = 0): Meaning | null => {
     const held = known.get(node);
@@ -76,6 +80,10 @@ export const meaningsOf = once((reading): Meanings => {
         const key = `${column.index} ${place}`;
         references.set(key, [...(references.get(key) ?? []), reference]);
       }
+    const spots: PortSpot[] = [];
+    /** A name that may be an address itself: of a host, not of a service. */
+    let isHost = false;
+    const told = new Map<number, readonly string[]>();
     for (const { column, place } of contents.values) {
       fields.add(column.field);
       const value = column.field.values[place]!;
@@ -89,37 +97,68 @@ export const meaningsOf = once((reading): Meanings => {
         }
         continue;
       }
-      if (isAbout(column, value)) continue;
+      const own = column.field.rows[place]!;
+      if (isCarrier(column)) told.set(own, [...(told.get(own) ?? []), ...carriersIn(value)!]);
+      if (isCarrier(column)) continue;
+      if (isAbout(column, value) || isOwnName(column)) {
+        isHost ||= isDomainName(value);
+        continue;
+      }
       const pieces = value.split(/\s*[,;|\n]\s*|\s+(?![-:])/).filter((piece) => piece !== '');
       for (const piece of pieces) {
         const address = addressInterval(piece);
         const port = address ? null : portInterval(piece);
-        const shift = port ? protocolShift(column) : 0n;
-        if (
-          !(address
-            ? add('addresses', [address])
-            : port
-              ? add('ports', [{ first: port.first + shift, last: port.last + shift }])
-              : false)
-        )
-          return null;
+        if (port) spots.push({ column, row: own, port });
+        else if (!address || !add('addresses', [address])) return null;
       }
     }
-    return kind === null ? null : { of: kind, numbers: union(numbers) };
+    if (spots.length > 0 || told.size > 0) {
+      const ports = portsOf(spots, told, reading.values.above);
+      if (!ports || (ports.length > 0 && !add('ports', ports))) return null;
+    }
+    return kind === null || (isHost && kind === 'addresses') ? null : { of: kind, numbers: union(numbers) };
   };
   return {
     of: (node) => of(node),
     roleAt: (node) => roles.get(node) ?? -1,
-    networksOf: roleNetworks(reading),
+    networksOf: byRole(reading, ({ extent }) => intervalOf(extent)),
+    addressesOf: byRole(reading, ({ address }) => intervalOf({ first: address, last: address })),
     read: fields,
   };
 });
 
-/** Ports of one protocol lie apart from those of another, and from those that are told without. */
-function protocolShift({ words }: Column): bigint {
-  for (const [at, protocol] of ['tcp', 'udp', 'sctp', 'dccp'].entries())
-    if (words.has(protocol)) return BigInt(at + 1) << 20n;
-  return 0n;
+/** A test whether records are told apart or called by a column, as the reading has it. */
+export const ownNames = once(({ collections, values: { element } }) => {
+  const byFirst = new Map(collections.map((collection) => [collection.records[0], collection]));
+  const known = new WeakMap<Column, boolean>();
+  const look = ({ kind, field: { rows, steps, tag, template, values } }: Column): boolean => {
+    if (tag || (kind === 'number' && values.length >= 3 && isCount(values))) return true;
+    let own = byFirst.get(element[rows[0]!]);
+    own ??= collections.find(({ records }) => records[lowerBound(records, element[rows[0]!]!)] === element[rows[0]!]);
+    return [own?.key, own?.label].some((key) => {
+      if (key?.by === 'attribute') return steps[steps.length - 1] === `@${key.name}`;
+      return key?.by === 'leaf' && template.endsWith(`/${key.path.join('/')}`);
+    });
+  };
+  return (column: Column): boolean => {
+    let is = known.get(column);
+    if (is === undefined) {
+      is = column.field.rows[0] !== -1 && column.field.distinct.length === column.field.values.length && look(column);
+      known.set(column, is);
+    }
+    return is;
+  };
+}, byStructure);
+
+/** Going up, mostly by one step. */
+export function isCount(values: readonly string[]): boolean {
+  const steps = new Map<number, number>();
+  for (let at = 1; at < values.length; at++) {
+    const step = unsigned(values[at]!) - unsigned(values[at - 1]!);
+    if (step <= 0) return false;
+    steps.set(step, (steps.get(step) ?? 0) + 1);
+  }
+  return Math.max(...steps.values()) >= (values.length - 1) * 0.8;
 }
 
 /** True for values that say what the record is called or is for, not what it holds. */
@@ -139,12 +178,10 @@ function namesOrTells({ words, kind, field }: Column): boolean {
   if (hasAny(words, remarkWords)) return true;
   const { values } = field;
   if (kind !== 'other') return false;
-  const phrases = values.filter(
-    (text) => /\S\s+\S/.test(text) && addressInterval(text.split(/\s/)[0]!) === null,
-  ).length;
+  const isNumber = (piece: string) => addressInterval(piece) !== null || portInterval(piece) !== null;
+  const phrases = values.filter((text) => /\S\s+\S/.test(text) && !isNumber(text.split(/[\s,;|]+/)[0]!)).length;
   if (phrases * 3 >= values.length) return true;
   // Names: every record has one, and all differ.
-  if (values.some(isDomainName)) return false;
   return !field.several && new Set(values).size === values.length && values.every((text) => /\p{L}/u.test(text));
 }
 
@@ -179,15 +216,11 @@ export function placesOf({ field: { rows } }: Column, row: number): number[] {
   return places;
 }
 
-function roleNetworks(reading: Reading): (role: number) => Intervals | null {
-  const byRole = new Map<number, Interval[]>();
-  for (const { role, extent } of networksOf(reading).blocks) {
-    const list = byRole.get(role);
-    if (list) list.push(intervalOf(extent));
-    else byRole.set(role, [intervalOf(extent)]);
-  }
+function byRole(reading: Reading, of: (block: Block) => Interval): (role: number) => Intervals | null {
+  const held = new Map<number, Interval[]>();
+  for (const block of networksOf(reading).blocks) held.set(block.role, [...(held.get(block.role) ?? []), of(block)]);
   return (role) => {
-    const intervals = byRole.get(role);
+    const intervals = held.get(role);
     return intervals ? union(intervals) : null;
   };
 }

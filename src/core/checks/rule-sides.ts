@@ -2,7 +2,7 @@ import type { Reading } from '../reading/reading.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { networksOf } from './networks.ts';
 import type { RuleList } from './rule-facts.ts';
-import { destinationWords, hasAny, sourceWords } from './rule-words.ts';
+import { destinationWords, hasAny, inWords, outWords, sourceWords } from './rule-words.ts';
 import { type Interval, includes, intervalOf, union } from './sets.ts';
 
 type Side = 'source' | 'destination';
@@ -36,8 +36,8 @@ export function sidesOf(reading: Reading, list: RuleList): Sides {
     let outside = 0;
     for (const match of matches) {
       const part = match.parts.get(name);
-      if (part?.opaque !== '' || match.turned.has(name)) continue;
-      for (const via of list.parts.via)
+      if (part?.opaque !== '' || match.odd.turned.has(name)) continue;
+      for (const via of list.parts.via.filter((one) => byWord(one) !== 'destination'))
         for (const record of match.parts.get(via)?.named.keys() ?? []) {
           const net = nets.get(record);
           if (!net) continue;
@@ -51,6 +51,8 @@ export function sidesOf(reading: Reading, list: RuleList): Sides {
     const side = bySight(inside, outside) ?? byWord(name);
     if (side) sides.set(name, side);
   }
+  // A network is a way in unless its name says that it is the way out.
+  for (const name of list.parts.via) sides.set(name, byWord(name) ?? 'source');
   known.set(list, sides);
   return sides;
 }
@@ -65,8 +67,8 @@ function bySight(inside: number, outside: number): Side | null {
 function byWord(name: string): Side | null {
   for (const step of name.split('/').slice(-2).reverse()) {
     const words = wordsOf(step);
-    if (hasAny(words, sourceWords)) return 'source';
-    if (hasAny(words, destinationWords)) return 'destination';
+    if (hasAny(words, sourceWords) || hasAny(words, inWords)) return 'source';
+    if (hasAny(words, destinationWords) || hasAny(words, outWords)) return 'destination';
   }
   return null;
 }

@@ -1,11 +1,12 @@
+import type { Reading } from '../reading/reading.ts';
 import { parseBoolean } from '../values/booleans.ts';
 import { isHex, isUuid } from '../values/ids.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { isDomainName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
-import { switchSense } from './enabled.ts';
-import type { References } from './links.ts';
-import { isClerical, type Meanings, portInterval } from './rule-sets.ts';
+import { switchIn, switchSense } from './enabled.ts';
+import { type References, referencesOf } from './links.ts';
+import { isClerical, isCount, type Meanings, meaningsOf, ownNames, portInterval } from './rule-sets.ts';
 import {
   actionOf,
   anyWords,
@@ -30,16 +31,20 @@ export function isAction({ field }: Column): boolean {
 }
 
 /** A role inside a sender or receiver stands for its network, as the addresses beside it do. */
-export function usesOf(
-  { columns }: Table,
-  action: Column,
-  references: References,
-  meanings: Meanings,
-): ReadonlyMap<Column, Use> {
+export function usesOf(reading: Reading, { columns }: Table, action: Column): ReadonlyMap<Column, Use> {
+  const references = referencesOf(reading);
+  const meanings = meaningsOf(reading);
+  const isOwnKey = ownNames(reading);
+  const senseOf = switchIn(reading);
   const use = new Map<Column, Use>();
   const either: Column[] = [];
   for (const column of columns) {
-    const found = column === action ? 'action' : useOf(column, references, meanings);
+    const found =
+      column === action
+        ? 'action'
+        : isOwnKey(column) && !references.in(column.field)
+          ? 'ignored'
+          : useOf(column, senseOf(column), references, meanings);
     if (found === 'either') either.push(column);
     else use.set(column, found);
   }
@@ -65,10 +70,10 @@ export const isRemark = ({ words }: Column): boolean =>
 const SAMPLE = 400;
 
 /** What a column is about, by its values; each text is looked at once. */
-function useOf(column: Column, references: References, meanings: Meanings): Use | 'either' {
+function useOf(column: Column, sense: 'on' | 'off' | null, references: References, meanings: Meanings): Use | 'either' {
   const { field, words, kind } = column;
   const { distinct, times, values } = field;
-  if (parseBoolean(values[0]!) !== null && switchSense(words)) return 'switch';
+  if (parseBoolean(values[0]!) !== null && sense) return 'switch';
   if (hasAny(words, logWords) || hasAny(words, remarkWords)) return 'ignored';
   const linked = { roles: 0, addresses: 0, ports: 0, other: 0 };
   const links = references.in(field);
@@ -99,6 +104,7 @@ function useOf(column: Column, references: References, meanings: Meanings): Use 
   }
   const isPorts = (value: string) => value.split(/[\s,;|]+/).every((piece) => portInterval(piece) !== null);
   if (linked.ports > 0 || (hasAny(words, portWords) && (linked.other > 0 || distinct.some(isPorts)))) return 'ports';
+  if (linked.other > 0 && linked.roles === 0 && loose.length > 0 && loose.every(isPorts)) return 'ports';
   if (linked.other > 0 || linked.roles > 0) return loose.length === 0 ? 'named' : 'ends';
   let phrases = 0;
   for (const [at, value] of distinct.entries())
@@ -140,17 +146,6 @@ function useOfNumbers(column: Column, action: Column, use: ReadonlyMap<Column, U
     );
   };
   return rows.every(hasPorts) ? 'ports' : 'unknown';
-}
-
-/** Going up, mostly by one step. */
-function isCount(values: readonly string[]): boolean {
-  const steps = new Map<number, number>();
-  for (let at = 1; at < values.length; at++) {
-    const step = unsigned(values[at]!) - unsigned(values[at - 1]!);
-    if (step <= 0) return false;
-    steps.set(step, (steps.get(step) ?? 0) + 1);
-  }
-  return Math.max(...steps.values()) >= (values.length - 1) * 0.8;
 }
 
 const isEnd = (words: ReadonlySet<string>) => hasAny(words, sourceWords) || hasAny(words, destinationWords);

@@ -23,8 +23,23 @@ const setOf = (words: string) => new Set(words.split(' '));
 
 /** Stands for everything where an address, a port, a protocol or a role may stand. */
 export const anyWords = setOf(
-  'any all * everything everyone anywhere anyone alle beliebig todos cualquiera tous любой 任意 すべて',
+  'any all * everywhere everything everyone anywhere anyone alle beliebig todos cualquiera tous любой 任意 すべて',
 );
+
+/** Stands for the box itself where an address or a role may stand: `self`, `this box`; see `isSelf`. */
+const selfWords = setOf(
+  'self itself me myself localhost local box thisbox thehost thisdevice device appliance router gateway firewall selbst ich eigen eigenes soi moi lui mismo propio equipo aparato sam сам 自身 本机 本体 自分',
+);
+
+/** True for a word that stands for the box itself, where it names nothing. */
+export const isSelf = (text: string): boolean =>
+  text.length <= 24 && selfWords.has(text.toLowerCase().replace(/[\s_-]+/g, ''));
+
+/** Around the name of a network: all of its addresses, and one that is either the box's own or all of them. */
+export const networkWords = setOf(
+  'net nets network networks subnet subnets lan netz subnetz teilnetz red subred reseau rete сеть 网 网段',
+);
+export const addressWords = setOf('address addr ip ipaddress adresse direccion adresa indirizzo адрес 地址 アドレス');
 
 /** Names of protocols above IP (IANA protocol numbers). */
 export const protocolWords = setOf(
@@ -39,7 +54,7 @@ export const logWords = setOf(
   'log logs logging logged protokoll protokollieren journal registro registrar журнал 日志 ログ',
 );
 export const portWords = setOf(
-  'port ports destport sourceport destinationport dport sport dstport srcport service services dienst dienste servicio servicios puerto puertos порт 端口 サービス 服务 πορτα',
+  'port ports destport sourceport destinationport dport sport dstport srcport service services dienst dienste servicio servicios puerto puertos porta porte poort порт 端口 サービス 服务 πορτα',
 );
 export const sourceWords = setOf(
   'source src from sender quelle von whence origin origen fuente источник 源 送信元 πηγη',
@@ -47,6 +62,10 @@ export const sourceWords = setOf(
 export const destinationWords = setOf(
   'destination dest dst to receiver ziel nach whither target destino назначение 目的 宛先 προορισμοσ',
 );
+
+/** By which network packets come in, and by which they go out. */
+export const inWords = setOf('in ingress incoming inbound entering arrives eingang eingehend entrada entree вход 入');
+export const outWords = setOf('out egress outgoing outbound leaving ausgang ausgehend salida sortie выход 出');
 
 /** Turns the meaning of what stands beside it round, or into a comparison. */
 export const turningWords = setOf(
