@@ -103,11 +103,20 @@ function areSingles(columns: readonly Column[]): boolean {
   return columns.filter(({ field }) => field.values.length === 1).length * 2 > columns.length;
 }
 
+/** A box has no more settings in one list. */
+const MOST = 500;
+
 /** Settings that are rows: `page_port` in one column, and its number in another. */
 function namedSettings(columns: readonly Column[], isOwnName: (column: Column) => boolean): WayIn[] {
   const ways: WayIn[] = [];
   for (const { field: names, kind } of columns) {
-    if (kind !== 'other' || names.several || names.distinct.length < Math.max(2, names.values.length)) continue;
+    if (
+      names.values.length > MOST ||
+      kind !== 'other' ||
+      names.several ||
+      names.distinct.length < Math.max(2, names.values.length)
+    )
+      continue;
     const ports = names.values.map((name) => isCalledPort(new Set(wordsOf(name))));
     // Where many are called after ports they are services.
     if (ports.filter((is) => is).length * 2 > ports.length) continue;
