@@ -1,4 +1,4 @@
-import { isPlainLiteral } from './device-forms.ts';
+import { isPlainLiteral, mayBeParent } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import { kindOf } from './literals.ts';
@@ -26,7 +26,9 @@ export function routedDevices(
     for (const { distinct } of named) {
       const parts = distinct.flatMap((name) => {
         const [, port, mark, number] = routed.exec(name) ?? [];
-        return port !== undefined && held().has(port) ? [{ name, port, mark: mark!, number: Number(number) }] : [];
+        return port !== undefined && mayBeParent(port) && held().has(port)
+          ? [{ name, port, mark: mark!, number: Number(number) }]
+          : [];
       });
       if (parts.length < LEAST || parts.length < distinct.length * MOST) continue;
       for (const { name, port, mark, number } of parts) devices.derive(name, port, mark, number);
