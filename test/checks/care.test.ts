@@ -205,6 +205,27 @@ describe('what cannot go together', () => {
     ['<outside-port>443<', '<outside-port>66443<', 'port-number: “66443” in “outside-port” is no port number.'],
   ])('%s as %s', (from, to, wanted) => expect(more(from, to)).toEqual(wanted === null ? [] : [wanted]));
 
+  // IEEE 802.1AX, from memory, for links; common practice, no source, for bridges.
+  it.each([
+    ['bundles', 'bundle', 'lagg0', ['“till” sits on “igb2”, which is one of the ports of “lagg0”.']],
+    ['bridges', 'bridge', 'bridge0', []],
+  ])('a tagged device on a port of %s', (list, item, name, wanted) => {
+    const xml = `<box>
+<cards>${[0, 1, 2, 3].map((at) => `<card><name>igb${at}</name><speed>auto</speed></card>`).join('')}</cards>
+<${list}><${item}><name>${name}</name><member>igb1</member><member>igb2</member></${item}></${list}>
+<vlans><vlan><device>igb2.30</device><on>igb2</on><tag>30</tag></vlan><vlan><device>igb3.40</device><on>igb3</on><tag>40</tag></vlan></vlans>
+<networks>
+<network><called>uplink</called><on>igb0</on><address>203.0.113.10/29</address></network>
+<network><called>office</called><on>${name}</on><address>10.20.0.1/24</address></network>
+<network><called>till</called><on>igb2.30</on><address>10.20.30.1/24</address></network>
+<network><called>lens</called><on>igb3.40</on><address>10.20.40.1/24</address></network>
+</networks>
+<rules>${['uplink', 'office', 'till', 'lens'].map((net) => `<rule><at>${net}</at><do>pass</do></rule>`).join('')}</rules>
+</box>`;
+    const found = findingsOf(opened(xml)).filter(({ code }) => code === 'port-in-aggregate');
+    expect(found.map(sentence)).toEqual(wanted);
+  });
+
   // IEEE 802.1Q, 9, from memory: a tag is put into the frame that the port carries.
   it.each([
     [

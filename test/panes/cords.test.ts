@@ -7,6 +7,7 @@ import {
   cablesOf,
   cablingOf,
   cordsOf,
+  deviceTitle,
   endWords,
   nameTrouble,
   suggestions,
@@ -22,6 +23,7 @@ const role = (name: string, port: string | null) => ({
   name,
   label: null,
   port,
+  tag: null,
   address: null,
   namedBy: [],
   follows: [],
@@ -315,6 +317,39 @@ describe('what mends a finding', () => {
     const { sockets } = socketsOf(cabling, null, wrong);
     expect(mendings(wrong[0]!, cabling, sockets).map(({ decisions, withdrawn }) => [decisions, withdrawn])).toEqual([
       [[], ['rename-port igb2']],
+    ]);
+  });
+});
+
+describe('roles that say port and VLAN ID themselves', () => {
+  it('stand on the old box as VLANs of the port', () => {
+    const ports = [
+      { name: 'igb10', kind: 'physical', parent: null, tag: null, roles: ['cctv', 'cards'], mentions: 2, partOf: null },
+    ];
+    const roles = [
+      { ...role('cctv', 'igb10'), tag: 40 },
+      { ...role('cards', 'igb10'), tag: 30 },
+    ];
+    const view = {
+      ports: [{ from: 'igb10', to: 'ix0', clashes: [] }],
+      roles: roles.map(({ name, tag }) => ({
+        path: place(name).path,
+        seat: { on: 'tag', port: 'igb10', tag },
+        device: null,
+        moved: false,
+        goes: true,
+        adds: null,
+      })),
+    } as unknown as PlanView;
+    const { rows } = cablingOf({ ports, roles } as unknown as BackupView, view);
+    expect(rows[0]!.devices.map((device) => [deviceTitle(device, 'igb10'), device.roles.map(({ no }) => no)])).toEqual([
+      ['igb10', []],
+      ['VLAN 30', [1]],
+      ['VLAN 40', [2]],
+    ]);
+    expect(allCords({ rows, portless: [] }).map(({ role: { name }, end }) => [name, endWords(end)])).toEqual([
+      ['cards', 'ix0, tag 30'],
+      ['cctv', 'ix0, tag 40'],
     ]);
   });
 });

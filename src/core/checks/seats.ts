@@ -1,8 +1,10 @@
 import { isVlanId, type RoleSeat } from '../compile/seats.ts';
 import type { Seat } from '../plan/plan.ts';
 import { MAX_DEVICE_NAME, parseDeviceName } from '../values/device-name.ts';
+import { wordsOf } from '../values/name-words.ts';
 import type { Finding } from '../views.ts';
 import { type Site, TEXT } from '../xml/site.ts';
+import { nameOf as nameOfNode } from '../xml/tree.ts';
 import type { CheckInput } from './input.ts';
 import { takeBack } from './repairs.ts';
 import { valueIn } from './set-value.ts';
@@ -73,6 +75,7 @@ function sharedDevices(input: CheckInput): Finding[] {
 
 function aggregateMembers(input: CheckInput): Finding[] {
   const aggregateOf = new Map<string, string>();
+  const bridged = new Set<string>();
   const doubled: Finding[] = [];
   for (const { device, node, members } of input.reading.aggregates)
     for (const { port, site } of members) {
@@ -86,12 +89,15 @@ function aggregateMembers(input: CheckInput): Finding[] {
           byPlan: false,
         });
       aggregateOf.set(port, device);
+      if (isBridge(input, node, device)) bridged.add(port);
     }
   const taken = seated(input).flatMap((one) => {
     const aggregate = aggregateOf.get(one.seat.port);
     // The record of the port itself may well say what it is called.
     const own = one.binding !== null && one.role.name === one.binding.port && one.binding.node === one.role.node;
-    if (aggregate === undefined || own) return [];
+    // A port of a bridge may have tagged devices of its own beside it; common practice, no source.
+    const beside = one.seat.on === 'tag' && bridged.has(one.seat.port);
+    if (aggregate === undefined || own || beside) return [];
     const byPlan = one.owner !== null;
     return [
       {
@@ -109,6 +115,16 @@ function aggregateMembers(input: CheckInput): Finding[] {
     ];
   });
   return [...doubled, ...taken];
+}
+
+const bridgeWords = new Set(
+  'bridge bridges br switch brucke bruecke puente puentes pont ponts ponte brug мост 网桥'.split(' '),
+);
+
+/** Whether several ports are one network rather than one link, as far as words of the trade tell. */
+function isBridge({ tree }: CheckInput, node: number, device: string): boolean {
+  const around = [node, tree.parent[node]!].flatMap((at) => (at === -1 ? [] : wordsOf(nameOfNode(tree, at))));
+  return [...around, device.replace(/[\d_-].*$/, '').toLowerCase()].some((word) => bridgeWords.has(word));
 }
 
 /** Gives the move of a role up, where it was moved. */

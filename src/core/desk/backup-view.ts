@@ -1,5 +1,7 @@
 import { sectionPath } from '../compile/leave-out.ts';
+import { seatsOf } from '../compile/seats.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
+import { emptyPlan, type Seat } from '../plan/plan.ts';
 import { listOf } from '../reading/collections.ts';
 import type { Reading } from '../reading/reading.ts';
 import { recordLists } from '../reading/record-lists.ts';
@@ -80,16 +82,22 @@ function roleViews(backup: Backup, reading: Reading, units: Units, sectionOf: Se
     if (known) known.push(follower);
     else followers.set(to, [follower]);
   }
-  return reading.roles.map((role) => ({
+  const seats = seatsOf(tree, reading, emptyPlan);
+  return reading.roles.map((role, at) => ({
     name: role.name,
     label: role.label,
     port: portOf.get(role.node) ?? null,
+    tag: tagBeside(seats[at]!.seat, portOf.get(role.node)),
     address: addressIn(tree, role.node),
     namedBy: [...(namedBy.get(role.node) ?? [])].map(([section, count]) => ({ section, count })),
     follows: followViews(backup, lists, followers.get(role.node) ?? []),
     place: nodePlace(backup, role.node),
   }));
 }
+
+/** The VLAN ID of a seat that is told by it and the port. */
+const tagBeside = (seat: Seat, port: string | undefined): number | null =>
+  seat.on === 'tag' && seat.port === port ? seat.tag : null;
 
 function portViews(reading: Reading): BackupView['ports'] {
   const mentions = new Map<string, number>();

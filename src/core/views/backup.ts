@@ -39,6 +39,8 @@ export interface RoleView {
   readonly label: string | null;
   /** The device it sits on; null for a role without one. */
   readonly port: string | null;
+  /** VLAN ID that stands beside the device; null where it has none, or the device is a tagged one of its own. */
+  readonly tag: number | null;
   /** First address found in its record, as written; null for none. */
   readonly address: string | null;
   /** How many references name it, by section. */

@@ -61,7 +61,9 @@ export function cablingOf(backup: BackupView, view: PlanView): Cabling {
   const states = new Map(view.ports.map((state) => [state.from, state]));
   const known = new Map(backup.ports.map((port) => [port.name, port]));
   const rolesOn = new Map<string | null, number[]>();
-  for (const [at, { port }] of backup.roles.entries()) {
+  const tagsOn = new Map<string, Set<number>>();
+  for (const [at, { port, tag }] of backup.roles.entries()) {
+    if (port !== null && tag !== null) tagsOn.set(port, (tagsOn.get(port) ?? new Set()).add(tag));
     const list = rolesOn.get(port);
     if (list) list.push(at);
     else rolesOn.set(port, [at]);
@@ -92,19 +94,20 @@ export function cablingOf(backup: BackupView, view: PlanView): Cabling {
     return { socket: states.get(base)?.to ?? base, tag: seat.on === 'tag' ? seat.tag : tagOf(seat.port), device };
   };
   let no = 0;
-  const cords = (port: string | null): Cord[] =>
-    (rolesOn.get(port) ?? []).map((at) => {
+  const cords = (port: string | null, tag: number | null): Cord[] =>
+    (rolesOn.get(port) ?? []).flatMap((at) => {
+      if (backup.roles[at]!.tag !== tag) return [];
       const state = view.roles[at]!;
       return { no: ++no, role: backup.roles[at]!, state, end: endOf(state) };
     });
   const rows = [...states.keys()].sort(byName).map((name): PortRow => {
     const { to, clashes } = states.get(name)!;
     const partOf = known.get(name)?.partOf ?? null;
-    const device = (own: string): Device => ({
+    const device = (own: string, tag: number | null = null): Device => ({
       name: own,
       to: own.startsWith(name) ? to + own.slice(name.length) : own,
-      tag: known.get(own)?.tag ?? null,
-      roles: cords(own),
+      tag: tag ?? known.get(own)?.tag ?? null,
+      roles: cords(own, tag),
     });
     return {
       name,
@@ -113,11 +116,18 @@ export function cablingOf(backup: BackupView, view: PlanView): Cabling {
       kind: known.get(name)?.kind ?? 'other',
       mentions: known.get(name)?.mentions ?? 0,
       partOf: partOf === null ? null : (states.get(partOf)?.to ?? partOf),
-      devices: [name, ...(below.get(name) ?? []).sort(byName)].map(device),
+      devices: [name, ...(below.get(name) ?? []).sort(byName)].flatMap((own) => [
+        device(own),
+        ...[...(tagsOn.get(own) ?? [])].sort((a, b) => a - b).map((tag) => device(own, tag)),
+      ]),
     };
   });
-  return { rows, portless: cords(null) };
+  return { rows, portless: cords(null, null) };
 }
+
+/** What a device of a port is called: its name, or the VLAN ID where it has none of its own. */
+export const deviceTitle = ({ name, tag }: Device, port: string): string =>
+  tag !== null && name === port ? `VLAN ${tag}` : name;
 
 export const cordsOf = (row: PortRow): Cord[] => row.devices.flatMap((device) => device.roles);
 

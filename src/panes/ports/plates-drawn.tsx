@@ -7,7 +7,7 @@ import { findingWords } from '../../words/findings.ts';
 import { count, list, number } from '../../words/numbers.ts';
 import { speedWords } from '../../words/receiver.ts';
 import { weightNames, weightOf, weights } from '../../words/weights.ts';
-import { bareWords, type Cord, cordsOf, endWords, roleTitle, strand } from './cords.ts';
+import { bareWords, type Cord, cordsOf, deviceTitle, endWords, roleTitle, strand } from './cords.ts';
 import { type Held, heldName } from './moves.ts';
 import { holdsWords } from './places.ts';
 import { MOST_WRONG, type NewPlate, type OldPlate } from './plates.ts';
@@ -72,7 +72,7 @@ export function OldPlateView({
                 <span className="sp cap">{kindWords(plate)}</span>
               </>
             ) : (
-              <Branch name={device!.name} port={row.name} tag={device!.tag} />
+              <Branch name={deviceTitle(device!, row.name)} port={row.name} tag={device!.tag} />
             )}
           </div>
         ))}

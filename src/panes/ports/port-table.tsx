@@ -3,7 +3,16 @@ import { Mark } from '../../ui/marks.tsx';
 import { Weight } from '../../ui/weight.tsx';
 import { count } from '../../words/numbers.ts';
 import { kindWords } from '../../words/receiver.ts';
-import { bareWords, type Cabling, type Cord, type Device, endWords, type PortRow, roleTitle } from './cords.ts';
+import {
+  bareWords,
+  type Cabling,
+  type Cord,
+  type Device,
+  deviceTitle,
+  endWords,
+  type PortRow,
+  roleTitle,
+} from './cords.ts';
 import type { Hold } from './hold.ts';
 import { portWords } from './places.ts';
 import { PortField } from './port-field.tsx';
@@ -94,7 +103,7 @@ export function PortTable({
                 </td>
               </tr>
               {row.devices.slice(1).map((device) => (
-                <Derived key={device.name} device={device} row={row}>
+                <Derived key={`${device.name} ${device.tag}`} device={device} row={row}>
                   {device.roles.length > 0 ? (
                     roles(device.roles)
                   ) : (
@@ -138,15 +147,14 @@ export function PortTable({
 const isHeld = ({ held }: Hold, row: PortRow) => held?.kind === 'port' && held.row.name === row.name;
 
 function Derived({ device, row, children }: { device: Device; row: PortRow; children: React.ReactNode }) {
+  const title = deviceTitle(device, row.name);
   return (
     <tr className="derived">
       <td className="m" />
       <th scope="row" className="nowrap">
         <span className="branch" aria-hidden="true" />
-        <span className="mono">{device.name}</span>{' '}
-        <span className="dim">
-          {device.tag !== null && !device.name.includes(String(device.tag)) && `tag ${device.tag}`}
-        </span>
+        <span className="mono">{title}</span>{' '}
+        <span className="dim">{device.tag !== null && !title.includes(String(device.tag)) && `tag ${device.tag}`}</span>
       </th>
       {children}
       <td className={`mono ${device.to === device.name ? 'dim' : 'mine'}`}>{device.to}</td>
