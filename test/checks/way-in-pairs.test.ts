@@ -116,6 +116,65 @@ describe.each(Object.keys(manners))('rules between networks, services with %s', 
   });
 });
 
+// Common practice, no source: a rule of a zone is one of each network in it.
+describe('rules between zones', () => {
+  const zoneOf: Record<string, string> = { office: 'trusted', cards: 'trusted', guest: 'public', cams: 'eyes' };
+  const zones = ['trusted', 'public', 'eyes'];
+  const zoned: Record<string, (xml: string) => string> = {
+    'which networks name': (xml) =>
+      xml
+        .replace(/<network><name>(\w+)<\/name>/g, (all, name) => `${all}<lies-in>${zoneOf[name]}</lies-in>`)
+        .replace(
+          '<services>',
+          `<zones>${zones.map((zone) => `<zone><called>${zone}</called><note>For ${zone}</note></zone>`).join('')}</zones><services>`,
+        ),
+    'which list networks': (xml) =>
+      xml.replace(
+        '<services>',
+        `<zones>${zones
+          .map(
+            (zone) =>
+              `<zone><called>${zone}</called>${Object.keys(nets)
+                .filter((name) => zoneOf[name] === zone)
+                .map((name) => `<holds>${name}</holds>`)
+                .join('')}</zone>`,
+          )
+          .join('')}</zones><services>`,
+      ),
+  };
+  it.each(Object.keys(zoned))('%s: who reaches the box, against the test’s own walk', (manner) => {
+    const next = chance(33);
+    const pick = <T>(list: readonly T[]): T => list[next(list.length)]!;
+    const told = { yes: 0, no: 0, untold: 0 };
+    for (let round = 0; round < 60; round++) {
+      const rules = Array.from({ length: 9 }, (_, at): Rule => {
+        const from = at < 3 ? zones[at]! : pick([...zones, null]);
+        const others = zones.filter((zone) => zone !== from);
+        return {
+          lets: next(3) > 0,
+          from,
+          to: at < 3 ? pick(others) : pick([...others, 'self', 'self', null]),
+          service: pick([...Object.keys(services), null]),
+        };
+      });
+      const plainly = box(rules, 'the protocol beside the ports', 'self', ['from', 'to']);
+      const pools = Object.keys(nets).map((name) => `<pool><net>${name}</net><days>${name.length}</days></pool>`);
+      const { reading } = opened(zoned[manner]!(plainly.replace('<rules>', `<pools>${pools.join('')}</pools><rules>`)));
+      for (const [index, { name }] of reading.roles.entries()) {
+        if (!zoneOf[name]) continue;
+        const { rule, maybe } = admission(reading, index, 8443, () => true);
+        const truth = reaches(rules, zoneOf[name], 8443);
+        const asked = [round, name, JSON.stringify(rules)];
+        if (rule) expect([...asked, truth]).toEqual([...asked, true]);
+        else if (!maybe) expect([...asked, truth]).toEqual([...asked, false]);
+        told[rule ? 'yes' : maybe ? 'untold' : 'no']++;
+      }
+    }
+    expect(told.yes).toBeGreaterThan(20);
+    expect(told.no).toBeGreaterThan(60);
+  });
+});
+
 /** What is said of the way in where a plan touches nothing that leads there. */
 function wayOf(xml: string): string[] {
   return findingsOf(opened(xml), {}, planOf([{ kind: 'rename-port', from: 'none0', to: 'none1' }]))

@@ -6,6 +6,7 @@ import { type Sides, sidesOf } from './rule-sides.ts';
 import { shifted } from './service-ports.ts';
 import { type Interval, type Intervals, includes, intervalOf, meets, type Part, union, without } from './sets.ts';
 import { once } from './tables.ts';
+import { zonesOf } from './zones.ts';
 
 /** What the rules do with people of a role who want to reach the box itself on a port. */
 export interface Admission {
@@ -22,7 +23,9 @@ export interface Admission {
  * @param stays whether a rule's element is there
  */
 export function admission(reading: Reading, role: number, port: number, stays: (node: number) => boolean): Admission {
-  const roles = new Set(reading.roles.map(({ node }) => `record ${node}`));
+  const roles = new Set(
+    [...reading.roles.map(({ node }) => node), ...zonesOf(reading).keys()].map((node) => `record ${node}`),
+  );
   const blocks = networksOf(reading).blocks.filter((block) => block.role === role);
   const record = `record ${reading.roles[role]!.node}`;
   const people = union(blocks.map(({ extent }) => intervalOf(extent)));

@@ -144,7 +144,11 @@ function pieceOf(
     const role = meanings.roleAt(to);
     const meaning = role === -1 && kind !== 'named' ? meanings.of(to) : null;
     if (meaning && meaning.of === (kind === 'ports' ? 'ports' : 'addresses')) numbers.push(...meaning.numbers);
-    else if (manner === 'bare')
+    else if (manner === 'bare' && role === -1 && kind !== 'named' && meanings.rolesAt(to).length > 0) {
+      named.set(`record ${to}`, null);
+      for (const one of meanings.rolesAt(to))
+        named.set(`record ${meanings.nodeOf(one)}`, kind === 'ends' ? meanings.networksOf(one) : null);
+    } else if (manner === 'bare')
       named.set(`record ${to}`, role === -1 || kind !== 'ends' ? null : meanings.networksOf(role));
     else {
       const own = role === -1 ? null : manner === 'box' ? meanings.addressesOf(role) : meanings.networksOf(role);

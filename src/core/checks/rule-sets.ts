@@ -10,6 +10,7 @@ import { hasAny, remarkWords } from './rule-words.ts';
 import { carriersIn, isCarrier, type PortSpot, portsOf } from './service-ports.ts';
 import { addressInterval, type Interval, type Intervals, intervalOf, union } from './sets.ts';
 import { byStructure, type Column, once, rowsByElement, tablesOf } from './tables.ts';
+import { zonesOf } from './zones.ts';
 
 /** What a record stands for where rules name it. */
 export interface Meaning {
@@ -22,6 +23,9 @@ export interface Meanings {
   readonly of: (node: number) => Meaning | null;
   /** Index of the role whose record this is, -1 for none. */
   readonly roleAt: (node: number) => number;
+  readonly nodeOf: (role: number) => number;
+  /** Indices of the roles that a record is or holds; see zones.ts. */
+  readonly rolesAt: (node: number) => readonly number[];
   /** The networks of a role; null where they are not known. */
   readonly networksOf: (role: number) => Intervals | null;
   /** The box's own addresses on a role; null where they are not known. */
@@ -121,6 +125,8 @@ export const meaningsOf = once((reading): Meanings => {
   return {
     of: (node) => of(node),
     roleAt: (node) => roles.get(node) ?? -1,
+    nodeOf: (role) => reading.roles[role]!.node,
+    rolesAt: (node) => (roles.has(node) ? [roles.get(node)!] : (zonesOf(reading).get(node) ?? [])),
     networksOf: byRole(reading, ({ extent }) => intervalOf(extent)),
     addressesOf: byRole(reading, ({ address }) => intervalOf({ first: address, last: address })),
     read: fields,

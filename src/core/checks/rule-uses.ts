@@ -80,7 +80,7 @@ function useOf(column: Column, sense: 'on' | 'off' | null, references: Reference
   for (let place = 0; links && place < links.length && place < SAMPLE; place++)
     for (let at = links[place]!; at !== -1; at = references.next(at)) {
       const to = references.to[at]!;
-      if (meanings.roleAt(to) !== -1) linked.roles++;
+      if (meanings.rolesAt(to).length > 0) linked.roles++;
       else linked[meanings.of(to)?.of ?? 'other']++;
     }
   const isLinked = linked.roles + linked.addresses + linked.ports + linked.other > 0;
