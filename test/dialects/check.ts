@@ -50,7 +50,16 @@ export function faults(xml: string, truth: Truth): string[] {
   }
   for (const d of truth.dangling) holds(d.at, d.value, 'dangling');
   for (const p of truth.ports) holds(p.at, p.value, 'port');
-  for (const b of truth.bindings) exists(b.at, 'binding');
+  const all = [...at.values()].join('\n');
+  for (const b of truth.bindings) {
+    exists(b.at, 'binding');
+    if (!all.includes(b.role)) out.push(`binding: role "${b.role}" stands nowhere`);
+    // A VLAN without a name has that of its port, a dot and its number, which stand apart.
+    if (!all.includes(b.port) && !all.includes(b.port.replace(/\.\d+$/, '')))
+      out.push(`binding: port "${b.port}" stands nowhere`);
+  }
+  if (new Set(truth.bindings.map(({ role, port }) => `${role} ${port}`)).size < truth.bindings.length)
+    out.push('binding: told twice');
   for (const [what, list] of [
     ['secret', truth.secrets],
     ['certificate', truth.certificates],

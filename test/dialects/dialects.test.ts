@@ -5,8 +5,6 @@ import { type Generated, generateDialect, SCHOOL_NAMES } from './generate.ts';
 import type { PortMap } from './ports.ts';
 
 const SEEDS = Array.from({ length: 60 }, (_, i) => i + 1);
-const ALL = new Map(SEEDS.map((seed) => [seed, generateDialect(seed)]));
-const made = (seed: number): Generated => ALL.get(seed) as Generated;
 
 const UNIFORM_TAGS = new Set(['rows', 'properties', 'pairs']);
 
@@ -16,7 +14,13 @@ function renamed(text: string, ports: PortMap): string {
   return text;
 }
 
-describe('generated dialects', { timeout: 60_000 }, () => {
+describe.each([
+  ['generated dialects', {}],
+  ['generated dialects whose networks meet their ports in further ways', { meeting: true }],
+] as const)('%s', { timeout: 60_000 }, (_, options) => {
+  const all = new Map(SEEDS.map((seed) => [seed, generateDialect(seed, options)]));
+  const made = (seed: number): Generated => all.get(seed) as Generated;
+
   test('are well formed for two readers, and every truth path resolves', () => {
     for (const seed of SEEDS) {
       const g = made(seed);
@@ -28,8 +32,8 @@ describe('generated dialects', { timeout: 60_000 }, () => {
 
   test('are the same for the same seed', () => {
     for (const seed of [1, 2, 3, 17, 40]) {
-      expect(generateDialect(seed).xml).toBe(generateDialect(seed).xml);
-      expect(generateDialect(seed).truth).toEqual(generateDialect(seed).truth);
+      expect(generateDialect(seed, options).xml).toBe(generateDialect(seed, options).xml);
+      expect(generateDialect(seed, options).truth).toEqual(generateDialect(seed, options).truth);
     }
   });
 
@@ -95,7 +99,7 @@ describe('generated dialects', { timeout: 60_000 }, () => {
   test('come from every school', () => {
     for (const school of SCHOOL_NAMES)
       for (const seed of [2, 3, 5]) {
-        const g = generateDialect(seed, { school });
+        const g = generateDialect(seed, { ...options, school });
         expect(g.school).toBe(school);
         expect(faults(g.xml, g.truth), `${school} seed ${seed}`).toEqual([]);
       }

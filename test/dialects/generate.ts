@@ -2,6 +2,7 @@ import { buildRecords } from './build/index.ts';
 import { type Needs, randomDialect } from './dialect.ts';
 import { randomModel } from './invent/index.ts';
 import type { School } from './lower.ts';
+import { meet, randomMeeting } from './meeting.ts';
 import type { Model } from './model.ts';
 import type { PortMap } from './ports.ts';
 import { Rng } from './rng.ts';
@@ -50,6 +51,8 @@ const SCHOOLS: readonly Entry[] = [
 export interface Options {
   /** Only this school. */
   readonly school?: string;
+  /** Networks meet ports in further ways, see meeting.ts, and ports have names of more families. */
+  readonly meeting?: boolean;
   /** Changes the invented box before it is written down. */
   readonly change?: (model: Model, rng: Rng) => void;
 }
@@ -64,15 +67,18 @@ export const SCHOOL_NAMES: readonly string[] = SCHOOLS.map((s) => s.school.name)
 export function generateDialect(seed: number, options: Options = {}): Generated {
   const rng = new Rng(`dialect ${seed}`);
   const entry = pickSchool(rng, options);
-  const model: Model = randomModel(rng);
+  const model: Model = randomModel(rng, options.meeting);
   options.change?.(model, rng.fork('change'));
   const needs = entry.needs(rng.fork('needs'));
   const encoding = randomEncoding(rng.fork('encoding'));
   const dialect = randomDialect(rng, needs);
-  const doc = buildRecords(model, dialect, rng);
+  const wordless = dialect.words.fields === 'opaque' || dialect.words.fields === 'letters';
+  const meeting = rng.fork('meeting');
+  const met = options.meeting ? meet(model, randomMeeting(meeting, model.ports.family, wordless), meeting) : null;
+  const doc = buildRecords(model, dialect, rng, met);
   const other = rng.fork('second');
   const otherDialect = randomDialect(other, { sameKeysAs: dialect });
-  const second = { doc: buildRecords(model, otherDialect, rng), dialect: otherDialect };
+  const second = { doc: buildRecords(model, otherDialect, rng, met), dialect: otherDialect };
   const layout = randomLayout(rng.fork('layout'));
 
   const tree = (ports: PortMap) => {
@@ -109,7 +115,7 @@ export function generateDialect(seed: number, options: Options = {}): Generated 
         case: dialect.words.letterCase,
         keys: dialect.keys,
         list: dialect.list,
-        binding: dialect.binding,
+        binding: met ? `${met.way}, ${met.key} ${met.mark}, vlan ${met.vlan}` : dialect.binding,
         ports: model.ports.family,
         encoding: first.encoding,
       },

@@ -43,6 +43,19 @@ const FAMILIES: readonly Family[] = [
   { id: 'lan-jack', driver: null, name: (i) => `jack${String(i + 1).padStart(2, '0')}` },
 ];
 
+/** More ways to call sockets, drawn only where `Options.meeting` asks for them: words, letters, long numbers. */
+const MORE_FAMILIES: readonly Family[] = [
+  { id: 'word-number', driver: null, name: (i) => `Port ${i + 1}` },
+  { id: 'word-joined', driver: null, name: (i) => `LAN${i + 1}` },
+  { id: 'word-letter', driver: null, name: (i) => `${['quay', 'deck', 'loft'][i >> 2]}-${'abcd'[i % 4]}` },
+  { id: 'slot-zero', driver: null, name: (i) => `0/0/${i + 1}` },
+  { id: 'card-port', driver: null, name: (i) => `ge${1 + (i >> 2)}-${i % 4}` },
+  { id: 'capital', driver: null, name: (i) => `X${i + 1}` },
+  { id: 'socket-letter', driver: null, name: (i) => 'ABCDEFGHIJKL'[i] as string },
+];
+/** Names that only a table of ports makes ports of. */
+export const isBareFamily = (family: string): boolean => family === 'socket-letter' || family === 'word-letter';
+
 export interface PortSet {
   readonly family: string;
   readonly driver: string | null;
@@ -51,9 +64,14 @@ export interface PortSet {
   readonly swapped: PortMap;
 }
 
-export function randomPorts(rng: Rng, count: number): PortSet {
-  const family = rng.pick(FAMILIES);
-  const start = ['slot', 'slot3', 'spaced', 'named-slot'].includes(family.id) ? 0 : rng.pick([0, 0, 0, 1]);
+/** @param more whether the further families may be drawn, too. */
+export function randomPorts(rng: Rng, count: number, more = false): PortSet {
+  const usual = rng.pick(FAMILIES);
+  const family = more && rng.fork('more').chance(0.6) ? rng.fork('of more').pick(MORE_FAMILIES) : usual;
+  const start =
+    MORE_FAMILIES.includes(family) || ['slot', 'slot3', 'spaced', 'named-slot'].includes(family.id)
+      ? 0
+      : rng.pick([0, 0, 0, 1]);
   const names: string[] = [];
   // A box often has a second kind of port for the last one or two.
   const second = rng.chance(0.2) ? rng.pick(FAMILIES.filter((f) => f.id !== family.id && f.id !== 'spaced')) : null;

@@ -126,6 +126,17 @@ login: login|account name|user name / lgn|unam / anmeldename / usuario de acceso
 smtphost: mail host|smarthost|relay / mhst|rly / postrechner|relais / servidor de correo / yuubin|pochtovyy uzel / ταχυδρομείο / почтовый узел / 邮件主机|中継
 history: graph archive|history data|counter store / hist|ghx|cst / verlaufsdaten|zaehlerspeicher / historico|archivo de graficas / rireki|istoriya / ιστορικό / история / 历史数据|履歴
 join: link|member of|pair / lk|mo / zuordnung / vinculo / kumi|svyazka / σύνδεση / привязка / 关联|組
+bridge: bridge|switch group|joined ports / brg|swg / bruecke|schaltgruppe / puente / hashi|most / γέφυρα / мост / 网桥|ブリッジ
+session: dial session|point link|session link / ses|plk / einwahlstrecke|sitzung / sesion|enlace punto / kaisen setsuzoku|sessiya / συνεδρία / сеанс / 拨号会话|接続回線
+member: member port|leg|limb / mbp|lg / mitglied|ader / pata|integrante de haz / kousei in|chlen / μέλος δέσμης / жила / 成员|構成員
+unit: unit|sublink|channel / unt|chn / untereinheit|kanal / subunidad|canal / tan i|kanal / υπομονάδα / канал / 单元|単位
+seat: connection|plug|attachment point / cnx|plg / verbindung|stecker / conexion|enchufe / setsuzoku|vklyuchenie / σύνδεσμος / включение / 接入|接続
+slot: slot|bay|card place / slt|bay / schacht|einschub / ranura|bahia / suroto|slot / σχισμή / слот / 槽位|スロット
+position: position|socket number|place / pos|sno / platz|buchsennummer / posicion|numero de toma / ichi|pozitsiya / θέση / позиция / 位置|位
+tagged: tagged ports|trunk ports|carried on / tgp|trk / markierte anschluesse|trunks / puertos marcados|troncales / tagu tsuki|s metkoy / με ετικέτα / с меткой / 带标签口|タグ付き
+untagged: untagged ports|access ports|plain ports / utp|acc / freie anschluesse|offene anschluesse / puertos sin marca|de acceso / tagu nashi|bez metki / χωρίς ετικέτα / без метки / 无标签口|タグなし
+over: over|runs over|lower device / ovr|lwd / laeuft ueber|unterbau / corre sobre|sobre / ue ni|poverh / πάνω από / поверх / 经过|下位
+partof: part of|belongs to|bundle / pto|blg / teil von|gehoert zu / parte de|pertenece a / shozoku|chast / ανήκει / входит в / 属于|所属先
 package: package|add-on|module|extra / pkg|mdl|xtr / paket|zusatz|erweiterung / paquete|complemento / tsuika|dopolnenie / πακέτο / дополнение|пакет / 扩展包|追加
 data: data|settings|body / dat|set / daten|werte / datos|ajustes / jouhou|dannye / δεδομένα / данные / 数据|情報
 count: count|size|records / cnt|n / anzahl / cantidad / kensuu|chislo / πλήθος / число / 数量|件数

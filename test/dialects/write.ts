@@ -1,4 +1,4 @@
-// npx tsx test/dialects/write.ts --from 1 --count 40 --out DIR [--school NAME] [--held-back | --open]
+// npx tsx test/dialects/write.ts --from 1 --count 40 --out DIR [--school NAME] [--meeting] [--held-back | --open]
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
@@ -10,6 +10,7 @@ const { values } = parseArgs({
     count: { type: 'string', default: '40' },
     out: { type: 'string' },
     school: { type: 'string' },
+    meeting: { type: 'boolean', default: false },
     'held-back': { type: 'boolean', default: false },
     open: { type: 'boolean', default: false },
   },
@@ -24,7 +25,10 @@ for (let seed = Number(values.from), done = 0; done < Number(values.count); seed
   if (values['held-back'] && !isHeldBack(seed)) continue;
   if (values.open && isHeldBack(seed)) continue;
   done++;
-  const g = generateDialect(seed, values.school === undefined ? {} : { school: values.school });
+  const g = generateDialect(seed, {
+    ...(values.school === undefined ? {} : { school: values.school }),
+    meeting: values.meeting,
+  });
   const path = join(values.out, g.name);
   writeFileSync(`${path}.xml`, g.bytes);
   writeFileSync(`${path}.truth.json`, `${JSON.stringify(g.truth, null, 1)}\n`);

@@ -4,7 +4,7 @@ import type { Device } from '../ports.ts';
 import type { Coll, Field, Token } from '../records.ts';
 import type { Terms } from './terms.ts';
 
-/** Ports, roles and what they sit on, gateways and routes. */
+/** Ports, roles and what they sit on. */
 export function networkRecords(model: Model, t: Terms): Coll[] {
   const {
     d,
@@ -15,7 +15,6 @@ export function networkRecords(model: Model, t: Terms): Coll[] {
     uid,
     vlanKey,
     ref,
-    maybe,
     f,
     text,
     list,
@@ -24,9 +23,6 @@ export function networkRecords(model: Model, t: Terms): Coll[] {
     rec,
     keyFields,
     roleName,
-    tagged,
-    viaField,
-    idWord,
   } = t;
   const colls: Coll[] = [];
   const portRef = (device: Device): string | undefined =>
@@ -158,38 +154,10 @@ export function networkRecords(model: Model, t: Terms): Coll[] {
     }),
   });
 
-  colls.push(
-    {
-      concept: 'gw',
-      section: 'sec.net',
-      tagField: tagged('gw'),
-      records: model.gateways.map((g) =>
-        rec(uid('gw', g.name), 'gw', [
-          ...keyFields('gw', g.name, g.label),
-          viaField(ref('role', g.role.name)),
-          text('ip', g.ip),
-          text('monitor', g.monitor),
-          text('metric', String(g.metric)),
-        ]),
-      ),
-    },
-    {
-      concept: 'route',
-      section: 'sec.net',
-      tagField: null,
-      records: model.routes.map((x, i) =>
-        rec(`route:${i}`, 'route', [
-          text('network', x.network),
-          idWord('gw', 'gwref', maybe('gw', x.gateway)),
-          ...label(x.label),
-        ]),
-      ),
-    },
-  );
   return colls;
 }
 
-function maskOf(prefix: number): string {
+export function maskOf(prefix: number): string {
   const bits = prefix === 0 ? 0 : (0xffffffff << (32 - prefix)) >>> 0;
   return [24, 16, 8, 0].map((s) => (bits >>> s) & 255).join('.');
 }

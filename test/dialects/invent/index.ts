@@ -8,12 +8,15 @@ import { randomPolicy } from './policy.ts';
 import { randomTrust } from './trust.ts';
 import { keyOf, macWriter, secretOf } from './values.ts';
 
-/** A random model: which names, how many of each, who refers to whom, and what no longer exists. */
-export function randomModel(root: Rng): Model {
+/**
+ * A random model: which names, how many of each, who refers to whom, and what no longer exists.
+ * @param morePorts see `randomPorts`.
+ */
+export function randomModel(root: Rng, morePorts = false): Model {
   const r = root.fork('model');
   const macOf = macWriter(root);
   const small = r.chance(0.12);
-  const ports = randomPorts(root.fork('ports'), small ? r.int(3, 4) : r.int(4, 10));
+  const ports = randomPorts(root.fork('ports'), small ? r.int(3, 4) : r.int(4, 10), morePorts);
   const dev = (i: number): Device => ({ base: ports.names[i] as string, suffix: '' });
   const setStyle = r.pick(SET_STYLES);
   const gone = plantGone(root.fork('gone'), setStyle);
