@@ -34,6 +34,12 @@ const manners: Record<string, (name: string, protocol: string, ports: string) =>
     `<service><name>${name}</name><carried-by>${protocol}</carried-by><ports>${ports}</ports></service>`,
   'the protocol as the name of the field': (name, protocol, ports) =>
     `<service><name>${name}</name><${protocol}>${ports}</${protocol}></service>`,
+  'a word for the kind, and ranges with two ends': (name, protocol, ports) =>
+    `<service kind="service"><name>${name}</name><over>${protocol}</over>${ports
+      .split(',')
+      .map((port) => port.split('-'))
+      .map(([low, high]) => `<span from="${low}"${high ? ` to="${high}"` : ''}/>`)
+      .join('')}</service>`,
   'each port an element of its own, behind a number': (name, protocol, ports) =>
     `<service no="${Object.keys(services).indexOf(name) + 1}" name="${name}"><entry proto="${protocol}">${ports
       .split(',')
@@ -223,10 +229,72 @@ describe('networks in the words of a file', () => {
     ['a word behind them', affixed((name) => `${name}:net`, 'office:self'), []],
     ['a word around them', affixed((name) => `net(${name})`, 'address(office)'), []],
     ['a mark before each', affixed((name) => `@${name}`, 'self'), []],
+    ['words for kinds before them', affixed((name) => `${name === 'guest' ? 'hall' : 'room'}:${name}`, 'self'), []],
     [
       'a mark before one, which may mean all others',
       affixed((name) => (name === 'office' ? `^${name}` : name), 'self'),
       ['way-in-unknown 8443 rule'],
+    ],
+  ])('%s', (_, xml, expected) => {
+    expect(wayOf(xml)).toEqual(expected);
+  });
+});
+
+// Common practice, no source: what the record around rules says holds for each of them.
+describe('rules that lie in a record of networks', () => {
+  const inside = (lists: string) => plain().replace(/<rules>[\s\S]*<\/rules>/, lists);
+  const list = (rules: string) => `<rules>${rules}</rules>`;
+  const rule = (id: string, service: string, act: string) =>
+    `<rule><id>${id}</id><service>${service}</service><act>${act}</act></rule>`;
+  const pairs = (to: string, last: string) =>
+    inside(
+      `<pairs>${[
+        ['office', 'guest', rule('r0', 'pages', 'permit') + rule('r1', 'any', 'permit')],
+        ['guest', 'cards', rule('r2', 'names', 'permit') + rule('r3', 'any', 'deny')],
+        ['cards', 'cams', rule('r4', 'any', 'permit') + rule('r5', 'pages', 'deny')],
+        ['cams', to, last],
+      ]
+        .map(([from, out, rules]) => `<pair><from>${from}</from><to>${out}</to>${list(rules!)}</pair>`)
+        .join('')}</pairs>`,
+    );
+  it.each([
+    ['pairs to other networks', pairs('office', rule('r6', 'any', 'permit')), ['way-in-no-rule 8443']],
+    ['a pair to the same network', pairs('cams', rule('r6', 'any', 'permit')), ['way-in-unknown 8443 rule']],
+    [
+      'lists of the networks themselves',
+      inside(
+        `<chains>${['office', 'guest', 'cards', 'cams']
+          .map(
+            (net) =>
+              `<chain of="${net}">${list(rule(`p-${net}`, 'pages', 'permit') + rule(`n-${net}`, 'names', 'permit'))}</chain>`,
+          )
+          .join('')}</chains>`,
+      ),
+      ['way-in-no-rule 8443'],
+    ],
+    [
+      'a list of one of them that lets it to the page',
+      inside(
+        `<chains>${['office', 'guest', 'cards', 'cams']
+          .map(
+            (net) =>
+              `<chain of="${net}">${list(rule(`p-${net}`, 'pages', 'permit') + rule(`n-${net}`, net === 'guest' ? 'manage' : 'names', 'permit'))}</chain>`,
+          )
+          .join('')}</chains>`,
+      ),
+      [],
+    ],
+    [
+      'a list of one of them, and a page for another',
+      inside(
+        `<chains>${['office', 'guest', 'cards', 'cams']
+          .map(
+            (net) =>
+              `<chain of="${net}">${list(rule(`p-${net}`, 'pages', 'permit') + rule(`n-${net}`, net === 'guest' ? 'manage' : 'names', 'permit'))}</chain>`,
+          )
+          .join('')}</chains>`,
+      ).replace('<port>8443</port></web>', '<port>8443</port><on>office</on></web>'),
+      ['way-in-no-rule 8443'],
     ],
   ])('%s', (_, xml, expected) => {
     expect(wayOf(xml)).toEqual(expected);

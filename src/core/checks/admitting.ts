@@ -33,6 +33,8 @@ export function admission(reading: Reading, role: number, port: number, stays: (
   let maybe = false;
   let unsure: RuleFact | null = null;
   for (const list of ruleListsOf(reading)) {
+    const { from, to } = list.scope;
+    if ((from && !from.has(record)) || (to && !to.has(record))) continue;
     if (list.unjudged > 0) maybe = true;
     const sides = sidesOf(reading, list);
     // Without an address only rules that let go anywhere tell something.
@@ -75,6 +77,7 @@ export const rolesLetIn = once((reading): readonly number[] => {
         for (const one of part?.named.keys() ?? []) named.add(one);
         if (part && list.parts.via.length === 0) senders.push(...part.numbers);
       }
+    if (list.rules.some(({ allows }) => allows)) for (const one of list.scope.from ?? []) named.add(one);
   }
   const told = union(senders);
   const { blocks } = networksOf(reading);
@@ -144,18 +147,19 @@ const carriers = new Set(['tcp', 'ip', 'ipv4', 'ipv6']);
 const no: Fit = { fits: 'no', who: null };
 
 /** Whether a rule is about people of the role who go to the box on the port. */
-function fitOf({ parts }: RuleList, { match }: RuleFact, sides: Sides, asked: Asked): Fit {
+function fitOf({ parts, scope }: RuleList, { match }: RuleFact, sides: Sides, asked: Asked): Fit {
   const { turned, unknown } = match.odd;
   const port = { first: BigInt(asked.port), last: BigInt(asked.port) };
   const wanted = [port, shifted(port, 'tcp')];
   const known = new Set([...parts.via, ...parts.ports, ...parts.ends, ...parts.protocol]);
   // Hours, or a condition that is a record of its own, may keep people out.
-  let told = unknown === '' && [...match.parts.keys()].every((name) => known.has(name));
+  // A list between a network and itself may mean the box's address there, or not.
+  let told = scope.to === null && unknown === '' && [...match.parts.keys()].every((name) => known.has(name));
   let who: Fit['who'] = null;
   const isNoRole = (name: string) => !asked.roles.has(name);
   const isPlain = (name: string, part: Part) => part.opaque === '' && !turned.has(name);
   // Where lists tell by which network people come, only that says that a rule is about them.
-  let isAbout = !parts.via.some((name) => sides.get(name) === 'source');
+  let isAbout = scope.from !== null || !parts.via.some((name) => sides.get(name) === 'source');
   for (const name of parts.via) {
     const part = match.parts.get(name);
     if (!part || turned.has(name)) continue;

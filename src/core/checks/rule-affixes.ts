@@ -19,6 +19,8 @@ const turning = /[!~^¬<>\\-]/;
 export class Affixes {
   private readonly times = new Map<string, number>();
   private readonly all = new Map<string, number>();
+  /** Nearly every name has a word for its kind before it: `host:till`, `group:tills`. */
+  private readonly haveHeads: boolean;
   /** @param kindOf what kind of record a reference names: habits are told for each kind. */
   constructor(
     column: Column,
@@ -28,11 +30,16 @@ export class Affixes {
     /** Whether some names of the list are meant as their networks. */
     private readonly hasNetworks: boolean,
   ) {
+    let heads = 0;
+    let names = 0;
     for (const { around, to } of affixesIn(column, links, references)) {
+      names++;
+      if (isHead(around)) heads++;
       const kind = kindOf(to);
       this.times.set(keyOf(kind, around), (this.times.get(keyOf(kind, around)) ?? 0) + 1);
       this.all.set(kind, (this.all.get(kind) ?? 0) + 1);
     }
+    this.haveHeads = heads >= LEAST && heads >= names * WORDS;
   }
 
   /** What is meant by a name with this around it; null where nobody knows. */
@@ -46,7 +53,7 @@ export class Affixes {
     if (isSelf(words.join(''))) return 'box';
     // Where some mean the network of a name, its address is the box's own there; common practice, no source.
     if (words.every((word) => addressWords.has(word))) return this.hasNetworks ? 'box' : null;
-    return this.isHabit(around, to, WORDS) ? 'bare' : null;
+    return (this.haveHeads && isHead(around)) || this.isHabit(around, to, WORDS) ? 'bare' : null;
   }
 
   private isHabit(around: Affix, to: number, share: number): boolean {
@@ -88,6 +95,8 @@ export function affixOf(value: string, { value: name }: Reference): Affix | null
   const at = value.lastIndexOf(name);
   return at === -1 ? null : { before: value.slice(0, at), after: value.slice(at + name.length) };
 }
+
+const isHead = ({ before, after }: Affix): boolean => after === '' && /^\p{L}+[:/|=.@]$/u.test(before);
 
 const keyOf = (kind: string, { before, after }: Affix) => `${kind}\u0000${before}\u0000${after}`;
 

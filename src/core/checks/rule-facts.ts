@@ -5,6 +5,7 @@ import { linksByRow } from './links.ts';
 import { type NetworkFacts, networksOf } from './networks.ts';
 import type { RuleParts } from './rule-cover.ts';
 import { draftsOf } from './rule-drafts.ts';
+import { type RuleScope, scopeOf } from './rule-scope.ts';
 import { Sentences } from './rule-sentences.ts';
 import { meaningsOf } from './rule-sets.ts';
 import { alternatives, inOrder, isAction, isRemark, partName, type Use, usesOf } from './rule-uses.ts';
@@ -26,6 +27,8 @@ export interface RuleList {
   readonly rules: readonly RuleFact[];
   /** Rules that hold something that is not understood and are left out. */
   readonly unjudged: number;
+  /** What is said of the list by the records that it lies in. */
+  readonly scope: RuleScope;
   /** Names of the parts by what they are about. */
   readonly parts: {
     readonly via: readonly string[];
@@ -93,15 +96,15 @@ function listsIn(reading: Reading, table: Table, action: Column): RuleList[] {
   const { rows, values } = action.field;
   const drafts = draftsOf(reading, table, use, rows, sentences);
   const allows = new Map(action.field.distinct.map((value) => [value, actionOf(value)!]));
-  const lists = new Map<number, { rules: RuleFact[]; unjudged: number }>();
+  const lists = new Map<number, Omit<RuleList, 'parts'> & { rules: RuleFact[]; unjudged: number }>();
   let around = -2;
-  let list = { rules: [] as RuleFact[], unjudged: 0 };
+  let list = { rules: [] as RuleFact[], unjudged: 0, scope: scopeOf(reading, -1) };
   for (let rule = 0; rule < rows.length; rule++) {
     const row = rows[rule]!;
     if (row === -1) continue;
     if (above[row] !== around) {
       around = above[row]!;
-      list = lists.get(around) ?? { rules: [], unjudged: 0 };
+      list = lists.get(around) ?? { rules: [], unjudged: 0, scope: scopeOf(reading, around) };
       lists.set(around, list);
     }
     if (isNested(row) || apart.has(row)) list.unjudged++;

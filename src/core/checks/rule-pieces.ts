@@ -62,7 +62,9 @@ export class PartReader {
     this.links = this.references.in(field);
     const kindOf = (to: number) => (meanings.roleAt(to) === -1 ? 'set' : 'role');
     this.affixes =
-      kind === 'ends' || kind === 'via' ? new Affixes(column, this.links, this.references, kindOf, hasNetworks) : null;
+      kind === 'ends' || kind === 'via' || kind === 'ports'
+        ? new Affixes(column, this.links, this.references, kindOf, hasNetworks)
+        : null;
     this.which = field.which;
     this.distinct = field.distinct;
     this.byText = new Array(field.distinct.length);

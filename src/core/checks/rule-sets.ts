@@ -6,7 +6,7 @@ import { unsigned } from '../values/numbers.ts';
 import { isDate, isEpoch } from '../values/time.ts';
 import { linksByRow } from './links.ts';
 import { type Block, networksOf } from './networks.ts';
-import { hasAny, remarkWords } from './rule-words.ts';
+import { anyWords, hasAny, remarkWords } from './rule-words.ts';
 import { carriersIn, isCarrier, type PortSpot, portsOf } from './service-ports.ts';
 import { addressInterval, type Interval, type Intervals, intervalOf, union } from './sets.ts';
 import { byStructure, type Column, once, rowsByElement, tablesOf } from './tables.ts';
@@ -182,13 +182,21 @@ const aboutColumns = new WeakMap<Column, boolean>();
 
 function namesOrTells({ words, kind, field }: Column): boolean {
   if (hasAny(words, remarkWords)) return true;
-  const { values } = field;
+  const { values, distinct } = field;
   if (kind !== 'other') return false;
   const isNumber = (piece: string) => addressInterval(piece) !== null || portInterval(piece) !== null;
   const phrases = values.filter((text) => /\S\s+\S/.test(text) && !isNumber(text.split(/[\s,;|]+/)[0]!)).length;
   if (phrases * 3 >= values.length) return true;
+  // One word for all: of which kind they are.
+  if (
+    distinct.length === 1 &&
+    values.length > 1 &&
+    /^\p{L}[\p{L}-]*$/u.test(distinct[0]!) &&
+    !anyWords.has(distinct[0]!.toLowerCase())
+  )
+    return true;
   // Names: every record has one, and all differ.
-  return !field.several && new Set(values).size === values.length && values.every((text) => /\p{L}/u.test(text));
+  return !field.several && distinct.length === values.length && values.every((text) => /\p{L}/u.test(text));
 }
 
 interface Contents {

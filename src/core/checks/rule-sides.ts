@@ -37,7 +37,7 @@ export function sidesOf(reading: Reading, list: RuleList): Sides {
     for (const match of matches) {
       const part = match.parts.get(name);
       if (part?.opaque !== '' || match.odd.turned.has(name)) continue;
-      for (const via of list.parts.via.filter((one) => byWord(one) !== 'destination'))
+      for (const via of list.parts.via.filter((one) => sideByWord(one) !== 'destination'))
         for (const record of match.parts.get(via)?.named.keys() ?? []) {
           const net = nets.get(record);
           if (!net) continue;
@@ -48,11 +48,11 @@ export function sidesOf(reading: Reading, list: RuleList): Sides {
           else outside++;
         }
     }
-    const side = bySight(inside, outside) ?? byWord(name);
+    const side = bySight(inside, outside) ?? sideByWord(name);
     if (side) sides.set(name, side);
   }
   // A network is a way in unless its name says that it is the way out.
-  for (const name of list.parts.via) sides.set(name, byWord(name) ?? 'source');
+  for (const name of list.parts.via) sides.set(name, sideByWord(name) ?? 'source');
   known.set(list, sides);
   return sides;
 }
@@ -64,7 +64,7 @@ function bySight(inside: number, outside: number): Side | null {
 }
 
 /** The nearest name that says so: `source/address`. */
-function byWord(name: string): Side | null {
+export function sideByWord(name: string): Side | null {
   for (const step of name.split('/').slice(-2).reverse()) {
     const words = wordsOf(step);
     if (hasAny(words, sourceWords) || hasAny(words, inWords)) return 'source';

@@ -87,7 +87,8 @@ function rangesAmong(spots: readonly PortSpot[]): readonly PortSpot[] | null {
   const columns = [...new Set(spots.map(({ column }) => column))];
   const sides = columns.map(({ container, words }) => {
     const around = wordsOf(container.slice(container.lastIndexOf('/') + 1));
-    const says = (side: ReadonlySet<string>) => hasAny(words, side) || hasAny(around, side);
+    const says = (side: ReadonlySet<string>) =>
+      [...words, ...around].some((word) => side.has(word) && !lowWords.has(word));
     return says(sourceWords) ? (says(destinationWords) ? 'both' : 'source') : '';
   });
   const [one, other] = columns;
