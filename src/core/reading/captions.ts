@@ -1,5 +1,6 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import { isColumnName } from './column-name.ts';
 import { areRecords } from './nested-names.ts';
 
 /**
@@ -8,7 +9,6 @@ import { areRecords } from './nested-names.ts';
  */
 export type Captions = ReadonlyMap<number, number>;
 
-const columnName = /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,60}$/u;
 /** Captions of one list differ, but for a few. */
 const DOUBLED = 0.05;
 /** Most look like names of columns; what records are called may be anything short. */
@@ -47,7 +47,7 @@ export function captionsOf(tree: Tree): Captions {
     for (let at = first; at !== -1; at = nextElement(tree, nextElement(tree, at))) {
       const text = captionText(tree, at);
       count.pairs++;
-      if (columnName.test(text)) count.named++;
+      if (isColumnName(text)) count.named++;
       if (own.has(text)) count.doubled++;
       own.add(text);
       count.names.set(text, (count.names.get(text) ?? 0) + 1);

@@ -1,4 +1,5 @@
 import { attributeIndexed, isElement, type Tree } from '../xml/tree.ts';
+import { isColumnName } from './column-name.ts';
 import { areCounted, areLeafNames, leafNames } from './lone-rows.ts';
 import { typedColumnsOf } from './typed-columns.ts';
 
@@ -17,8 +18,6 @@ interface Count {
   columns: Map<string, number>;
   wordy: number;
 }
-
-const columnName = /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,60}$/u;
 
 /** Cells of one name, or of several names that are types. */
 export function columnsOf(tree: Tree): Columns | null {
@@ -64,7 +63,7 @@ function columnsOfOneName(tree: Tree): Columns | null {
       if (count.inRow.has(column)) count.doubled++;
       count.inRow.add(column);
       if (count.columns.size < 5000) count.columns.set(column, (count.columns.get(column) ?? 0) + 1);
-      if (columnName.test(column)) count.wordy++;
+      if (isColumnName(column)) count.wordy++;
     }
   }
   const chosen = new Map<number, number>();

@@ -1,5 +1,6 @@
 import { fieldsByShape } from './by-shape.ts';
 import type { Devices } from './device-set.ts';
+import { familiesOf } from './families.ts';
 import { type FieldData, leafName, localName } from './fields.ts';
 import { freeShareOf } from './free-text.ts';
 import { isCounter } from './key-signs.ts';
@@ -41,6 +42,8 @@ export class Facts {
   private readonly unnamed = new Set<number>();
   /** Shapes whose records have a name. */
   private readonly called: ReadonlySet<number>;
+  /** By key the number of its kin, see `families.ts`; -1 for none. */
+  readonly family: Int32Array;
   /** By name, how many kinds of record have a best key, or an identifier, that is called so. */
   private readonly bestNames = new Map<string, number>();
   /** For each leaf name the share of its values that are several words and name nothing. */
@@ -122,6 +125,7 @@ export class Facts {
     this.specific = keys.keys.map((key) => isNumber(key) && owners.get(this.leaf[key.field.index]!) === 1);
     this.words = keys.keys.map((key) => targetWords(key, structure, this.specific[key.index]!));
     this.freeShare = freeShareOf(this.leaf, given);
+    this.family = familiesOf(keys.keys, this.leaf, structure);
   }
 
   /** True for the best key of its records, or the best of its kind where nothing names them by that. */

@@ -1,5 +1,6 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
+import { isColumnName } from './column-name.ts';
 import { areCounted, areLeafNames, baseOf, isCount, leafNames } from './lone-rows.ts';
 
 /** Elements that hold a name and a value, one child each: `<has><name>port</name><value>igb0</value></has>`. */
@@ -7,8 +8,6 @@ export interface Pairs {
   /** The name that such an element holds, null for any other element. */
   nameOf(node: number): string | null;
 }
-
-const columnName = /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,60}$/u;
 
 interface Count {
   /** Elements that are built as pairs, and other elements of the name that hold something. */
@@ -123,7 +122,7 @@ function pairName(tree: Tree, node: number): string | null {
   if (second === -1 || nextElement(tree, second) !== -1 || firstElement(tree, first) !== -1) return null;
   if (tree.name[first] === tree.name[second]) return null;
   const text = valueAt(tree, { node: first, attr: TEXT }).trim();
-  return columnName.test(text) ? text : null;
+  return isColumnName(text) ? text : null;
 }
 
 /** True where all names are those of several lists that count their items. */

@@ -1,6 +1,7 @@
 import { candidatesOf } from './candidates.ts';
 import { isBuiltIn, wrapsLiteral } from './dangling.ts';
 import { Facts, type Given } from './facts.ts';
+import { areKin } from './families.ts';
 import type { FieldData } from './fields.ts';
 import { LongestNames, wordsIn } from './free-text.ts';
 import { Habits, Uses } from './habits.ts';
@@ -37,6 +38,8 @@ interface Candidate {
   readonly key: KeyField;
   /** Indices of the field's tokens. */
   readonly tokens: readonly number[];
+  /** Others that keys of its family hold: they are no misses. */
+  readonly kin: readonly number[];
   /** What hangs on other fields is filled in anew in each pass: a copy each time would cost more than all the rest. */
   readonly evidence: Evidence;
   /** What it leaves unexplained where it stands alone. */
@@ -126,6 +129,7 @@ function questionOf(
   const candidates = found.map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
     const { odds, reach } = fitOf(fit, field, key);
+    const kin = kinOf(index, found, facts.family);
     // Without spreads, which cost many times as much in an object of so many properties.
     const evidence: Evidence = {
       hits: 0,
@@ -153,7 +157,8 @@ function questionOf(
         own.rows >= 2 &&
         own.strength >= 1 &&
         (own.rows >= 4 || own.strength >= key.strength - 0.2),
-      wrongWay: own !== undefined && facts.isWrongWay(own, key),
+      // A record that stands alone in its kind is one of many where others of its family are.
+      wrongWay: own !== undefined && !(kin.length > 0 && key.rows === 1) && facts.isWrongWay(own, key),
       sameShape: key.shape === field.rowShape,
       ownCount: !field.several && isOwnCount(field.values),
       repeats: field.values.length > counts.size * 1.5,
@@ -166,11 +171,23 @@ function questionOf(
       sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),
     };
     for (const token of tokens) explained[token] = 1;
+    for (const token of kin) explained[token] = 1;
     const misses = missesOf(key, evidence.reach, names, counts, facts, explained);
-    for (const token of tokens) explained[token] = 0;
-    return { key, tokens, evidence, misses };
+    explained.fill(0);
+    return { key, tokens, kin, evidence, misses };
   });
   return { field, candidates, names, counts, total };
+}
+
+/** Tokens that other keys of a key's family hold. */
+function kinOf(
+  key: number,
+  found: readonly (readonly [key: number, tokens: readonly number[]])[],
+  family: Int32Array,
+): readonly number[] {
+  const own = family[key]!;
+  if (own === -1) return [];
+  return found.flatMap(([index, tokens]) => (index !== key && family[index] === own ? tokens : []));
 }
 
 const isText = (kind: Kind) => kind === 'name' || kind === 'phrase';
@@ -234,7 +251,7 @@ function answer(
       }
       let sum = 0;
       let top = 0;
-      for (const token of fresh) {
+      for (const token of [...fresh, ...(round === 0 ? candidate.kin : [])]) {
         const id = ids[token]!;
         const others = Math.max(0, facts.held[id]! - explained[id]! - 2);
         const surprise = surpriseOf(texts[token]!, kinds[token]!, others);
@@ -243,9 +260,10 @@ function answer(
       }
       let { misses } = candidate;
       if (round > 0) {
-        for (const token of fresh) covered[token] = 1;
+        const open = [...fresh, ...candidate.kin].filter((token) => covered[token] === 0);
+        for (const token of open) covered[token] = 1;
         misses = missesOf(key, evidence.reach, names, counts, facts, covered);
-        for (const token of fresh) covered[token] = 0;
+        for (const token of open) covered[token] = 0;
       }
       evidence.alikeMisses = misses.alikeMisses;
       evidence.otherMisses = misses.otherMisses;
@@ -261,7 +279,8 @@ function answer(
       evidence.rival = uses.hasRival(key, before[field.index]!);
       evidence.usual = uses.isUsual(key);
       evidence.beside = round === 0 && uses.besideOf(field, key);
-      evidence.companion = round > 0 && uses.together(field, chosen[0]!.key, key);
+      evidence.companion =
+        round > 0 && (areKin(facts.family, chosen[0]!.key, key) || uses.together(field, chosen[0]!.key, key));
       const odds = score(evidence);
       if (!best || odds > bestOdds || (odds === bestOdds && fresh.length > found.length)) {
         best = candidate;

@@ -78,7 +78,7 @@ export function score(e: Evidence): number {
   const coverage = e.hits / (e.hits + misses);
   // One hit among many names is a coincidence, however telling the hit.
   const least = e.beside ? 0.3 : 0.34;
-  const few = e.hits < (e.hits + e.alikeMisses + e.otherMisses) * least && !e.companion ? 3.5 : 0;
+  const few = e.hits < (e.hits + e.alikeMisses + e.otherMisses) * least && !e.companion ? 4 : 0;
   let odds = -2.4 - few + e.surprise + 0.6 + 1.8 * Math.log(coverage);
   odds += 2.4 * e.name + (e.habit > 0 ? 2 : e.habit < 0 ? -0.8 : 0);
   odds += e.kind === 'phrase' ? 0.3 : Math.max(-2, Math.min(1, 0.5 * (e.strength - 1.5)));

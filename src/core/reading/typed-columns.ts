@@ -1,4 +1,5 @@
 import { attributeIndexed, isElement, type Tree } from '../xml/tree.ts';
+import { isColumnName } from './column-name.ts';
 
 /** Fewer cells, or a smaller share of the elements, or in fewer rows, are no school of writing. */
 const LEAST = 12;
@@ -12,8 +13,6 @@ const DOUBLED = 0.05;
 /** Types at most, and names for each at least. */
 const MOST = 16;
 const NAMES = 2;
-
-const columnName = /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,60}$/u;
 
 interface Column {
   readonly tag: number;
@@ -89,7 +88,7 @@ class Columns {
     this.cells++;
     this.tags.add(tag);
     this.rows.add(row);
-    if (!columnName.test(name)) this.strange++;
+    if (!isColumnName(name)) this.strange++;
     const column = this.columns.get(id);
     if (!column) {
       this.columns.set(id, { tag, name, cells: 1, rows: 1, lastRow: row });
