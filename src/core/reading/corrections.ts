@@ -150,6 +150,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     sameLiterals: false,
     sharedLabel: false,
     freeText: false,
+    answered: false,
     confirmed: true,
   };
   return [

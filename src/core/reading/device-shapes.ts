@@ -30,9 +30,13 @@ const ROUNDS = 6;
  */
 export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | null> {
   const { fields, byShape, keys, devices, portFields, targets, named, isListed, isAddressed, isZone } = kinds;
+  const { seats, speakers, callers } = spokenOf(kinds);
   const found = new Map<number, FieldData | null>();
+  // What has an address, and another name by which it is called, is a network that tells its device.
+  const isNetwork = (shape: number, name: number | null) =>
+    isAddressed(shape) && (name === null || [...(callers.get(shape) ?? [])].some((called) => called !== name));
   for (const { shape, name } of devices.derivations)
-    if (name !== null || !isAddressed(shape)) found.set(shape, name === null ? null : fields[name]!);
+    if (!isNetwork(shape, name)) found.set(shape, name === null ? null : fields[name]!);
   /** Shapes that may be devices if those are that they name, and that name them. */
   const open = new Map<number, FieldData>();
   for (const [shape, list] of byShape) {
@@ -49,7 +53,6 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
         open.set(shape, device);
     }
   }
-  const { seats, speakers } = seatsIn(kinds);
   const mayBe = (shape: number) => found.has(shape) || open.has(shape);
   const isDevice = (shape: number, device: FieldData) => {
     const namesOther = byShape
@@ -69,24 +72,33 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
   return found;
 }
 
-/**
- * By shape the field by which a record with an address names its records; and the shapes of all others that name them, but for
- * networks that are named themselves.
- */
-function seatsIn({ fields, targets, named, isAddressed }: Kinds) {
+/** By shape who names its records, and by what. */
+interface Spoken {
+  /** The field by which a record with an address names them. */
+  readonly seats: ReadonlyMap<number, FieldData>;
+  /** The shapes of all others that name them, but for networks that are named themselves. */
+  readonly speakers: ReadonlyMap<number, ReadonlySet<number>>;
+  /** The fields by which they are called: names, no numbers. */
+  readonly callers: ReadonlyMap<number, ReadonlySet<number>>;
+}
+
+function spokenOf({ fields, targets, named, isAddressed }: Kinds): Spoken {
   const seats = new Map<number, FieldData>();
   const speakers = new Map<number, Set<number>>();
+  const callers = new Map<number, Set<number>>();
+  const add = (to: Map<number, Set<number>>, shape: number, one: number) => {
+    const known = to.get(shape);
+    if (known) known.add(one);
+    else to.set(shape, new Set([one]));
+  };
   for (const field of fields) {
-    const likely = targets[field.index]!.filter(({ odds }) => odds >= 0);
-    if (likely.length === 0) continue;
     const isSeat = isAddressed(field.rowShape);
-    for (const { key } of likely) {
+    for (const { odds, key } of targets[field.index]!) {
+      if (odds < 0) continue;
       if (isSeat) seats.set(key.shape, field);
-      if (isSeat && named.has(field.rowShape)) continue;
-      const list = speakers.get(key.shape);
-      if (list) list.add(field.rowShape);
-      else speakers.set(key.shape, new Set([field.rowShape]));
+      if (!isSeat || !named.has(field.rowShape)) add(speakers, key.shape, field.rowShape);
+      if (key.shape !== field.rowShape && key.kind === 'name') add(callers, key.shape, key.field.index);
     }
   }
-  return { seats, speakers };
+  return { seats, speakers, callers };
 }

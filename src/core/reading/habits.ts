@@ -12,6 +12,8 @@ export class Uses {
   private readonly usual = new Map<string, Set<number>>();
   /** The first fields that surely name records by a key, by the records that they are of and the key. */
   private readonly sides = new Map<string, number[]>();
+  /** Kinds of record that surely name others, by the two shapes. */
+  private readonly ways = new Set<string>();
   /** The first fields that name two kinds, by the two keys. */
   private readonly pairs = new Map<string, number[]>();
 
@@ -25,6 +27,7 @@ export class Uses {
     for (const [index, list] of results.entries()) {
       for (const { key, odds, tokens } of list) {
         if (odds < 0.5) continue;
+        if (odds >= SURE) this.ways.add(`${fields[index]!.rowShape} ${key.shape}`);
         if (odds >= SURE) addFirst(this.sides, `${fields[index]!.rowShape} ${key.index}`, index);
         this.names[key.index] = this.names[key.index]! + tokens.list.length;
         const most = this.most.get(key.shape);
@@ -61,6 +64,11 @@ export class Uses {
   /** True where another field of the same records surely names those of the key. */
   besideOf({ index, rowShape }: FieldData, key: KeyField): boolean {
     return this.sides.get(`${rowShape} ${key.index}`)?.some((other) => other !== index) ?? false;
+  }
+
+  /** True where records of one shape surely name those of another. */
+  leads(from: number, to: number): boolean {
+    return this.ways.has(`${from} ${to}`);
   }
 
   /** True where another field names both kinds of record. */

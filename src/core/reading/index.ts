@@ -173,6 +173,7 @@ function addComposed(keys: KeyTable, devices: Devices, fields: readonly FieldDat
       kind: 'name',
       rows: names.size,
       scope: -1,
+      vlans: false,
     };
     keys.add(key, [...names.keys()], [...names.values()]);
   }

@@ -18,6 +18,8 @@ export interface KeyField {
   readonly rows: number;
   /** The shape of the records inside which alone the values tell apart, see contexts.ts; -1 for the whole document. */
   readonly scope: number;
+  /** VLAN IDs: these count by themselves, so that a number is one says nothing of others. */
+  readonly vlans: boolean;
 }
 
 /** Which records a token names. Entries of one token are chained. */

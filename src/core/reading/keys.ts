@@ -23,6 +23,7 @@ import { osFamily } from './os-names.ts';
 import type { FieldProfile } from './profiles.ts';
 import type { Key } from './reading.ts';
 import type { Structure } from './structure.ts';
+import { areVlanIds } from './vlan-ids.ts';
 
 /** Key candidates of every record shape, strongest first within a shape. */
 export function keysOf(
@@ -162,6 +163,7 @@ export function keysOf(
         (isDevice(field) || isCovered(field))
       )
         continue;
+      if (kind === 'integer' && areVlanIds(field, structure, devices)) strength = Math.max(strength, 0.3);
       if (averageLength(field.values) > 40) strength -= 1.5;
       if (deviceNames.has(field.index)) strength += 2;
       if (!field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;
@@ -228,6 +230,7 @@ export function keysOf(
         kind,
         rows,
         scope: scopes[field.index]!,
+        vlans: kind === 'integer' && areVlanIds(field, structure, devices),
       };
       kindsSeen.add(kind);
       table.add(key, field.values, field.rows);

@@ -101,8 +101,10 @@ export function discriminated(
       list[at] = value;
     }
   }
-  // What only some have may stand before it.
-  const first = [...values].find(([, list]) => !list.includes(undefined))?.[0];
+  // What only some have may stand before it, and numbers, which say nothing of what they count where a name stands beside them.
+  const whole = [...values].filter(([, list]) => !list.includes(undefined));
+  const isNumber = (value: number | undefined) => /^\d+$/.test(outline.values[value!]!);
+  const first = (whole.find(([, list]) => !list.every(isNumber)) ?? whole[0])?.[0];
   let best = table?.label ?? -1;
   let bestGain = 0.25;
   for (const [leaf, list] of table ? [] : values) {
@@ -131,7 +133,7 @@ export function discriminated(
         : within / sample.length - overall - singles * (leaf === first ? 0.15 : 0.25);
     // A first value that halves the differences tells kinds apart.
     if (alike) gain = 1 - within / sample.length <= (1 - overall) * 0.5 ? gain + 0.17 : 0;
-    if (gain > bestGain) {
+    if (gain > bestGain || (gain === bestGain && leaf === first)) {
       bestGain = gain;
       best = leaf;
     }

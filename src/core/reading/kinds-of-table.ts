@@ -53,7 +53,11 @@ function columnsIn({ after, label, value, values }: Outline, node: number): Map<
   return new Map([...counts].map(([name, own]) => [name, own.indexOf(Math.max(...own))]));
 }
 
-function namedBy({ after, label, value }: Outline, nodes: readonly number[], times: Int32Array): TableName | null {
+function namedBy(
+  { after, label, value, values }: Outline,
+  nodes: readonly number[],
+  times: Int32Array,
+): TableName | null {
   const told = new Map<number, number[]>();
   for (const node of nodes)
     for (let child = node + 1; child < after[node]!; child = after[child]!) {
@@ -63,9 +67,13 @@ function namedBy({ after, label, value }: Outline, nodes: readonly number[], tim
       else told.set(label[child]!, [value[child]!]);
     }
   if (told.size === 0) return 'order';
+  let count: TableName | null = null;
   for (const [name, list] of told) {
     if (list.length !== nodes.length || new Set(list).size < list.length) continue;
-    if (list.filter((one) => times[one]! > 1).length <= list.length * SAID) return { label: name };
+    if (list.filter((one) => times[one]! > 1).length > list.length * SAID) continue;
+    // A number says nothing of what it counts where a name stands beside it.
+    if (!list.every((one) => /^\d+$/.test(values[one]!))) return { label: name };
+    count ??= { label: name };
   }
-  return null;
+  return count;
 }

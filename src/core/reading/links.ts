@@ -224,7 +224,7 @@ function isMissing(
   // Where each kind counts by itself, any number is the number of something; a name of other records may be meant as such.
   const [top] = list;
   const counted = kindOf(token) === 'integer' && top!.key.kind === 'integer' && top!.evidence.reach?.apart !== false;
-  if ((!counted && keys.has(token, field)) || wrapsLiteral(token)) return false;
+  if ((!counted && isOther(token, field, keys)) || wrapsLiteral(token)) return false;
   return list.some(({ key, odds, evidence }) => {
     if (odds < 0) return false;
     // Records may share names with others of another kind without naming them: two of three are no custom yet.
@@ -236,6 +236,17 @@ function isMissing(
     if (key.kind === 'integer' && evidence.reach?.includes(token) === false) return false;
     return couldName(token, key.field.values);
   });
+}
+
+/** True for a name of other records than those that have the field as their key. */
+function isOther(token: string, field: FieldData, keys: KeyTable): boolean {
+  if (!keys.has(token, field)) return false;
+  let found = false;
+  keys.each(token, (index) => {
+    const { vlans, field: own } = keys.keys[index]!;
+    if (!vlans && own !== field) found = true;
+  });
+  return found;
 }
 
 /** True where a field surely numbers the records, or is called as they are. */

@@ -35,6 +35,8 @@ export interface Group {
   joins: boolean;
   /** True where little stands beside them but a prefix: a way to there, through what the number names. */
   ways: boolean;
+  /** True where they stand in records of ports and networks alone. */
+  seated: boolean;
   /** True where they stand in a logical network that has either this or a device, or another number: each a kind of device. */
   seats: boolean;
 }
@@ -104,6 +106,7 @@ export function groupsOf(
         joins: true,
         ways: false,
         seats: false,
+        seated: true,
       };
       groups.set(id, group);
     }
@@ -121,6 +124,7 @@ export function groupsOf(
     const nodes = shape === -1 ? 0 : structure.shapes[shape]!.nodes.length;
     if (!unique.has(index) || siblings.length > 5 || !siblings.some((other) => holdsDevices(other, devices)))
       group.joins = false;
+    if (!networks.has(shape) && !siblings.some((other) => holdsDevices(other, devices))) group.seated = false;
     if (siblings.length <= WAY && siblings.some((other) => holdsPrefixes(other))) group.ways = true;
     for (const other of networks.has(shape) ? siblings : []) {
       if (!(suffixed && named.has(other.index)) && !holdsDevices(other, devices)) continue;

@@ -27,6 +27,10 @@ export interface Table {
   readonly counted: boolean;
   /** How many fields they have. */
   readonly width: number;
+  /** They are counted in equal steps of more than one, as rules are that leave room between them. */
+  readonly spaced: boolean;
+  /** They are VLANs by their numbers, which ports and networks name. */
+  readonly vlans: boolean;
   /** They have an address and one name each: the logical networks, which most others name. */
   readonly network: boolean;
 }
@@ -89,6 +93,12 @@ export function networksOf({ keys, fields }: Given): ReadonlySet<number> {
   const called = keys.keys.filter(({ kind }) => kind === 'name' || kind === 'phrase');
   return new Set(called.flatMap(({ shape }) => (addressed.has(shape) ? [shape] : [])));
 }
+
+/** Numbers that go up in equal steps of more than one, the first being one step: 10, 20, 30. */
+const isSpaced = (values: readonly string[]): boolean =>
+  values.length > 2 &&
+  Number(values[0]) > 1 &&
+  values.every((value, at) => Number(value) === Number(values[0]) * (at + 1));
 
 /** Kinds of record that go by numbers, the best key of each. */
 export function tablesOf(
@@ -162,7 +172,8 @@ export function tablesOf(
     const own = bestOfKind && whose === 'own';
     const counts = bestOfKind && (sequences.has(key) || inOneCount.has(key));
     const refers = byName.size > 0 || !best || referring.has(leafName(field));
-    if (!field.tag && !endings.includes(name) && !own && !counts && refers) return [];
+    const vlans = bestOfKind && !networks.has(key.shape) && key.vlans;
+    if (!field.tag && !endings.includes(name) && !own && !counts && refers && !vlans) return [];
     return [
       {
         key,
@@ -175,7 +186,9 @@ export function tablesOf(
         width: widths.get(key.shape) ?? 0,
         literals: literalsOf(key),
         ports: numbered.has(key.shape) && !hasAddresses.has(key.shape) && !held.has(key.shape),
-        device: held.has(key.shape),
+        vlans,
+        spaced: isSpaced(field.values),
+        device: held.has(key.shape) && !vlans,
       },
     ];
   });

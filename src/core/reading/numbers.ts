@@ -189,6 +189,8 @@ function mostlyIn({ values }: Group, table: Table): boolean {
   return hits >= values.size * 0.8;
 }
 
+/** What it costs that the records are counted in steps, so that their numbers rather are an order. */
+const SPACED = 2;
 /** What it is worth that addresses beside the numbers lie in the records' networks. */
 const NEAR = 4;
 /** What it is worth that the number mostly is that of a field which names them. */
@@ -230,6 +232,8 @@ function oddsOf(group: Group, table: Table, file: File): number {
   if (convention && !group.suffixed && !near && name < 0.4) return -9;
   if (!group.suffixed && !near && name < (isFlag(group, fields) ? 0.95 : 0.6) && areSwitches(group)) return -9;
   const itself = group.fields.some((field) => fields[field]!.rowShape === table.key.shape);
+  // VLANs are what ports and networks have; elsewhere the same number is an order or a weight.
+  if (table.vlans && !group.seated && name < 0.6) return -9;
   const addresses = group.beside.has('address');
   return (
     -3.9 +
@@ -242,7 +246,8 @@ function oddsOf(group: Group, table: Table, file: File): number {
     (group.beside.has('name') ? 1 : 0) +
     Math.min(1.5, 0.4 * (group.shapes.size - 1)) +
     Math.min(1.5, 0.4 * Math.log2(1 + hits.length)) -
-    misses +
+    misses -
+    (table.spaced && !table.vlans && name < 0.5 ? SPACED : 0) +
     (table.called ? 0.8 : 0) +
     (table.device ? (group.seats ? 2.5 : -1.6) : 0) +
     ([...group.instead].some((kind) => table.literals.has(kind)) ? 1.5 : 0) +

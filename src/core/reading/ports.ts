@@ -50,6 +50,12 @@ export function portFieldsOf(
     if ((keyed > 0 && (proven || os.length < 2)) || constant) doubted.add(os);
     else for (const token of os) devices.addBase(token);
   }
+  // Records that go by numbers of sockets are those of ports.
+  for (const key of keys.keys) {
+    const { distinct } = key.field;
+    if (key.best && !key.field.tag && distinct.length > 1 && distinct.every(isSlot))
+      for (const slot of distinct) devices.addBase(slot);
+  }
   const holders = new Set<number>();
   const isHolder = (token: string, field: FieldData) => {
     let found = false;

@@ -143,6 +143,7 @@ function questionOf(
       rival: false,
       usual: false,
       companion: false,
+      answered: false,
       beside: false,
       name: facts.nameLikeness(field, key),
       fit: odds,
@@ -279,6 +280,7 @@ function answer(
       evidence.rival = uses.hasRival(key, before[field.index]!);
       evidence.usual = uses.isUsual(key);
       evidence.beside = round === 0 && uses.besideOf(field, key);
+      evidence.answered = evidence.ownName && key.shape !== field.rowShape && uses.leads(key.shape, field.rowShape);
       evidence.companion =
         round > 0 && (areKin(facts.family, chosen[0]!.key, key) || uses.together(field, chosen[0]!.key, key));
       const odds = score(evidence);

@@ -39,6 +39,8 @@ export interface Evidence {
   usual: boolean;
   /** Another field names these records beside those that this one was found to name. */
   companion: boolean;
+  /** It tells its own records apart by a field of that name, and those that it would name name these. */
+  answered: boolean;
   /** Another field of the same records surely names these: source and destination. */
   beside: boolean;
   sameShape: boolean;
@@ -89,6 +91,7 @@ export function score(e: Evidence): number {
   if (e.rival) odds -= 2;
   if (e.secondLabel) odds -= 3;
   if (e.ownName && misses > 0) odds -= 2;
+  if (e.answered) odds -= 3;
   if (e.companion) odds += 2;
   if (e.beside) odds += 1;
   if (e.ownKey) odds -= e.hits < 2 ? 2.2 : coverage > 0.95 ? 0.5 : coverage > 0.75 ? 1.3 : 3.6;

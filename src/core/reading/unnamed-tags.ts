@@ -7,14 +7,12 @@ import { holdsDevices } from './number-tables.ts';
 import type { Target } from './references.ts';
 import type { Rows } from './roles.ts';
 import { nameAt, type Reader } from './tokens.ts';
+import { isVlanWord } from './vlan-ids.ts';
 
 /** Records that join a port with a number and hold much more are something else. */
 const MOST_FIELDS = 6;
 /** What operating systems put between the port and the VLAN ID; systemd.netdev(5), FreeBSD vlan(4): `eth0.30`, `em0.30`. */
 const MARK = '.';
-
-/** Names that a VLAN ID has in the trade: weak evidence. */
-const tagName = /vlan|vid|tag/i;
 
 /**
  * Tagged devices that no value names: records that have a VLAN ID and a port, which they name by its name or by the key of its
@@ -52,11 +50,11 @@ export function composeUnnamed(
     const seat = linkOf(open, byShape, readers, devices, targets) ?? portOf(open, portFields, readers, portAround);
     if (!seat) continue;
     const tags = open.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
-    const tag = tags.length === 1 || seat.linked ? tags[0] : tags.find((field) => tagName.test(leafName(field)));
+    const tag = tags.length === 1 || seat.linked ? tags[0] : tags.find((field) => isVlanWord(leafName(field)));
     if (
       !tag ||
       (seat.linked && tags.length > 1) ||
-      !(seat.linked || tagName.test(leafName(tag)) || isShared(tag, seat.deviceOf))
+      !(seat.linked || isVlanWord(leafName(tag)) || isShared(tag, seat.deviceOf))
     )
       continue;
     const tagOf = new Map(tag.rows.map((row, place) => [row, tag.values[place]!]));
