@@ -1,3 +1,4 @@
+import { isKind } from './by-shape.ts';
 import type { Facts, Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import { eachToken } from './tokens.ts';
@@ -38,7 +39,8 @@ function keysHeld(
 ): Map<number, number[]> {
   const candidates = new Map<number, number[]>();
   // A part of a key has no place of its own; a derived device's own name names nothing else.
-  if (field.virtual || devices.derivations.some(({ name }) => name === field.index)) return candidates;
+  // What says of what kind its records are names none.
+  if (field.virtual || isKind(field) || devices.derivations.some(({ name }) => name === field.index)) return candidates;
   const reader = readers[field.index]!;
   const { tokens } = reader.counts;
   const numbers = ids[field.index]!;
