@@ -132,3 +132,107 @@ test('a number of devices is one wherever it stands, and no word for the numbers
   ];
   expect(boundIn(`<dump>${tables.join('')}</dump>`)).toEqual(['desk em0', 'sea em2', 'tills em1']);
 });
+
+test('labels that networks name as they name ports are devices by their own names', () => {
+  const layers = `<layers>
+    <port name="net0" speed="auto"/><port name="net1" speed="auto"/><port name="net2" speed="auto"/><port name="net3" speed="1000"/>
+    <bundle name="bond0"><part>net1</part><part>net2</part></bundle>
+    <label name="tilltag" on="bond0" number="30"/><label name="guesttag" on="bond0" number="50"/>
+    <label name="camtag" on="net3" number="60"/></layers>`;
+  const on = { sea: 'net0', desk: 'bond0', tills: 'tilltag', cafe: 'guesttag', cctv: 'camtag' };
+  const seats = Object.entries(on).map(
+    ([name, layer], at) => `<network name="${name}" layer="${layer}"><ip>10.20.${at}.1/24</ip></network>`,
+  );
+  expect(boundIn(`<box>${layers}<networks>${seats.join('')}</networks>${rules(...Object.keys(on))}</box>`)).toEqual(
+    Object.entries(on)
+      .map(([name, layer]) => `${name} ${layer}`)
+      .sort(),
+  );
+});
+
+test('lines to the outside stand apart from networks; some of these list their ports, others name one', () => {
+  const outside = ['wan1', 'wan2'].map(
+    (name, at) => `<${name}><at>eth${at}</at><ip>203.0.113.${at + 2}</ip></${name}>`,
+  );
+  const inside = `<desk><bridge><at>eth2</at><at>eth3</at></bridge><ip>192.168.40.1</ip></desk>
+    <tills><at>eth4</at><tag>30</tag><ip>192.168.43.1</ip></tills><cafe><at>eth4</at><tag>50</tag><ip>192.168.45.1</ip></cafe>`;
+  const passes = [
+    ['desk', 'wan1'],
+    ['tills', 'wan2'],
+    ['cafe', 'wan1'],
+    ['desk', 'wan2'],
+  ].map(([from, to]) => `<pass from="${from}" to="${to}"/>`);
+  expect(
+    boundIn(
+      `<box><outside>${outside.join('')}</outside><inside>${inside}</inside><list>${passes.join('')}</list></box>`,
+    ),
+  ).toEqual(['cafe eth4', 'desk eth2', 'desk eth3', 'tills eth4', 'wan1 eth0', 'wan2 eth1']);
+});
+
+test('gateways stand beside networks in rules, but sit where these do: they are none', () => {
+  const seats = ['sea', 'desk', 'tills'].map(
+    (name, at) => `<net><name>${name}</name><on>em${at}</on><ip>10.20.${at}.1</ip></net>`,
+  );
+  const ways = ['fibre', 'radio'].map(
+    (name, at) => `<gateway><name>${name}</name><on>em${at}</on><ip>10.20.${at}.9</ip></gateway>`,
+  );
+  const list = [
+    ['desk', 'fibre'],
+    ['tills', 'radio'],
+    ['desk', 'radio'],
+    ['sea', 'fibre'],
+    ['tills', 'fibre'],
+  ].map(([from, by]) => `<rule><from>${from}</from><by>${by}</by></rule>`);
+  expect(boundIn(`<box>${seats.join('')}${ways.join('')}${list.join('')}</box>`)).toEqual([
+    'desk em1',
+    'sea em0',
+    'tills em2',
+  ]);
+});
+
+test('where one count goes through all records, a field of numbers may name several kinds of device', () => {
+  const rows = (tag: string, list: readonly Record<string, string | number>[]) =>
+    `<${tag}s>${list
+      .map(
+        (row) =>
+          `<${tag} ${Object.entries(row)
+            .map(([key, value]) => `${key}="${value}"`)
+            .join(' ')}/>`,
+      )
+      .join('')}</${tag}s>`;
+  const text = [
+    rows(
+      'if',
+      [0, 1, 2, 3, 4].map((at) => ({ id: at + 1, dv: `ix${at}`, sp: 'auto' })),
+    ),
+    rows('ag', [{ id: 11, dv: 'lagg0', md: 'lacp' }]),
+    rows('am', [
+      { ag: 11, if: 3 },
+      { ag: 11, if: 4 },
+    ]),
+    rows('vl', [
+      { id: 14, up: 11, tg: 30 },
+      { id: 15, up: 11, tg: 50 },
+      { id: 16, up: 5, tg: 60 },
+    ]),
+    rows(
+      'nw',
+      [1, 2, 14, 15, 16].map((on, at) => ({ id: 21 + at, nm: nets[at]!, on, ip: `10.20.${at}.1/24` })),
+    ),
+    rows(
+      'ru',
+      [22, 23, 24, 22, 25, 21].map((nw, at) => ({ id: 51 + at, nw, ac: 'pass' })),
+    ),
+    rows(
+      'ls',
+      [22, 25, 23].map((nw, at) => ({ nw, mc: `00:00:5e:00:53:a${at}`, ip: `10.20.${nw - 21}.9` })),
+    ),
+  ];
+  expect(boundIn(`<db>${text.join('')}</db>`)).toEqual([
+    'cards lagg0.30',
+    'cctv lagg0.50',
+    'guest ix4.60',
+    'internet ix0',
+    'office ix1',
+  ]);
+});

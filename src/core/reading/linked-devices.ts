@@ -1,4 +1,5 @@
 import { isKind } from './by-shape.ts';
+import { isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
@@ -229,10 +230,12 @@ function fromKin(
     const named = new Set(targets[index]!.filter(({ odds }) => odds >= 0).map(({ key }) => key.shape));
     if (tag || named.size < 2) continue;
     const kinds = [...named].map((shape) => byShape.get(shape) ?? []);
-    const device = kinds.flat().find((field) => holdsDevices(field, devices));
+    const device = kinds.flat().find((field) => isOneEach(field) && holdsDevices(field, devices));
     if (!device) continue;
     for (const list of kinds) {
-      if (list.some((field) => isAddresses(field) || holdsDevices(field, devices))) continue;
+      // What has a VLAN ID names the port below besides.
+      const isTagged = list.some(({ distinct, values }) => distinct.length > 1 && values.every(isTag));
+      if (list.some((field) => isAddresses(field) || (!isTagged && holdsDevices(field, devices)))) continue;
       const own = list.find((field) => isOneEach(field) && leafName(field) === leafName(device));
       if (!own?.distinct.every(isWord)) continue;
       for (const name of own.distinct) devices.named.set(name, { parent: null, tag: null });

@@ -1,4 +1,5 @@
 import { isBuiltIn } from './dangling.ts';
+import { isTag } from './device-forms.ts';
 import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import { type Kind, kindOf } from './literals.ts';
@@ -37,7 +38,10 @@ export interface Group {
   ways: boolean;
   /** True where they stand in records of ports and networks alone. */
   seated: boolean;
-  /** True where they stand in a logical network that has either this or a device, or another number: each a kind of device. */
+  /**
+   * True where they stand in a logical network that has either this or a device, or another number: each a kind of device; or beside
+   * a VLAN ID.
+   */
   seats: boolean;
 }
 
@@ -126,6 +130,8 @@ export function groupsOf(
       group.joins = false;
     if (!networks.has(shape) && !siblings.some((other) => holdsDevices(other, devices))) group.seated = false;
     if (siblings.length <= WAY && siblings.some((other) => holdsPrefixes(other))) group.ways = true;
+    // A VLAN ID beside it belongs to a tagged device, and the number to the device below.
+    if (siblings.length <= WAY && siblings.some((other) => other !== field && mayBeVlanIds(other))) group.seats = true;
     for (const other of networks.has(shape) ? siblings : []) {
       if (!(suffixed && named.has(other.index)) && !holdsDevices(other, devices)) continue;
       if (field.rows.length + other.rows.length >= nodes * 0.9 && areApart(field, other)) group.seats = true;
@@ -148,6 +154,9 @@ export function groupsOf(
   }
   return [...groups.values()].filter(({ values }) => values.size > 0);
 }
+
+const mayBeVlanIds = ({ several, distinct, values }: FieldData) =>
+  !several && distinct.length > 1 && distinct.length === values.length && values.every(isTag) && !isOrder(values);
 
 /** A route has a prefix, what it goes through, and hardly more. */
 const WAY = 5;

@@ -92,9 +92,11 @@ export function numberFit(
     );
     say(group, table, sure);
     if (odds <= 0) continue;
+    // Where all that is left are numbers of the same count, they are of its other records.
+    const known = [...group.values].every((value) => whole.some(({ values }) => values.has(value)));
     for (const other of table.counted ? whole : []) {
       const shared = other === table ? [] : [...group.values].filter((value) => other.values.has(value));
-      if (likelier(shared, other.order) >= SURE) say(group, other, 1.5);
+      if (shared.length > 0 && (known || likelier(shared, other.order) >= SURE)) say(group, other, 1.5);
     }
     // What mostly is the same number in the same records names the same.
     for (const [other, pairs] of open)
@@ -147,16 +149,12 @@ function bestOf(
   claimed: ReadonlySet<Table> | undefined,
   cost: number,
 ): Pair & { readonly lead: number } {
-  let best: Pair | null = null;
-  let next = -Infinity;
-  for (const { table, odds: plain } of pairs) {
-    const odds = plain - (claimed?.has(table) ? cost : 0);
-    if (!best || odds > best.odds) {
-      next = best?.odds ?? next;
-      best = { table, odds };
-    } else if (odds > next) next = odds;
-  }
-  return { ...best!, lead: Math.min(2, best!.odds - next) };
+  const all = pairs.map(({ table, odds }) => ({ table, odds: odds - (claimed?.has(table) ? cost : 0) }));
+  const best = all.reduce((a, b) => (b.odds > a.odds ? b : a));
+  // Of one count each number is that of one record: its kinds are no rivals.
+  const rivals = all.filter((one) => one !== best && !(one.table.counted && best.table.counted));
+  const next = rivals.reduce((most, { odds }) => Math.max(most, odds), -Infinity);
+  return { ...best, lead: Math.min(2, best.odds - next) };
 }
 
 /** With more kinds of record or more names of fields the comparison would cost more than it tells. */

@@ -129,12 +129,15 @@ export function rolesOf(
   };
   const namesOthers = ({ index, rowShape }: FieldData) =>
     targets[index]!.some(({ key, odds }) => odds >= 0 && key.shape !== rowShape);
-  /** Whether some field names records of both shapes. */
-  const areNamedAlike = (one: number, other: number) =>
-    targets.some((list) => {
-      const shapes = list.filter(({ odds }) => odds >= 0).map(({ key }) => key.shape);
-      return shapes.includes(one) && shapes.includes(other);
-    });
+  /** By shape the fields that name its records, and the shapes that have these. */
+  const namedBy = new Map<number, Set<string>>();
+  for (const { index, rowShape } of fields)
+    for (const { odds, key } of rowShape === -1 ? [] : targets[index]!)
+      if (odds >= 0)
+        namedBy.set(key.shape, (namedBy.get(key.shape) ?? new Set()).add(`field ${index}`).add(`shape ${rowShape}`));
+  /** Whether some field names records of both shapes, or fields side by side do. */
+  const areNamedAlike = (by: 'field' | 'shape', one: number, other: number) =>
+    [...(namedBy.get(one) ?? [])].some((at) => at.startsWith(by) && namedBy.get(other)?.has(at));
   const addJoins = (
     list: readonly FieldData[],
     places: readonly FieldData[],
@@ -208,14 +211,6 @@ export function rolesOf(
   }
   if (candidates.length === 0) return { bindings: [], kinds: [] };
   const top = candidates.reduce((a, b) => (b.weight > a.weight ? b : a));
-  const chosen = [top];
-  for (const one of [...candidates].sort((a, b) => b.weight - a.weight))
-    if (
-      one.weight >= ADDRESSED &&
-      areNamedAlike(one.shape, top.shape) &&
-      !chosen.some(({ shape }) => shape === one.shape)
-    )
-      chosen.push(one);
   const made = new Map(
     [...devices.composed].flatMap(([shape, names]) =>
       deviceShapes.get(shape) === null ? [...names].map(([name, row]) => [row, name] as const) : [],
@@ -239,7 +234,11 @@ export function rolesOf(
   };
   const bindings: Bound[] = [];
   const seen = new Set<string>();
-  const bind = ({ via, by, around, places }: Candidate, { name }: RoleKind, again = false) => {
+  const bind = (
+    { via, by, around, places }: Candidate,
+    { name }: RoleKind,
+    isBound: (role: string, port: string) => boolean = () => false,
+  ) => {
     const nameOf = new Map(name?.rows.map((row, at) => [row, name.values[at]!]));
     const viaOf = new Map(via?.rows.map((row, at) => [row, nameAt(via, readers[via.index]!, at).text]));
     const roleOf = (row: number): string | undefined => {
@@ -258,7 +257,7 @@ export function rolesOf(
         const reader = readers[field.index]!;
         for (const one of isListed(field) ? namesAt(field, reader, place) : [nameAt(field, reader, place)]) {
           const port = deviceOf(field, place, one.text);
-          if (port === null || (again && seen.has(`${role} ${port}`))) continue;
+          if (port === null || isBound(role, port)) continue;
           bound.set(row, field);
           seen.add(`${role} ${port}`);
           bindings.push({ role, port, field, place, name: one });
@@ -266,10 +265,34 @@ export function rolesOf(
       }
     }
   };
-  const kinds = chosen.map(({ shape }) => ({ shape, name: nameOfRole(shape) }));
-  for (const [at, one] of chosen.entries()) bind(one, kinds[at]!);
+  const kinds = new Map<number, RoleKind>();
+  const choose = (one: Candidate) => {
+    const kind = { shape: one.shape, name: nameOfRole(one.shape) };
+    kinds.set(one.shape, kind);
+    bind(one, kind);
+  };
+  choose(top);
+  // What stands beside networks in rules and has an address is one, too, unless it sits where these do, as gateways do.
+  const sitsApart = ({ places }: Candidate) => {
+    const taken = new Set(bindings.map(({ port }) => port));
+    const own = places.flatMap((field) => readers[field.index]!.counts.tokens);
+    return own.filter((token) => taken.has(token)).length * 2 <= own.length;
+  };
+  for (const one of [...candidates].sort((a, b) => b.weight - a.weight)) {
+    if (one.weight < ADDRESSED || kinds.has(one.shape)) continue;
+    const isAlike =
+      areNamedAlike('field', one.shape, top.shape) || (areNamedAlike('shape', one.shape, top.shape) && sitsApart(one));
+    if (isAlike) choose(one);
+  }
+  // Some list their devices, and others of their kind name one.
+  const bound = new Set(bindings.map(({ role }) => role));
+  for (const one of candidates) {
+    const kind = kinds.get(one.shape);
+    if (kind && !one.via) bind(one, kind, (role) => bound.has(role));
+  }
   // Several tables may say of the same roles where they sit, each of some.
   for (const one of candidates)
-    if (top.via && one.told && one.shape === top.shape && one !== top) bind(one, kinds[0]!, true);
-  return { bindings, kinds };
+    if (top.via && one.told && one.shape === top.shape && one !== top)
+      bind(one, kinds.get(top.shape)!, (role, port) => seen.has(`${role} ${port}`));
+  return { bindings, kinds: [...kinds.values()] };
 }

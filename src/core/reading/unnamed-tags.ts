@@ -58,6 +58,17 @@ export function composeUnnamed(
     )
       continue;
     const tagOf = new Map(tag.rows.map((row, place) => [row, tag.values[place]!]));
+    // What the file names as it names ports is a device by its own name.
+    const called = list.find((field) => field !== seat.field && isOneEach(field) && holdsDevices(field, devices));
+    if (called) {
+      for (const [place, row] of called.rows.entries())
+        devices.named.set(called.values[place]!, {
+          parent: seat.deviceOf.get(row) ?? null,
+          tag: Number(tagOf.get(row) ?? Number.NaN) || null,
+        });
+      devices.derivations.push({ shape, name: called.index, parent: seat.field?.index ?? null, tag: tag.index });
+      continue;
+    }
     const names = new Map<string, number>();
     for (const [row, port] of seat.deviceOf) {
       const number = tagOf.get(row);
