@@ -192,3 +192,13 @@ test('numbered names of other records do not make a record a port', () => {
   const known = { refs: [1, 2].map((no) => ({ at: `/box[1]/all[1]/fixed[${no}]/to[1]`, value: `till-${no}` })) };
   expect(boundIn(`<box><hosts>${hosts.join('')}</hosts><all>${fixed.join('')}</all></box>`, known)).toEqual([]);
 });
+
+test('of a record about other things only what is named for the console is bound to the box', () => {
+  const general = '<general name="quay-gw" zone="Europe/Dublin" console="9600"/>';
+  const unit = '<unit><name>quay-gw</name><zone>Europe/Dublin</zone><console speed="38400"/></unit>';
+  const line = '<line><port>ttyS0</port><console>115200</console></line>';
+  const bound = (text: string) => boundIn(`<box>${text}<nets><net ip="10.20.1.1"/><net ip="10.20.2.1"/></nets></box>`);
+  expect(bound(general)).toEqual(['/box[1]/general[1]/@console console 9600']);
+  expect(bound(unit)).toEqual(['/box[1]/unit[1]/console[1] console 38400']);
+  expect(bound(line)).toEqual(['/box[1]/line[1] console ttyS0']);
+});

@@ -1,7 +1,7 @@
 import { machinePart } from '../values/machine-part.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { parseTunable } from '../values/tunable.ts';
-import { TEXT } from '../xml/site.ts';
+import { TEXT, valueAt } from '../xml/site.ts';
 import { elementsOf, isElement, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import { wordsOfCommand } from './commands.ts';
 import { type Add, FEW, type Holders, isOfTheNetwork, SMALL } from './holders.ts';
@@ -52,7 +52,7 @@ export function readMachineSettings(
     const words = [name, company.slice(company.lastIndexOf('/') + 1), tableOf(company)].flatMap(wordsOf);
     const said =
       words.some(isMachineWord) ||
-      (part === 'speed' && places.length === 1 && namesMachine(holders, strand, explained));
+      (part === 'speed' && places.length === 1 && namesMachine(tree, holders, strand, explained));
     const doubtful = part === 'speed' && !said;
     if (
       doubtful &&
@@ -72,7 +72,7 @@ export function readMachineSettings(
       const node = field.nodes[place]!;
       const attr = field.attrs[place]!;
       if (explained.has(node, attr)) continue;
-      const record = recordOf(holders, strand, place, explained);
+      const record = recordOf(tree, holders, strand, place, explained);
       if (doubtful && (record === null || (common.has(sign) && holders.values(record, 6) > 6))) continue;
       add(record ?? node, record === null ? attr : TEXT, reason, field.values[place]!);
     }
@@ -122,17 +122,42 @@ const tableOf = (company: string) => /\{([^}]+)\}\/[^/]+$/.exec(company)?.[1] ??
 
 const isMachineWord = (word: string) => consoleWords.has(word) || bootWords.has(word);
 
-/** The small record around a value; the attribute of an element that is named for its value is no record of its own. */
-function recordOf(holders: Holders, { field, name }: Strand, place: number, explained: SiteSet): number | null {
+/**
+ * The small record around a value; the attribute of an element that is named for its value is no record of its own. Where the
+ * record is about other things too, the part of it that is named for the machine; null for a value alone.
+ */
+function recordOf(
+  tree: Tree,
+  holders: Holders,
+  { field, name }: Strand,
+  place: number,
+  explained: SiteSet,
+): number | null {
   const node = field.nodes[place]!;
   const attr = field.attrs[place]!;
   const isLeaf = attr >= 0 && !field.steps[field.steps.length - 1]!.includes(name);
-  return holders.smallRecord(node, isLeaf ? TEXT : attr, SMALL, explained);
+  const record = holders.smallRecord(node, isLeaf ? TEXT : attr, SMALL, explained);
+  const isNamed = (text: string) => hint.test(text) && wordsOf(text).some(isMachineWord);
+  if (record === null || isNamed(nameOf(tree, record))) return record;
+  if (attr >= 0 && isNamed(tree.names[tree.attrName[attr]!]!))
+    return isMixed(tree, holders, record, node) ? null : record;
+  for (let at = node; at !== record; at = tree.parent[at]!)
+    if (isNamed(nameOf(tree, at))) return isMixed(tree, holders, record, at) ? at : record;
+  return record;
+}
+
+/** Whether a record has values beside one part of it that no machine's setting has. */
+function isMixed(tree: Tree, holders: Holders, record: number, part: number): boolean {
+  return holders.sites(record).some((site) => {
+    if (site.node >= part && site.node < tree.after[part]! && site.node !== record) return false;
+    const value = valueAt(tree, site).trim();
+    return value !== '' && machinePart(value) === null;
+  });
 }
 
 /** Whether a value of the same small record is a word for it: `<set name="console">`. */
-function namesMachine(holders: Holders, strand: Strand, explained: SiteSet): boolean {
-  const record = recordOf(holders, strand, strand.places[0]!, explained);
+function namesMachine(tree: Tree, holders: Holders, strand: Strand, explained: SiteSet): boolean {
+  const record = recordOf(tree, holders, strand, strand.places[0]!, explained);
   return record !== null && holders.texts(record).some((text) => text.length < 40 && wordsOf(text).some(isMachineWord));
 }
 
