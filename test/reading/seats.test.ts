@@ -34,6 +34,23 @@ test('networks name ports, aggregates and tagged devices in one place, by the ke
   ).toEqual(['cards bond0.30', 'office bond0', 'outside eth0', 'servers eth3', 'voice eth3.70']);
 });
 
+test('what is made of ports is a device also where no network sits on it', () => {
+  const links = `<links>
+    <socket key="wan0"><os>eth0</os></socket><socket key="lan0"><os>eth1</os></socket>
+    <socket key="lan1"><os>eth2</os></socket><socket key="dmz0"><os>eth3</os></socket>
+    <bundle key="trunk"><os>bond0</os><part>lan0</part><part>lan1</part></bundle>
+    <tagged key="t-cards"><under>trunk</under><vid>30</vid></tagged></links>`;
+  const on = { outside: 'wan0', servers: 'dmz0', cards: 't-cards' };
+  const seats = Object.entries(on).map(
+    ([name, link], at) => `<net><name>${name}</name><link>${link}</link><ip>10.20.${at}.1</ip></net>`,
+  );
+  expect(boundIn(`<box>${links}<nets>${seats.join('')}</nets>${rules(...Object.keys(on))}</box>`)).toEqual([
+    'cards bond0.30',
+    'outside eth0',
+    'servers eth3',
+  ]);
+});
+
 const nets = ['internet', 'office', 'cards', 'cctv', 'guest'];
 const named = nets.map((name, at) => `<net code="${name}" ip="10.20.${at}.1" mask="255.255.255.0"/>`).join('');
 

@@ -55,14 +55,14 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
   }
   const mayBe = (shape: number) => found.has(shape) || open.has(shape);
   const isDevice = (shape: number, device: FieldData) => {
-    const namesOther = byShape
+    const named = byShape
       .get(shape)!
-      .some(
-        (field) => field !== device && targets[field.index]!.some(({ odds, key }) => odds >= 0 && !mayBe(key.shape)),
-      );
-    if (namesOther) return false;
-    const isSeat = seats.has(shape) && [...(speakers.get(shape) ?? [])].every(mayBe);
-    return isSeat || !hasOtherName(device, keys, seats.get(shape));
+      .flatMap((field) => (field === device ? [] : targets[field.index]!.filter(({ odds }) => odds >= 0)))
+      .map(({ key }) => key.shape);
+    if (!named.every(mayBe)) return false;
+    // Networks sit on it, or it is made of others, and only devices name it besides.
+    const isSeat = seats.has(shape) || named.some((other) => other !== shape);
+    return (isSeat && [...(speakers.get(shape) ?? [])].every(mayBe)) || !hasOtherName(device, keys, seats.get(shape));
   };
   for (let round = 0, before = -1; round < ROUNDS && open.size !== before; round++) {
     before = open.size;
