@@ -238,7 +238,7 @@ function fromKin(
       if (list.some((field) => isAddresses(field) || (!isTagged && holdsDevices(field, devices)))) continue;
       const own = list.find((field) => isOneEach(field) && leafName(field) === leafName(device));
       if (!own?.distinct.every(isWord)) continue;
-      for (const name of own.distinct) devices.named.set(name, { parent: null, tag: null });
+      for (const name of own.distinct) if (!devices.has(name)) devices.named.set(name, { parent: null, tag: null });
     }
   }
 }
