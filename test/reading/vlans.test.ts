@@ -92,3 +92,20 @@ test('tables that have a number and a title are called by the title', () => {
   );
   expect(reading.fields.map(({ template }) => template)).toContain('/box/branch{Rules}/node/par[Arrives on]');
 });
+
+test('lengths of prefixes are no VLANs, though these have such IDs', () => {
+  const lengths = ['24', '25', '23', '24'];
+  const nets = ['sea', 'desk', 'tills', 'cafe'].map(
+    (name, at) => `<net><name>${name}</name><on>em${at}</on><ip>10.20.${at}.1</ip><size>${lengths[at]}</size></net>`,
+  );
+  const tags = ['20', '23', '24', '25', '31'].map((id) => `<vlan><on>em5</on><id>${id}</id></vlan>`);
+  const list = ['desk', 'tills', 'desk', 'cafe'].map((name) => `<rule><from>${name}</from><do>pass</do></rule>`);
+  const text = `<box><vlans>${tags.join('')}</vlans><nets>${nets.join('')}</nets><rules>${list.join('')}</rules></box>`;
+  expect(linksOf(text).names.filter((name) => name.endsWith('-> vlan'))).toEqual([]);
+  expect(open(text).reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual([
+    'sea em0',
+    'desk em1',
+    'tills em2',
+    'cafe em3',
+  ]);
+});

@@ -37,7 +37,7 @@ function plainRate(number: number): number {
 
 /** The same of lengths of prefixes, where all numbers may be such. */
 const PREFIX = 0.04;
-const mayBePrefix = (number: string) => Number(number) >= 8 && Number(number) <= 32;
+export const mayBePrefix = (number: string) => Number(number) >= 8 && Number(number) <= 32;
 
 /** How much likelier these numbers are as names of records than as plain numbers, in nats: the first ones are named most. */
 export function likelier(numbers: readonly string[], order: ReadonlyMap<string, number>): number {

@@ -36,6 +36,8 @@ export interface Group {
   joins: boolean;
   /** True where little stands beside them but a prefix: a way to there, through what the number names. */
   ways: boolean;
+  /** True where they may be lengths of prefixes: beside addresses that tell neither theirs nor a mask. */
+  lengths: boolean;
   /** True where they stand in records of ports and networks alone. */
   seated: boolean;
   /**
@@ -111,6 +113,7 @@ export function groupsOf(
         ways: false,
         seats: false,
         seated: true,
+        lengths: false,
       };
       groups.set(id, group);
     }
@@ -128,6 +131,7 @@ export function groupsOf(
     const nodes = shape === -1 ? 0 : structure.shapes[shape]!.nodes.length;
     if (!unique.has(index) || siblings.length > 5 || !siblings.some((other) => holdsDevices(other, devices)))
       group.joins = false;
+    if (siblings.some(isBareAddress) && !siblings.some(isMask)) group.lengths = true;
     if (!networks.has(shape) && !siblings.some((other) => holdsDevices(other, devices))) group.seated = false;
     if (siblings.length <= WAY && siblings.some((other) => holdsPrefixes(other))) group.ways = true;
     // A VLAN ID beside it belongs to a tagged device, and the number to the device below.
@@ -155,6 +159,8 @@ export function groupsOf(
   return [...groups.values()].filter(({ values }) => values.size > 0);
 }
 
+const isBareAddress = ({ distinct }: FieldData) => kindOf(distinct[0]!) === 'address' && !distinct[0]!.includes('/');
+const isMask = ({ distinct }: FieldData) => distinct[0]!.startsWith('255.');
 const mayBeVlanIds = ({ several, distinct, values }: FieldData) =>
   !several && distinct.length > 1 && distinct.length === values.length && values.every(isTag) && !isOrder(values);
 

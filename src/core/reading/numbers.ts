@@ -2,7 +2,7 @@ import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField } from './key-table.ts';
 import type { Kind } from './literals.ts';
-import { type Fit, likelier, reachOf } from './number-chance.ts';
+import { type Fit, likelier, mayBePrefix, reachOf } from './number-chance.ts';
 import { NumberCompany } from './number-company.ts';
 import { type Group, groupsOf, NOTHING } from './number-groups.ts';
 import { endingsOf, overlap } from './number-names.ts';
@@ -231,7 +231,8 @@ function oddsOf(group: Group, table: Table, file: File): number {
   if (!group.suffixed && !near && name < (isFlag(group, fields) ? 0.95 : 0.6) && areSwitches(group)) return -9;
   const itself = group.fields.some((field) => fields[field]!.rowShape === table.key.shape);
   // VLANs are what ports and networks have; elsewhere the same number is an order or a weight.
-  if (table.vlans && !group.seated && name < 0.6) return -9;
+  const lengths = group.lengths && [...group.values].every(mayBePrefix);
+  if (table.vlans && (!group.seated || lengths) && name < 0.6) return -9;
   const addresses = group.beside.has('address');
   return (
     -3.9 +
