@@ -127,3 +127,27 @@ test('numbers behind names make no devices of records without addresses', () => 
   );
   expect(open(`<box>${notes.join('')}${hosts.join('')}</box>`).reading.ports).toEqual([]);
 });
+
+test('of two labels that are the same the first of its record is its own', () => {
+  const labels = ['Rear left', 'Rear right', 'Front upper', 'Front lower'];
+  const ports = labels.map((label, at) => `<port><position>${label}</position><system>em${at}</system></port>`);
+  const lans = nets.map(([name, ip], at) => `<lan name="${name}" socket="${labels[at]}" net="${ip}"/>`);
+  const { reading, backup } = open(
+    `<box><ports>${ports.join('')}</ports>${lans.join('')}<rules>${rules}</rules></box>`,
+  );
+  const named = reading.references.filter(({ value }) => labels.includes(value));
+  expect(named.map(({ site, to }) => `${nameOf(backup.tree, site.node)} ${nameOf(backup.tree, to)}`)).toEqual(
+    Array(4).fill('lan port'),
+  );
+});
+
+test('bridges need no number where networks sit on them beside ports', () => {
+  const bridges = ['house', 'barn'].map(
+    (name, at) => `<bridge name="${name}"><leg>ens1${at}</leg><leg>ens2${at}</leg></bridge>`,
+  );
+  const on = ['ens30', 'house', 'barn', 'ens31'];
+  const lans = nets.map(([name, ip], at) => `<lan name="${name}"><via>${on[at]}</via><ip>${ip}</ip></lan>`);
+  expect(boundIn(`<box>${bridges.join('')}${lans.join('')}<rules>${rules}</rules></box>`)).toEqual(
+    nets.map(([name], at) => `${name} ${on[at]}`),
+  );
+});

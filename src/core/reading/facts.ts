@@ -248,6 +248,9 @@ export class Facts {
     const many = own.rows > 1 && key.rows > 1;
     if (many && isCode(own) && isCode(key) && this.called.has(own.shape) !== this.called.has(key.shape))
       return this.called.has(own.shape);
+    // A label that stands first is the record's own.
+    const [ours, theirs] = [this.isFirstLabel(own), this.isFirstLabel(key)];
+    if (ours !== theirs) return ours;
     // A record of a key and a device joins the device with what another describes.
     const [joins, joined] = [this.joinsDevice(own), this.joinsDevice(key)];
     if (joins !== joined) return joined;
@@ -257,11 +260,18 @@ export class Facts {
     return mine.length > other.length;
   }
 
+  private readonly isFirstLabel = ({ shape, field, kind }: KeyField) =>
+    kind === 'phrase' && this.fieldsOf(shape)[0] === field;
+
+  private fieldsOf(shape: number): readonly FieldData[] {
+    this.byShape ??= fieldsByShape(this.given.fields);
+    return this.byShape.get(shape) ?? [];
+  }
+
   /** Whether the records of a key have nothing else than a device. */
   private joinsDevice({ shape, field }: KeyField): boolean {
-    const { fields, devices } = this.given;
-    this.byShape ??= fieldsByShape(fields);
-    const both = this.byShape.get(shape) ?? [];
+    const { devices } = this.given;
+    const both = this.fieldsOf(shape);
     const beside = both[0] === field ? both[1] : both[0];
     if (!beside || both.length !== 2) return false;
     return beside.distinct.slice(0, ENOUGH).every((value) => devices.has(value));

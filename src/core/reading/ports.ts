@@ -57,6 +57,11 @@ export function portFieldsOf(
       for (const slot of distinct) devices.addBase(slot);
   }
   const holders = new Set<number>();
+  let addressed: Set<number> | null = null;
+  const isAddressed = ({ rowShape }: FieldData) => {
+    addressed ??= new Set(fields.flatMap((one) => (kindOf(one.values[0]!) === 'address' ? [one.rowShape] : [])));
+    return addressed.has(rowShape);
+  };
   const isHolder = (token: string, field: FieldData) => {
     let found = false;
     keys.each(token, (index) => {
@@ -67,7 +72,10 @@ export function portFieldsOf(
   };
   // Ports beside names of records that hold ports: bridges and dialled lines, which are devices as well.
   const isMade = (list: readonly string[], field: FieldData) => {
-    if (list.length < 2 || list.length > MANY || !list.every((token) => endsInNumber.test(token))) return false;
+    if (list.length < 2 || list.length > MANY) return false;
+    // Names without numbers may be those of zones; each stands once where networks sit on devices.
+    const numbered = list.every((token) => endsInNumber.test(token));
+    if (!numbered && (field.distinct.length < field.values.length || !isAddressed(field))) return false;
     const others = list.filter((token) => !devices.has(token) && !devices.matchesPattern(token));
     return others.length < list.length && others.every((token) => isHolder(token, field));
   };
