@@ -186,3 +186,27 @@ test('beside a code the first text that tells records apart is their name, the l
   const { reading } = open(`<b><zs>${zones.join('')}</zs><rs>${rules.join('')}</rs></b>`);
   expect(reading.roles.map(({ name }) => name)).toEqual(texts.map(([title]) => title));
 });
+
+test('empty elements that are called as records are by their tags name these', () => {
+  const zones = ['sea', 'desk', 'tills', 'guest'].map(
+    (name, at) => `<${name}><dev>eth${at}</dev><ip>10.20.${at}.1/24</ip></${name}>`,
+  );
+  const flow = (from: string, to: string) => `<flow><from>${from}</from><to>${to}</to><do>pass</do></flow>`;
+  const flows = [
+    flow('<tills/>', '<sea/>'),
+    flow('<desk/><tills/>', '<sea/>'),
+    flow('<guest/>', '<desk/><tills/>'),
+    flow('<attic/>', '<sea/>'),
+  ];
+  const { names, gone } = linksOf(`<box><zones>${zones.join('')}</zones><flows>${flows.join('')}</flows></box>`);
+  const named = names.map((text) => text.split(' ').slice(1).join(' '));
+  expect(named.sort()).toEqual(
+    ['desk', 'desk', 'guest', 'sea', 'sea', 'sea', 'tills', 'tills', 'tills'].map((name) => `${name} -> ${name}`),
+  );
+  expect(gone).toEqual(['attic']);
+});
+
+test('empty elements that are called as sections are switches of these', () => {
+  const text = `<box><dhcp><low>10.20.0.10</low><high>10.20.0.90</high></dhcp><dns><server>192.0.2.53</server></dns><run><dhcp/><dns/><web/></run></box>`;
+  expect(linksOf(text)).toEqual({ names: [], gone: [] });
+});

@@ -35,7 +35,12 @@ export interface Structure {
 
 export function structureOf(outline: Outline): Structure {
   const listed = labelsInValues(outline);
-  const structure = shapesOf(outline, listed, false);
+  let structure = shapesOf(outline, listed, false);
+  const marks = marksCalledAlike(outline, structure);
+  if (marks.length > 0) {
+    for (const name of marks) listed.add(name);
+    structure = shapesOf(outline, listed, false);
+  }
   const { shapes } = structure;
   // Where many records are called by their tags, one that stands alone is, too.
   const maps = shapes.filter(({ keyedByTag, structured }) => keyedByTag && structured);
@@ -43,6 +48,19 @@ export function structureOf(outline: Outline): Structure {
   const isAlone = ({ above, step, structured, nodes }: Shape) =>
     above !== -1 && structured && nodes.length === 1 && shapes[above]!.nodes.length === 1 && listed.has(step);
   return shapes.some(isAlone) ? shapesOf(outline, listed, true) : structure;
+}
+
+/** Empty elements that stand side by side and are called as records are by their tags: `<from><office/><guest/></from>`. */
+function marksCalledAlike({ label, labels, value }: Outline, { shapes }: Structure): string[] {
+  const maps = shapes.filter(({ keyedByTag, structured }) => keyedByTag && structured);
+  const called = new Set(maps.flatMap(({ nodes }) => nodes.map((node) => labels[label[node]!]!)));
+  if (called.size === 0) return [];
+  const found = new Map<number, string[]>();
+  for (const { above, step, structured, nodes } of shapes) {
+    if (structured || !called.has(step) || nodes.some((node) => value[node] !== -1)) continue;
+    found.set(above, [...(found.get(above) ?? []), step]);
+  }
+  return [...found.values()].flatMap((names) => (names.length > 1 ? names : []));
 }
 
 /** Lists of records called by their tags that make a way of writing. */
