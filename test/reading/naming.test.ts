@@ -210,3 +210,17 @@ test('empty elements that are called as sections are switches of these', () => {
   const text = `<box><dhcp><low>10.20.0.10</low><high>10.20.0.90</high></dhcp><dns><server>192.0.2.53</server></dns><run><dhcp/><dns/><web/></run></box>`;
   expect(linksOf(text)).toEqual({ names: [], gone: [] });
 });
+
+test('networks called by their tags stand among other sections', () => {
+  const nets = ['sea', 'desk', 'yard'].map(
+    (name, at) => `<${name}><dev>em${at}</dev><ip>10.20.${at}.1</ip>${at ? '' : '<gate>10.20.0.9</gate>'}</${name}>`,
+  );
+  const rules = ['desk', 'yard', 'attic'].map((name) => `<allow source="${name}" target="sea"/>`);
+  const text = `<box>${nets.join('')}<time><zone>Europe/Dublin</zone></time>${rules.join('')}<refuse source="yard" target="desk"/><dhcp on="desk" low="10.20.1.10" high="10.20.1.90"/></box>`;
+  expect(open(text).reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual([
+    'sea em0',
+    'desk em1',
+    'yard em2',
+  ]);
+  expect(linksOf(text).gone).toEqual(['attic']);
+});

@@ -169,6 +169,9 @@ const MOST_ITEMS = 12;
 
 /** So many that are built alike to this share are of one kind, whatever they are called. */
 const MANY = 24;
+/** Fewer that are called alike and built alike among others may be so by chance. */
+const CALLED = 3;
+const ALIKE = 0.7;
 const SAME = 0.9;
 
 interface Group {
@@ -228,6 +231,10 @@ function mapAmong(
     const twins = parents === 1 && groups.length === 2 && areTwins(outline, first[0]!, first[1]!);
     if (twins || (sure >= 0 && (inner.length > 2 || share > 0.4 || numbered === 1)))
       return withoutStrangers(outline, inner, words);
+    // Among sections of a document those that values name, where they are built alike.
+    const called = inner.filter(({ group }) => words.has(group.name) && !holdsRecords(group.nodes[0]!, outline));
+    const own = called.map(({ group }) => group.nodes[0]!);
+    if (called.length >= CALLED && cohesion(outline, own, numbers) >= ALIKE) return called.map(({ at }) => at);
   }
   const leaves = groups.map((group, at) => ({ at, group })).filter(({ group }) => !hasInside(outline, group.nodes[0]!));
   if (inner.length === 0 && leaves.length >= 2 && known(leaves) / leaves.length >= 0.6)
