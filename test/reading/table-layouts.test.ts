@@ -90,3 +90,16 @@ test('two lists of as many records each are no header and its row', () => {
     [1, 2, 3].map((at) => `/box[1]/pools[1]/pool[${at}]/@net`),
   );
 });
+
+test('records in attributes are no cells, though what they sit on counts', () => {
+  const nets = ['sea', 'desk', 'till', 'guest'];
+  const on = ['A1', 'A2', 'B1', 'B2'];
+  const ports = on.map((name) => `<port name="${name}" speed="1000"/>`).join('');
+  const lans = nets.map((name, at) => `<net name="${name}" on="${on[at]}" ip="10.20.${at}.1/24"/>`).join('');
+  const rules = [...nets, ...nets].map((name) => `<rule in="${name}" do="pass"/>`).join('');
+  const read = readXml(`<box><ports>${ports}</ports>${lans}<rules>${rules}</rules></box>`);
+  if (!read.ok) throw new Error('not read');
+  const { bindings, references } = readMeaning(read.value);
+  expect(bindings.map(({ role, port }) => `${role} ${port}`)).toEqual(nets.map((name, at) => `${name} ${on[at]}`));
+  expect(references.filter(({ value }) => on.includes(value))).toHaveLength(4);
+});

@@ -1,6 +1,6 @@
 import { attributeIndexed, isElement, type Tree } from '../xml/tree.ts';
 import { isColumnName } from './column-name.ts';
-import { areCounted, areLeafNames, leafNames } from './lone-rows.ts';
+import { areCounted, areLeafNames, isCount, leafNames } from './lone-rows.ts';
 import { typedColumnsOf } from './typed-columns.ts';
 
 /** Tells of an element whether it is a cell of a row, and which attribute names its column. */
@@ -11,6 +11,8 @@ export interface Columns {
 
 interface Count {
   cells: number;
+  /** Cells that have more than a name and a value. */
+  full: number;
   rows: number;
   doubled: number;
   lastParent: number;
@@ -23,6 +25,19 @@ interface Count {
 export function columnsOf(tree: Tree): Columns | null {
   const typed = typedColumnsOf(tree);
   return typed ? { attributeOf: typed } : columnsOfOneName(tree);
+}
+
+/** Whether what counts in an attribute calls records: others name them by it, or another attribute of theirs counts them. */
+function callRecords(id: number, counts: ReadonlyMap<number, Count>, width: number): boolean {
+  const own = counts.get(id)!;
+  for (const [other, { columns, cells }] of counts) {
+    const beside = Math.floor(other / width) === Math.floor(id / width);
+    if (beside && other !== id && columns.size === cells && isCount(new Set([...columns.keys()].map(Number))))
+      return true;
+    if (!beside && [...own.columns.keys()].filter((name) => columns.has(name)).length * 2 >= own.columns.size)
+      return true;
+  }
+  return false;
 }
 
 /**
@@ -44,6 +59,7 @@ function columnsOfOneName(tree: Tree): Columns | null {
       if (!count) {
         count = {
           cells: 0,
+          full: 0,
           rows: 0,
           doubled: 0,
           lastParent: -1,
@@ -60,6 +76,7 @@ function columnsOfOneName(tree: Tree): Columns | null {
         count.inRow.clear();
       }
       count.cells++;
+      if (attributes > (text ? 1 : 2)) count.full++;
       if (count.inRow.has(column)) count.doubled++;
       count.inRow.add(column);
       if (count.columns.size < 5000) count.columns.set(column, (count.columns.get(column) ?? 0) + 1);
@@ -74,7 +91,8 @@ function columnsOfOneName(tree: Tree): Columns | null {
     if (count.rows < 2 || count.cells < 6) {
       leaves ??= leafNames(tree);
       if (count.doubled > 0) continue;
-      const lists = count.rows === 1 && areCounted(count.columns.keys());
+      const lists =
+        count.rows === 1 && count.full === 0 && areCounted(count.columns.keys()) && !callRecords(id, counts, width);
       if (!lists && !areLeafNames(count.columns.keys(), leaves)) continue;
     } else {
       let again = 0;
