@@ -151,3 +151,14 @@ test('bridges need no number where networks sit on them beside ports', () => {
     nets.map(([name], at) => `${name} ${on[at]}`),
   );
 });
+
+test.each([
+  ['one of its kind without a number', ['WAN', 'LAN1', 'LAN2', 'LAN3']],
+  ['two kinds, one with a mark inside', ['sfp+1', 'sfp+2', 'copper1', 'copper2']],
+  ['words and numbers', ['NIC.Slot.1-1', 'NIC.Slot.1-2', 'NIC.Slot.2-1', 'NIC.Slot.2-2']],
+])('names of ports: %s', (_, on) => {
+  const lans = nets.map(([name, ip], at) => `<net name="${name}" on="${on[at]}" ip="${ip}"/>`);
+  expect(boundIn(`<box>${lans.join('')}<rules>${rules}</rules></box>`)).toEqual(
+    nets.map(([name], at) => `${name} ${on[at]}`),
+  );
+});

@@ -10,9 +10,11 @@ import type { Target } from './references.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 
-/** A name that ends in a number, as devices have: `port 3`, `P1`, `0/4`, `1:2`, `jack07`, `p1-4`. */
+/** A name that ends in a number, as devices have: `port 3`, `P1`, `0/4`, `1:2`, `jack07`, `p1-4`, `sfp+1`. */
 const numbered =
-  /^(?:\p{L}[\p{L}-]{0,14} ?\d{1,3}(?:[/.:-]\d{1,3})*|\p{L}[\p{L}-]*\d+(?:\p{L}+\d+)*|\d{1,2}(?:[/:]\d{1,3})+)$/u;
+  /^(?:\p{L}[\p{L}+.-]{0,14} ?\d{1,3}(?:[/.:-]\d{1,3})*|\p{L}[\p{L}-]*\d+(?:\p{L}+\d+)*|\d{1,2}(?:[/:]\d{1,3})+)$/u;
+
+const capitals = /^\p{Lu}{2,5}$/u;
 
 /**
  * Devices that no value gives away by itself, found from what the records name: the port that a tagged device names by
@@ -80,15 +82,21 @@ function nameOfDevices(
 function isNumbered(field: FieldData, readers: readonly Reader[]): boolean {
   let all = 0;
   let good = 0;
+  let lone = 0;
   const patterns = new Set<string>();
   for (const token of readers[field.index]!.counts.tokens) {
     all++;
-    if (!numbered.test(token)) continue;
+    if (!numbered.test(token)) {
+      if (capitals.test(token)) lone++;
+      continue;
+    }
     good++;
     patterns.add(patternOf(token));
     if (all > 200) break;
   }
-  return all > 0 && good >= all * 0.8 && patterns.size <= Math.max(2, all / 4);
+  // One of its kind has no number: `WAN` beside `LAN1`, `LAN2`.
+  const named = lone <= 2 && good > lone * 2 ? good + lone : good;
+  return all > 0 && named >= all * 0.8 && patterns.size <= Math.max(2, all / 4);
 }
 
 /**
