@@ -103,3 +103,19 @@ test('records in attributes are no cells, though what they sit on counts', () =>
   expect(bindings.map(({ role, port }) => `${role} ${port}`)).toEqual(nets.map((name, at) => `${name} ${on[at]}`));
   expect(references.filter(({ value }) => on.includes(value))).toHaveLength(4);
 });
+
+test('records of which two attributes tell each apart are no cells, though a third comes back in every list', () => {
+  const nets = ['sea', 'desk', 'sync'];
+  const cards = (at: number) =>
+    nets.map((name, n) => `<card name="ens${at}f${n}" hw="02:00:5e:20:00:${at}${n}" for="${name}"/>`).join('');
+  const members = ['north', 'south'].map((id, at) => `<member id="${id}">${cards(at + 1)}</member>`).join('');
+  const lans = nets.map((name, at) => `<net key="${name}"><ip>10.20.${at}.1</ip></net>`).join('');
+  const rules = [...nets, ...nets].map((name) => `<rule in="${name}" do="pass"/>`).join('');
+  const read = readXml(`<box>${members}<nets>${lans}</nets><rules>${rules}</rules></box>`);
+  if (!read.ok) throw new Error('not read');
+  expect(
+    readMeaning(read.value)
+      .bindings.map(({ role, port }) => `${role} ${port}`)
+      .sort(),
+  ).toEqual(['desk ens1f1', 'desk ens2f1', 'sea ens1f0', 'sea ens2f0', 'sync ens1f2', 'sync ens2f2']);
+});

@@ -27,17 +27,49 @@ export function columnsOf(tree: Tree): Columns | null {
   return typed ? { attributeOf: typed } : columnsOfOneName(tree);
 }
 
-/** Whether what counts in an attribute calls records: others name them by it, or another attribute of theirs counts them. */
-function callRecords(id: number, counts: ReadonlyMap<number, Count>, width: number): boolean {
-  const own = counts.get(id)!;
-  for (const [other, { columns, cells }] of counts) {
-    const beside = Math.floor(other / width) === Math.floor(id / width);
-    if (beside && other !== id && columns.size === cells && isCount(new Set([...columns.keys()].map(Number))))
-      return true;
-    if (!beside && [...own.columns.keys()].filter((name) => columns.has(name)).length * 2 >= own.columns.size)
-      return true;
+/** More attributes of leaves of one name are not looked at together. */
+const ATTRIBUTES = 16;
+
+/** What the attributes of leaves say of each other. */
+class Beside {
+  private readonly ofElement = new Map<number, Count[]>();
+  /** By value the element that has it in an attribute, -1 for several. */
+  private readonly holder = new Map<string, number>();
+
+  constructor(
+    counts: ReadonlyMap<number, Count>,
+    private readonly width: number,
+  ) {
+    for (const [id, count] of counts) {
+      const element = this.elementOf(id);
+      const list = this.ofElement.get(element);
+      if (!list) this.ofElement.set(element, [count]);
+      else if (list.length < ATTRIBUTES) list.push(count);
+      for (const value of count.columns.keys())
+        this.holder.set(value, (this.holder.get(value) ?? element) === element ? element : -1);
+    }
   }
-  return false;
+
+  private elementOf(id: number): number {
+    return Math.floor(id / this.width);
+  }
+
+  /** How many other attributes of the elements tell all of them apart: a cell has one value. */
+  identifiers(id: number, own: Count): number {
+    const others = this.ofElement.get(this.elementOf(id))!.filter((count) => count !== own);
+    return others.filter(({ cells, columns }) => cells >= own.cells && columns.size === cells).length;
+  }
+
+  /** Whether what counts in an attribute calls records: others name them by it, or another attribute of theirs counts them. */
+  callsRecords(id: number, own: Count): boolean {
+    const element = this.elementOf(id);
+    const shared = [...own.columns.keys()].filter((value) => this.holder.get(value) !== element).length;
+    const isNumber = ({ columns, cells }: Count) =>
+      columns.size === cells && isCount(new Set([...columns.keys()].map(Number)));
+    return (
+      shared * 2 >= own.columns.size || this.ofElement.get(element)!.some((count) => count !== own && isNumber(count))
+    );
+  }
 }
 
 /**
@@ -85,14 +117,20 @@ function columnsOfOneName(tree: Tree): Columns | null {
   }
   const chosen = new Map<number, number>();
   let leaves: ReadonlySet<string> | null = null;
+  let beside: Beside | null = null;
+  const besides = () => {
+    beside ??= new Beside(counts, width);
+    return beside;
+  };
   for (const [id, count] of counts) {
     if (count.cells < 2 * count.rows) continue;
     if (count.doubled > count.cells * 0.3 || count.wordy < count.cells * 0.95) continue;
+    if (count.full > 0 && besides().identifiers(id, count) > 1) continue;
     if (count.rows < 2 || count.cells < 6) {
       leaves ??= leafNames(tree);
       if (count.doubled > 0) continue;
       const lists =
-        count.rows === 1 && count.full === 0 && areCounted(count.columns.keys()) && !callRecords(id, counts, width);
+        count.rows === 1 && count.full === 0 && areCounted(count.columns.keys()) && !besides().callsRecords(id, count);
       if (!lists && !areLeafNames(count.columns.keys(), leaves)) continue;
     } else {
       let again = 0;
