@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { readMeaning } from '../../src/core/reading/index.ts';
 import { pathOf, sitePath } from '../../src/core/xml/path.ts';
 import { readXml } from '../../src/core/xml/read.ts';
+import { open } from '../carry/files.ts';
 import { AUTHORITIES, LEAVES } from '../dialects/pki.ts';
 
 /** `value → record` of each reference of the orders, and the values that are gone. */
@@ -324,4 +325,32 @@ test('the certificates say what the numbers beside them name: the record of the 
   const others = ['mara', 'bram', 'odile'].map((name, at) => `<user><no>${at + 1}</no><nick>${name}</nick></user>`);
   const { links } = read(`<y>${[...others, ...roots, ...pairs].join('')}</y>`);
   expect(links).toEqual(LEAVES.map((leaf) => `by ${issuer(leaf)} → root[${issuer(leaf)}]`));
+});
+
+test('an order in steps numbers no VLANs, though these go in steps as well', () => {
+  const names = ['sea', 'desk', 'tills', 'lens', 'guests', 'piers'];
+  const ports = names.map((_, at) => `<port num="${at + 1}" nom="ge1/0/${at + 1}"/>`).join('');
+  const tags = names.map((_, at) => `<vlan num="${at + 1}0" nom="${'ABCDEF'[at]}XT"/>`).join('');
+  const nets = names.map((name, at) => `<net nom="${name}"><vlan>${at + 1}0</vlan><ip>10.20.${at}.1/24</ip></net>`);
+  const rules = [...names, 'attic', 'sea'].map((name, at) => `<rule ordre="${at + 1}0" de="${name}"/>`).join('');
+  const services = `<service nom="web" ports="80,443"/><service nom="video" ports="554"/>`;
+  const pools = names
+    .slice(1, 4)
+    .map((name, at) => `<pool net="${name}" low="10.20.${at + 1}.10" high="10.20.${at + 1}.90"/>`);
+  const parts = [
+    ['ports', ports],
+    ['sets', '<set num="1" nom="po1"/>'],
+    ['vlans', tags],
+    ['nets', nets.join('')],
+  ];
+  const more = [
+    ['services', services],
+    ['rules', rules],
+    ['pools', pools.join('')],
+  ];
+  const text = [...parts, ...more].map(([name, inside]) => `<${name}>${inside}</${name}>`).join('');
+  const { reading } = open(`<box>${text}</box>`);
+  const named = [...reading.references, ...reading.dangling].map(({ field }) => reading.fields[field]!.name);
+  expect(named.filter((name) => name.includes('ordre'))).toEqual([]);
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['attic']);
 });

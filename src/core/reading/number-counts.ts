@@ -15,6 +15,12 @@ export function isOrder(values: readonly string[]): boolean {
 export const isOwnCount = (values: readonly string[]): boolean =>
   values.length > 1 && Number(values[0]) <= 1 && isOrder(values);
 
+/** True for numbers of which each is as far from the last as the first from none: `10`, `20`, `30`. */
+export const isInSteps = (values: readonly string[]): boolean =>
+  values.length > 2 &&
+  Number(values[0]) > 1 &&
+  values.every((value, at) => Number(value) === Number(values[0]) * (at + 1));
+
 /** Keys by which one count goes through several kinds of record: each goes up, no two share a number, none is far away. */
 export function oneCount(keys: readonly KeyField[]): ReadonlySet<KeyField> {
   const rising = keys.filter(

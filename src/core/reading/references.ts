@@ -9,7 +9,7 @@ import type { KeyField } from './key-table.ts';
 import { isLiteral, type Kind } from './literals.ts';
 import { madeDevices } from './made-devices.ts';
 import type { Reach } from './number-chance.ts';
-import { isOwnCount } from './number-counts.ts';
+import { isInSteps, isOwnCount } from './number-counts.ts';
 import { type NumberFit, numberFit } from './numbers.ts';
 import { type Evidence, score, surpriseOf } from './score.ts';
 import { type TokenCounts, TokenSet } from './tokens.ts';
@@ -161,7 +161,7 @@ function questionOf(
       // A record that stands alone in its kind is one of many where others of its family are.
       wrongWay: own !== undefined && !(kin.length > 0 && key.rows === 1) && facts.isWrongWay(own, key),
       sameShape: key.shape === field.rowShape,
-      ownCount: !field.several && isOwnCount(field.values),
+      ownCount: !field.several && (isOwnCount(field.values) || (own?.best === true && isInSteps(field.values))),
       repeats: field.values.length > counts.size * 1.5,
       sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf,
       proven: given.proven.get(field.index) === index,
