@@ -1,6 +1,6 @@
 import type { Patch } from '../patch/patch-set.ts';
 import { type Plan, renamesOf, type Seat } from '../plan/plan.ts';
-import type { Binding, Reading, Role } from '../reading/reading.ts';
+import type { Reading, Role } from '../reading/reading.ts';
 import type { Trouble } from '../trouble.ts';
 import type { Fits } from '../xml/edit.ts';
 import { pathOf } from '../xml/path.ts';
@@ -96,8 +96,8 @@ class Mover {
   private addRecords(moving: readonly Moving[]): Patch[] {
     const wanted = new Map<string, Wanted>();
     for (const move of moving) {
-      const { role, seat, owner } = move;
-      if (seat.on !== 'tag' || this.writesTagBeside(move) || this.isDevice(role, move.binding)) continue;
+      const { role, binding, seat, owner } = move;
+      if (seat.on !== 'tag' || this.writesTagBeside(move) || binding?.ofPort) continue;
       if (this.devices.tagged(seat.port, seat.tag) !== null) continue;
       const key = wantedKey(seat);
       const known = wanted.get(key);
@@ -148,7 +148,7 @@ class Mover {
       this.retag(role, own, seat, owner);
       return;
     }
-    if (binding && this.isDevice(role, binding)) {
+    if (binding?.ofPort) {
       this.troubles.push({ code: 'plan-role-is-port', params: { role: role.name } });
       return;
     }
@@ -253,11 +253,6 @@ class Mover {
   private writesTagBeside({ binding }: Moving): boolean {
     if (binding?.tag) return true;
     return this.beside && this.reading.tagging.length === 0;
-  }
-
-  /** True for a role that is called by its device in the device's own record: it cannot leave it. */
-  private isDevice(role: Role, binding: Binding | null): boolean {
-    return binding !== null && role.name === binding.port && isWithin(this.tree, binding.site.node, role.node);
   }
 
   /**

@@ -66,23 +66,23 @@ export function compose(
     if (field.tag || !mostlyOne(field.values)) continue;
     for (const value of field.distinct) {
       if (value.length > 48) continue;
-      const digits = /\d{1,4}$/.exec(value);
+      const digits = /(\d{1,4})['"\])}>]?$/.exec(value);
       if (!digits || digits.index === 0) continue;
-      const list = byTag.get(digits[0]);
+      const list = byTag.get(digits[1]!);
       if (!list) continue;
       const stem = value.slice(0, digits.index);
       for (const { from, parent, row } of list) {
-        const marks = stem.length - parent.length;
-        if (marks < 1 || !stem.startsWith(parent) || !isMarks(stem.slice(parent.length))) continue;
-        if (devices.separators.size > 0 && !devices.separators.has(stem.slice(parent.length))) continue;
+        const begin = beginOf(parent, stem);
+        const marks = begin === -1 ? '' : stem.slice(begin + parent.length);
+        if (!isMarks(marks) || (devices.separators.size > 0 && !devices.separators.has(marks))) continue;
         if (field.rowShape === composable[from]!.shape && field !== composable[from]!.parent) continue;
-        const id = `${from} ${stem.slice(parent.length)}`;
+        const id = `${from} ${marks}`;
         let vote = votes.get(id);
         if (!vote) {
-          vote = { from, marks: stem.slice(parent.length), hits: new Map() };
+          vote = { from, marks, hits: new Map() };
           votes.set(id, vote);
         }
-        vote.hits.set(value, { row, parent, tag: Number(digits[0]) });
+        vote.hits.set(parent + marks + digits[1]!, { row, parent, tag: Number(digits[1]) });
       }
     }
   }
@@ -109,6 +109,12 @@ export function compose(
       tag: tag.index,
     });
   }
+}
+
+/** Where a port begins in a text: at its start, or behind the kind of record that it is, `vlan:` or `/vlans/`; -1 for nowhere. */
+function beginOf(port: string, text: string): number {
+  const begin = text.lastIndexOf(port);
+  return begin <= 0 || /^\/?[\p{L}\p{M}\p{N}_.-]+[:/(['"=]{1,2}$/u.test(text.slice(0, begin)) ? begin : -1;
 }
 
 const mostlyOne = (values: readonly string[]) => mostly(values, (value) => value.length <= 200);

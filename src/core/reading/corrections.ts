@@ -142,6 +142,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     secondLabel: false,
     remarks: false,
     proven: false,
+    vlan: false,
     ownName: false,
     oneForm: false,
     sameShape: false,

@@ -4,7 +4,7 @@ import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
-import { fieldIsKeyless, isBestKey } from './role-signs.ts';
+import { fieldIsKeyless, isBestKey, isHardware } from './role-signs.ts';
 
 /** What is known of kinds of record before the devices among them are. */
 export interface Kinds {
@@ -37,6 +37,17 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
     isAddressed(shape) && (name === null || [...(callers.get(shape) ?? [])].some((called) => called !== name));
   for (const { shape, name } of devices.derivations)
     if (!isNetwork(shape, name)) found.set(shape, name === null ? null : fields[name]!);
+  /** Whether each record has a device of its own, and most have a hardware address: they are ports. */
+  const isOwnName = (field: FieldData, list: readonly FieldData[]) => {
+    const isOneEach = (one: FieldData, least: number) =>
+      !one.several && one.distinct.length === one.values.length && one.values.length >= least;
+    const most = Math.max(...list.map(({ values, several }) => (several ? 0 : values.length)));
+    return (
+      isOneEach(field, most) &&
+      !targets[field.index]!.some(({ odds }) => odds >= 0) &&
+      list.some((one) => isHardware(one) && isOneEach(one, field.values.length / 2))
+    );
+  };
   /** Shapes that may be devices if those are that they name, and that name them. */
   const open = new Map<number, FieldData>();
   for (const [shape, list] of byShape) {
@@ -44,7 +55,9 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
     const many = list.filter((field) => portFields.has(field.index) && isListed(field));
     const made = list.find((field) => field.distinct.every(osAggregate) && isBestKey(field, keys));
     if (made && !isAddressed(shape)) found.set(shape, made);
-    if (isZone(shape, many)) found.delete(shape);
+    const own = isAddressed(shape) ? undefined : single.find((field) => isOwnName(field, list));
+    if (own) found.set(shape, own);
+    else if (isZone(shape, many)) found.delete(shape);
     else if (many.length && !single.some((field) => fieldIsKeyless(field, keys)))
       found.set(shape, found.get(shape) ?? nameField(list, keys, devices));
     else if (!found.has(shape) && single.length === 1 && !isAddressed(shape)) {

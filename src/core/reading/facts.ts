@@ -21,6 +21,8 @@ export interface Given {
   readonly leaf: readonly string[];
   /** Fields that surely name records, with the key; see issuers.ts. */
   readonly proven: ReadonlyMap<number, number>;
+  /** Fields that name VLANs by their numbers, with the key; see tag-links.ts. */
+  readonly tags: ReadonlyMap<number, number>;
 }
 
 /** No more distinct values are looked at where a few tell enough. */

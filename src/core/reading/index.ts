@@ -29,6 +29,7 @@ import { tierOf } from './score.ts';
 import { sectionsOf } from './sections.ts';
 import { SiteSet } from './site-set.ts';
 import { type Structure, structureOf } from './structure.ts';
+import { tagLinks } from './tag-links.ts';
 import { taggingOf } from './tagging.ts';
 import { readerOf, separatorOf } from './tokens.ts';
 import { composeUnnamed } from './unnamed-tags.ts';
@@ -93,15 +94,16 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   step();
   const holdings = holdingsOf(fields);
   const proven = issuerFields(holdings, fields, keys);
-  let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proven });
+  const tags = tagLinks(fields, readers, keys, devices);
+  let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proven, tags });
   if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {
     readers = read();
     portFields = portFieldsOf(fields, readers, keys, structure, devices);
-    targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proven });
+    targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proven, tags });
   }
   targets = corrections.applyToTargets(targets, fields, readers, keys);
   const placed = { above, shapeOf: structure.shapeOf, addressed: addressedShapes(fields, readers, structure, records) };
-  composeUnnamed(fields, readers, devices, portFields, targets, placed);
+  composeUnnamed(fields, readers, devices, portFields, targets, tags, placed);
   step();
   const roles = rolesOf(fields, readers, keys, devices, portFields, targets, placed);
   const named = new Set<number>();

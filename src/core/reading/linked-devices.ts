@@ -1,4 +1,4 @@
-import { isKind } from './by-shape.ts';
+import { kindFields } from './by-shape.ts';
 import { isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName } from './fields.ts';
@@ -6,6 +6,7 @@ import type { KeyTable } from './key-table.ts';
 import { kindOf, patternOf } from './literals.ts';
 import { holdsDevices } from './number-tables.ts';
 import { osAggregate } from './os-names.ts';
+import { portNames } from './port-tables.ts';
 import type { Target } from './references.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
@@ -31,8 +32,9 @@ export function linkDevices(
 ): boolean {
   const before = devices.bases.size;
   const byShape = new Map<number, FieldData[]>();
+  const kinds = kindFields(fields);
   for (const field of fields) {
-    if (isKind(field)) continue;
+    if (kinds.has(field)) continue;
     const list = byShape.get(field.rowShape);
     if (list) list.push(field);
     else byShape.set(field.rowShape, [field]);
@@ -62,6 +64,7 @@ export function linkDevices(
   fromAggregates(readers, devices, byShape, portFields, targets);
   const known = devices.named.size;
   fromKin(fields, devices, byShape, targets);
+  fromMade(fields, devices, byShape, targets);
   return devices.bases.size > before || devices.named.size > known;
 }
 
@@ -79,7 +82,8 @@ function nameOfDevices(
   return found.find((own) => holdsDevices(own, devices)) ?? found.find((own) => own !== key) ?? found[0];
 }
 
-function isNumbered(field: FieldData, readers: readonly Reader[]): boolean {
+/** @param forms how many forms the names may have. */
+function isNumbered(field: FieldData, readers: readonly Reader[], forms = 2): boolean {
   let all = 0;
   let good = 0;
   let lone = 0;
@@ -96,7 +100,7 @@ function isNumbered(field: FieldData, readers: readonly Reader[]): boolean {
   }
   // One of its kind has no number: `WAN` beside `LAN1`, `LAN2`.
   const named = lone <= 2 && good > lone * 2 ? good + lone : good;
-  return all > 0 && named >= all * 0.8 && patterns.size <= Math.max(2, all / 4);
+  return all > 0 && named >= all * 0.8 && patterns.size <= Math.max(forms, all / 4);
 }
 
 /**
@@ -125,28 +129,44 @@ function fromRoles(
   const isOwn = (field: FieldData) => namedBy.has(field) || keys.keys.some((key) => key.field === field && key.best);
   const ranked = [...named]
     .sort((a, b) => b[1] - a[1])
-    .map(([shape]) => ({ nodes: structure.shapes[shape]!, list: byShape.get(shape) ?? [] }))
+    .map(([shape]) => ({ shape, nodes: structure.shapes[shape]!, list: byShape.get(shape) ?? [] }))
     .filter(
       ({ nodes, list }) =>
-        (nodes.repeated || nodes.keyedByTag) &&
+        (nodes.repeated || nodes.keyedByTag || nodes.nodes.length > 1) &&
         list.some((field) => isAddresses(field) && field.values.length * 2 >= nodes.nodes.length),
     )
-    .map(({ list }) => list.filter((field) => !field.several && !field.tag && !isOwn(field)));
+    .map(({ shape, list }) => ({
+      shape,
+      list: list.filter((field) => !field.several && !field.tag && !isOwn(field)),
+    }));
   const unexplained = (field: FieldData) =>
     field.values.length >= 2 &&
     isNumbered(field, readers) &&
     explainedIn(targets[field.index]!) * 2 <= readers[field.index]!.counts.size;
-  for (const list of ranked) {
+  const isNames = (field: FieldData, forms?: number) => isNumbered(field, readers, forms);
+  const tableFrom = (shape: number) =>
+    portNames(shape, { fields, readers, byShape, structure, devices, targets, isNumbered: isNames });
+  // What is named most without an address may be zones of devices.
+  const zone = [...named].reduce((a, b) => (b[1] > a[1] ? b : a), [-1, 0] as const)[0];
+  const inZones = zone === -1 || zone === ranked[0]?.shape ? null : tableFrom(zone);
+  if (inZones) {
+    addAll(inZones, readers, devices);
+    return;
+  }
+  for (const { shape, list } of ranked) {
     const found = list.filter(unexplained);
-    // What tells the records apart is rather a name of theirs, above all where they name records that could be devices.
+    if (found.length === 0) continue;
+    // What tells the records apart is rather a name of theirs, above all where they lead to records that could be devices.
     const device =
       found.find((field) => !isKey.has(field)) ??
-      (found.length > 0 ? (numberedBehind(list, readers, byShape, targets, devices) ?? found[0]) : null);
-    if (!device) continue;
+      tableFrom(shape) ??
+      numberedBehind(list, readers, byShape, targets, devices) ??
+      found[0]!;
     addAll(device, readers, devices);
     return;
   }
-  const behind = ranked.length > 0 ? numberedBehind(ranked[0]!, readers, byShape, targets, devices) : null;
+  const [first] = ranked;
+  const behind = first && (tableFrom(first.shape) ?? numberedBehind(first.list, readers, byShape, targets, devices));
   if (behind) addAll(behind, readers, devices);
 }
 
@@ -250,6 +270,35 @@ function fromKin(
     }
   }
 }
+
+/**
+ * What names ports and is called by a numbered name as they are, under the same word: bundles, bridges, dial sessions. Ports are
+ * such as have a hardware address each.
+ */
+function fromMade(
+  fields: readonly FieldData[],
+  devices: Devices,
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+  targets: readonly (readonly Target[])[],
+): void {
+  const ports = new Map<number, string>();
+  for (const field of fields)
+    if (isOneEach(field) && holdsDevices(field, devices) && byShape.get(field.rowShape)?.some(isHardware))
+      ports.set(field.rowShape, leafName(field));
+  if (ports.size === 0) return;
+  for (const [shape, list] of byShape) {
+    if (ports.has(shape) || list.some(isAddresses)) continue;
+    const words = new Set<string>();
+    for (const { index } of list)
+      for (const { key, odds } of targets[index]!) if (odds >= 0) words.add(ports.get(key.shape) ?? '');
+    const own = list.find((field) => isOneEach(field) && words.has(leafName(field)));
+    // Those that operating systems give are known as they are.
+    if (own?.distinct.every((value) => /^\p{L}[\p{L}-]*\d{1,2}$/u.test(value) && !osAggregate(value)))
+      for (const name of own.distinct) if (!devices.has(name)) devices.named.set(name, { parent: null, tag: null });
+  }
+}
+
+const isHardware = (field: FieldData): boolean => isOneEach(field) && kindOf(field.values[0]!) === 'mac';
 
 const isWord = (text: string) => /^\S{1,24}$/.test(text);
 

@@ -134,6 +134,9 @@ export function tablesOf(
   // Records that a tagged device is made of are what roles name; others with a device rather join it with one.
   const joining = new Set(held);
   for (const { shape, parent } of devices.derivations) if (parent !== null) joining.delete(shape);
+  // A hardware address each makes them ports.
+  for (const { rowShape, distinct, values } of joining.size > 0 ? fields : [])
+    if (kindOf(values[0]!) === 'mac' && distinct.length === values.length) joining.delete(rowShape);
   const titles = titlesOf(keys.keys, structure);
   const inOneCount = oneCount(keys.keys);
   const byName = new Set<number>();

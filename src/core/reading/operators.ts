@@ -3,6 +3,7 @@ import { deviceOperators } from './device-operators.ts';
 import { type FieldData, localName } from './fields.ts';
 import { Marks } from './forms.ts';
 import type { KeyTable } from './key-table.ts';
+import { isOfKind, kindNames, kindsBefore, markAfterKind } from './kind-words.ts';
 import { isLiteral, kindOf } from './literals.ts';
 import { inner, joined, MAX_LIST, numberIn, piecesOf } from './pieces.ts';
 
@@ -86,11 +87,6 @@ const FEW = 100;
 /** What may stand before a name or between two. */
 const between = new Marks(/[\s,;|:!@()#&$%^~*+=<>]/);
 
-/** The mark between the kind of record and its name: `:` of `zone:office`; null for any other operator. */
-function markAfterKind({ before, after }: Operator): string | null {
-  return after === '' ? (/^\p{L}+([^\p{L}\p{M}\p{N}\s]+)$/u.exec(before)?.[1] ?? null) : null;
-}
-
 /** True for a field that has numbers of records, and no others than addresses' beside them. */
 function bareNumbers(tokens: Iterable<string>, keys: KeyTable, field: FieldData): boolean {
   let bare = false;
@@ -122,6 +118,7 @@ export function learnOperators(
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
   const whole = wholeElsewhere(fields, called, keys);
   const tags = new Set(fields.flatMap(({ steps }) => steps.map((step) => localName(step.replace(/[[{].*$/, '')))));
+  const kinds = kindNames(fields);
   let holders: Set<string> | null = null;
   const isName = (step: string): boolean => {
     holders ??= new Set(fields.flatMap(({ distinct }) => (distinct.length <= FEW ? distinct : [])));
@@ -174,7 +171,7 @@ export function learnOperators(
         continue;
       }
       const operator = { before: token.slice(0, cut.from), after: token.slice(cut.from + cut.text.length) };
-      if (!mayBeOperator(operator) && !isPath(operator, tags, isName)) continue;
+      if (!mayBeOperator(operator) && !isOfKind(operator, kinds) && !isPath(operator, tags, isName)) continue;
       const id = operatorKey(operator);
       let entry = seen.get(id);
       if (!entry) {
@@ -217,11 +214,17 @@ export function learnOperators(
       if (known.size >= 2 || bare || direct[field]! > 0) chosen[field]!.push(operator);
     }
   }
+  for (const { index, distinct, tag } of fields) {
+    const isNamed = distinct.some((value) => whole.has(value));
+    const before = tag || isNamed || direct[index]! > 0 || separatorFor[index] ? null : kindsBefore(distinct, kinds);
+    for (const operator of before ?? [])
+      if (!chosen[index]!.some((one) => operatorKey(one) === operatorKey(operator))) chosen[index]!.push(operator);
+  }
   // Where one kind of record is told by a word and a mark before its names, others are too.
   const marks = new Set<string>();
-  for (const list of chosen) for (const operator of list) marks.add(markAfterKind(operator) ?? '');
+  for (const list of chosen) for (const operator of list) marks.add(markAfterKind(operator, kinds) ?? '');
   for (const { operator, fields: where } of seen.values()) {
-    const mark = markAfterKind(operator);
+    const mark = markAfterKind(operator, kinds);
     if (mark === null || !marks.has(mark)) continue;
     for (const field of where.keys()) if (!chosen[field]!.includes(operator)) chosen[field]!.push(operator);
   }

@@ -1,4 +1,4 @@
-import { isKind } from './by-shape.ts';
+import { kindFields } from './by-shape.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
@@ -20,9 +20,10 @@ export function portFieldsOf(
   devices: Devices,
 ): Set<number> {
   const chosen = new Set<number>();
+  const kinds = kindFields(fields);
   const names = new Map<number, string[]>();
   for (const field of fields) {
-    if (isKind(field)) continue;
+    if (kinds.has(field)) continue;
     const list: string[] = [];
     for (const token of readers[field.index]!.counts.tokens) {
       if (token.length > 48) continue;

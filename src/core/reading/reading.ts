@@ -136,8 +136,10 @@ export interface Binding {
   readonly site: PartSite;
   /** The role's record. */
   readonly node: number;
-  /** Where the VLAN ID stands that the role has beside its port; null where the port's own name or record says it. */
+  /** Where the VLAN ID beside the port stands; null where the port's own name or record says it. */
   readonly tag: PartSite | null;
+  /** True where the port's record says it: the role is the port, lies in its record, or is named there. */
+  readonly ofPort: boolean;
 }
 
 /** One list of records that define tagged devices, as a pattern for one more. */

@@ -165,6 +165,7 @@ function questionOf(
       repeats: field.values.length > counts.size * 1.5,
       sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf,
       proven: given.proven.get(field.index) === index,
+      vlan: given.tags.get(field.index) === index,
       ownName: own !== undefined && key.kind === 'name' && facts.leaf[key.field.index] === leaf,
       oneForm: hasOneForm(facts.patternsOf(key)),
       secondLabel: key.kind === 'phrase' && !key.bestOfKind,

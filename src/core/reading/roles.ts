@@ -7,6 +7,7 @@ import type { KeyField, KeyTable } from './key-table.ts';
 import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
 import { isHardware, pairedKey } from './role-signs.ts';
+import { Ways } from './role-ways.ts';
 import { nameAt, namesAt, type Reader } from './tokens.ts';
 
 /** A logical network on a device: the rows are outline nodes. */
@@ -38,6 +39,8 @@ export interface RolesFound {
   readonly bindings: readonly Bound[];
   /** Mostly one; several where networks of two kinds stand apart, as those outside and those inside. */
   readonly kinds: readonly RoleKind[];
+  /** Fields that devices are called by in their own records. */
+  readonly deviceNames: ReadonlySet<FieldData>;
 }
 
 /** What an address counts for, against how often records are named. */
@@ -45,6 +48,23 @@ const ADDRESSED = 1000;
 
 /** Fields of a record that does little more than name a device. */
 const FEW = 4;
+
+interface Candidate {
+  shape: number;
+  /** Fields that hold the device, or its key; a record may have any of them. */
+  places: readonly FieldData[];
+  via: FieldData | null;
+  /** The key by which `via` names the role. */
+  by: KeyField | null;
+  /** Whether the role is the record around the one that holds the device. */
+  around: boolean;
+  /** Whether the joining record has an address, or the role: one of several tables that say so. */
+  told: boolean;
+  weight: number;
+}
+
+/** Of networks that are followed to their devices one by one. */
+const NOWHERE = { places: [], via: null, by: null, around: false, told: false };
 
 /**
  * Roles are records that others name and that sit on a device: they hold its name, or the key of its record, or a record
@@ -102,24 +122,17 @@ export function rolesOf(
     isAddressed,
     isZone,
   });
-  interface Candidate {
-    shape: number;
-    /** Fields that hold the device, or its key; a record may have any of them. */
-    places: readonly FieldData[];
-    via: FieldData | null;
-    /** The key by which `via` names the role. */
-    by: KeyField | null;
-    /** Whether the role is the record around the one that holds the device. */
-    around: boolean;
-    /** Whether the joining record has an address, or the role: one of several tables that say so. */
-    told: boolean;
-    weight: number;
-  }
+  const deviceNames = new Set([...deviceShapes.values()].filter((field) => field !== null));
   const candidates: Candidate[] = [];
   // What names a device, by itself or by its record, is no name of what sits on it.
   const seated = new Set(portFields);
+  const isOnDevice = (shape: number) => {
+    if (deviceShapes.has(shape)) return true;
+    const around = above(byShape.get(shape)?.[0]?.rows[0] ?? -1);
+    return around !== -1 && deviceShapes.has(shapeOf[around]!);
+  };
   for (const { index, rowShape } of fields)
-    if (targets[index]!.some(({ key, odds }) => odds >= 0 && key.shape !== rowShape && deviceShapes.has(key.shape)))
+    if (targets[index]!.some(({ key, odds }) => odds >= 0 && key.shape !== rowShape && isOnDevice(key.shape)))
       seated.add(index);
   const nameOfRole = (shape: number) => callField(byShape.get(shape) ?? [], keys, seated, shape);
   const addLists = (shape: number, places: readonly FieldData[], around: boolean) => {
@@ -206,11 +219,28 @@ export function rolesOf(
       list,
       places,
       (via) => roleKey(via) ?? (!isAddressed(shape) && list.length <= 4 ? pairedKey(via, keys, isAddressed) : null),
-      (by) => (isAddressed(by.shape) && list.length <= 5 ? 900 : 0) - (isAddressed(shape) ? 4 : 0),
+      (by) => {
+        if (isAddressed(by.shape)) return (list.length <= 5 ? 900 : 0) - (isAddressed(shape) ? 4 : 0);
+        // Zones that devices with addresses are in, a row for each.
+        return list.length <= FEW && haveAddress(by.shape, places) ? ADDRESSED : isAddressed(shape) ? -4 : 0;
+      },
     );
   }
-  if (candidates.length === 0) return { bindings: [], kinds: [] };
-  const top = candidates.reduce((a, b) => (b.weight > a.weight ? b : a));
+  const source = { fields, byShape, readers, keys, devices, portFields, targets, deviceShapes, above, shapeOf };
+  const followed = (shape: number) => {
+    const ways = new Ways({ ...source, isAddressed, named }, shape);
+    const name = nameOfRole(shape);
+    return (name?.rows ?? []).map((row, at) => ({ role: name!.values[at]!, seats: ways.of(row) }));
+  };
+  let best = candidates.reduce<Candidate | null>((a, b) => (a && a.weight >= b.weight ? a : b), null);
+  const network = mostNamed(named, (shape) => isAddressed(shape) && !deviceShapes.has(shape));
+  if (network && network.shape !== best?.shape && network.times + ADDRESSED > (best?.weight ?? 0)) {
+    const led = followed(network.shape).filter(({ seats }) => seats.length > 0);
+    if (led.length * 2 >= byShape.get(network.shape)![0]!.values.length)
+      best = { ...NOWHERE, shape: network.shape, weight: network.times + ADDRESSED };
+  }
+  const top = best;
+  if (!top) return { bindings: [], kinds: [], deviceNames };
   const made = new Map(
     [...devices.composed].flatMap(([shape, names]) =>
       deviceShapes.get(shape) === null ? [...names].map(([name, row]) => [row, name] as const) : [],
@@ -294,5 +324,15 @@ export function rolesOf(
   for (const one of candidates)
     if (top.via && one.told && one.shape === top.shape && one !== top)
       bind(one, kinds.get(top.shape)!, (role, port) => seen.has(`${role} ${port}`));
-  return { bindings, kinds: [...kinds.values()] };
+  const told = new Set(bindings.map(({ role }) => role));
+  for (const { role, seats } of followed(top.shape))
+    if (!told.has(role)) for (const seat of seats) bindings.push({ role, ...seat });
+  return { bindings, kinds: [...kinds.values()], deviceNames };
+}
+
+/** The shape whose records are named most often of those that pass; null where none is. */
+function mostNamed(named: ReadonlyMap<number, number>, test: (shape: number) => boolean) {
+  let most: { shape: number; times: number } | null = null;
+  for (const [shape, times] of named) if (times > (most?.times ?? 0) && test(shape)) most = { shape, times };
+  return most;
 }

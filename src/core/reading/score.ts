@@ -61,17 +61,22 @@ export interface Evidence {
   freeText: boolean;
   /** The values of other fields prove it. */
   proven: boolean;
+  /** The values are the numbers of VLANs that the records define. */
+  vlan: boolean;
   /** Set where the technician said so. */
   confirmed?: boolean;
 }
 
 /** Log-odds of what is proven. */
 export const PROVEN = 6;
+/** The same of numbers of VLANs. */
+const VLAN = 3;
 
 /** Log-odds that the evidence is no coincidence. */
 export function score(e: Evidence): number {
   if (e.hits === 0) return -9;
   if (e.proven) return PROVEN;
+  if (e.vlan) return VLAN;
   if (e.sharedLabel) return -9;
   const phrases = e.kind === 'phrase';
   if (phrases && e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.49) return -9;
@@ -146,6 +151,7 @@ export function surpriseOf(token: string, kind: Kind, otherFields: number): numb
 export function wordsFor(e: Evidence, total: number, targetName: string): string[] {
   if (e.confirmed) return ['you said so'];
   if (e.proven) return ['the certificates beside the values were issued by those of the records'];
+  if (e.vlan) return ['the values are the numbers of VLANs that the records define'];
   const words = [`${e.hits} of ${total} values exist in ${targetName}`];
   if (e.kind === 'opaque') words.push('the values are identifiers that nothing else has by chance');
   if (e.habit > 0) words.push('fields of the same name elsewhere name the same records');

@@ -1,4 +1,5 @@
 import type { PartSite } from '../xml/site.ts';
+import { isWithin } from '../xml/tree.ts';
 import { fieldsByShape } from './by-shape.ts';
 import { byRow, type TaggingSource } from './device-names.ts';
 import { type FieldData, leafName } from './fields.ts';
@@ -24,12 +25,17 @@ export function bindingsOf(source: TaggingSource): Binding[] {
     }
     const row = field.rows[place]!;
     const at = shapes.has(field.rowShape) ? row : rowOf.get(role);
+    const node = at === undefined ? -1 : outline.element[at]!;
+    const site = nameSite(source, field, place, name);
     return {
       role,
       port,
-      site: nameSite(source, field, place, name),
-      node: at === undefined ? -1 : outline.element[at]!,
+      site,
+      node,
       tag: beside.get(row) ?? null,
+      ofPort: shapes.has(field.rowShape)
+        ? role === port && node !== -1 && isWithin(source.tree, site.node, node)
+        : roles.deviceNames.has(field),
     };
   });
 }

@@ -18,6 +18,7 @@ const MARK = '.';
  * Tagged devices that no value names: records that have a VLAN ID and a port, which they name by its name or by the key of its
  * record, or which they lie in. A record that has an address names them, or they name it. They get the name that the operating
  * system would give; where a record has no VLAN ID, it is the port itself.
+ * @param tagFields fields that name VLANs by their numbers.
  */
 export function composeUnnamed(
   fields: readonly FieldData[],
@@ -25,6 +26,7 @@ export function composeUnnamed(
   devices: Devices,
   portFields: ReadonlySet<number>,
   targets: readonly (readonly Target[])[],
+  tagFields: ReadonlyMap<number, number>,
   { above, addressed }: Pick<Rows, 'above' | 'addressed'>,
 ): void {
   if (devices.derivations.length > 0 || devices.bases.size === 0) return;
@@ -32,11 +34,22 @@ export function composeUnnamed(
   // By shape the fields that it is named by, or that name networks: these hold neither port nor VLAN ID.
   const joined = new Map<number, Set<FieldData>>();
   const join = (shape: number, field: FieldData) => joined.set(shape, (joined.get(shape) ?? new Set()).add(field));
+  const likely = (field: FieldData) => targets[field.index]!.filter(({ odds }) => odds >= 0);
+  // What names networks and ports may hold any number beside.
+  const naming = new Set<number>();
+  const joining = new Set<number>();
   for (const field of fields)
-    for (const { key, odds } of targets[field.index]!) {
-      if (odds < 0) continue;
-      if (addressed.has(field.rowShape)) join(key.shape, key.field);
-      else if (addressed.has(key.shape) && isOneEach(field)) join(field.rowShape, field);
+    if (!field.tag && likely(field).some(({ key }) => addressed.has(key.shape))) joining.add(field.rowShape);
+  for (const field of fields)
+    for (const { key } of likely(field)) {
+      if (addressed.has(field.rowShape) || (joining.has(field.rowShape) && !addressed.has(key.shape))) {
+        // The number of a VLAN names it, and is its own all the same.
+        if (!tagFields.has(field.index)) join(key.shape, key.field);
+        else if (!joined.has(key.shape)) joined.set(key.shape, new Set());
+      } else if (addressed.has(key.shape) && isOneEach(field)) {
+        join(field.rowShape, field);
+        naming.add(field.rowShape);
+      }
     }
   let portAt: ReadonlyMap<number, string> | null = null;
   const portAround = (row: number) => {
@@ -54,7 +67,7 @@ export function composeUnnamed(
     if (
       !tag ||
       (seat.linked && tags.length > 1) ||
-      !(seat.linked || isVlanWord(leafName(tag)) || isShared(tag, seat.deviceOf))
+      !((seat.linked && !naming.has(shape)) || isVlanWord(leafName(tag)) || isShared(tag, seat.deviceOf))
     )
       continue;
     const tagOf = new Map(tag.rows.map((row, place) => [row, tag.values[place]!]));
@@ -99,7 +112,7 @@ function linkOf(
   targets: readonly (readonly Target[])[],
 ): Seat | null {
   for (const field of list) {
-    if (field.several || field.tag) continue;
+    if (!isOne(field, readers)) continue;
     const deviceOf = new Map<number, string>();
     for (const { key, odds } of targets[field.index]!) {
       const own =

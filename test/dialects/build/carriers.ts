@@ -146,14 +146,13 @@ export class Carriers {
   /** The device that the truth says a tagged network sits on; see the rules in the README. */
   protected bindTagged(role: Role, vlan: Vlan): NonNullable<Token['bind']> {
     const { met } = this;
-    if (met.vlan === 'beside' || (met.vlan === 'unit' && met.way === 'held')) return this.bind(role, vlan.parent);
+    if (met.vlan === 'beside') return this.bind(role, vlan.parent);
     const isNamed =
       met.vlan === 'unit'
-        ? met.key === 'name'
+        ? met.key === 'name' && met.way !== 'held'
         : this.isNamed(vlan) || (met.key === 'name' && met.vlan !== 'tag' && met.way !== 'held');
-    if (isNamed) return this.bind(role, vlan.device);
     const { base, suffix } = vlan.parent;
-    return this.bind(role, met.way === 'held' ? vlan.parent : { base, suffix: `${suffix}.${vlan.tag}` });
+    return this.bind(role, isNamed ? vlan.device : { base, suffix: `${suffix}.${vlan.tag}` });
   }
 
   protected isOn(role: Role, device: Device): boolean {

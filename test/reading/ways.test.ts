@@ -1,0 +1,125 @@
+import { expect, test } from 'vitest';
+import { planOf, planView } from '../../src/core/index.ts';
+import { pathOf } from '../../src/core/xml/path.ts';
+import { open } from '../carry/files.ts';
+
+/** Networks of a small marina, and rules that name them. How a network meets its port is common practice, no source. */
+const NAMES = ['sea', 'office', 'berths', 'cameras', 'crane'];
+const rules = [...NAMES, 'office', 'berths'].map((name) => `<rule><in>${name}</in><do>pass</do></rule>`).join('');
+const net = (at: number, inside = '') => `<net><name>${NAMES[at]}</name><ip>10.20.${at}.1/24</ip>${inside}</net>`;
+const nets = (inside: (at: number) => string = () => '') => NAMES.map((_, at) => net(at, inside(at))).join('');
+/** Sockets with a hardware address each (RFC 7042, 2.1.2: for documentation). */
+const port = (at: number, inside = '', id = '') =>
+  `<port>${id}<label>${'ABCDE'[at]}</label><mac>00:00:5e:00:53:0${at}</mac>${inside}</port>`;
+const ports = (inside: (at: number) => string) =>
+  `<ports>${NAMES.map((_, at) => port(at, inside(at))).join('')}</ports>`;
+const keyed = `<ports>${NAMES.map((_, at) => port(at, '', `<id>p${at}</id>`)).join('')}</ports>`;
+const box = (...parts: string[]) => `<box>${parts.join('')}<rules>${rules}</rules></box>`;
+const boundIn = (text: string) => open(text).reading.bindings.map(({ role, port }) => `${role} ${port}`);
+const oneEach = ['sea A', 'office B', 'berths C', 'cameras D', 'crane E'];
+
+test('records join networks with ports, which are known by their hardware addresses', () => {
+  const joins = NAMES.map((name, at) => `<join><net>${name}</net><port>p${at}</port><weight>${at + 7}</weight></join>`);
+  expect(boundIn(box(keyed, `<nets>${nets()}</nets>`, `<joins>${joins.join('')}</joins>`))).toEqual(oneEach);
+});
+
+test('ports name their networks, or hold them', () => {
+  expect(
+    boundIn(
+      box(
+        ports((at) => `<for>${NAMES[at]}</for>`),
+        `<nets>${nets()}</nets>`,
+      ),
+    ),
+  ).toEqual(oneEach);
+  const held = (at: number) => (at === 2 ? net(2) + net(3) + net(4) : at < 2 ? net(at) : '');
+  expect(boundIn(box(ports((at) => `<nets>${held(at)}</nets>`)))).toEqual([
+    ...oneEach.slice(0, 3),
+    'cameras C',
+    'crane C',
+  ]);
+});
+
+test('parts of a port name the networks that are tagged on it', () => {
+  const units = [3, 4].map((at) => `<unit><tag>${at + 20}</tag><for>${NAMES[at]}</for></unit>`).join('');
+  const text = box(
+    ports((at) => (at === 2 ? `<for>berths</for><units>${units}</units>` : at < 2 ? `<for>${NAMES[at]}</for>` : '')),
+    `<nets>${nets()}</nets>`,
+  );
+  expect(boundIn(text).sort()).toEqual(['berths C', 'cameras C.23', 'crane C.24', 'office B', 'sea A']);
+});
+
+test('networks name VLANs by their numbers, and VLANs their ports', () => {
+  const vlans = [2, 3, 4].map(
+    (at) => `<vlan><id>v${at}</id><on>igb2</on><tag>${at * 40}</tag><shows>igb2.${at * 40}</shows></vlan>`,
+  );
+  const text = box(
+    `<nets>${nets((at) => (at < 2 ? `<on>igb${at}</on>` : `<tag>${at * 40}</tag>`))}</nets>`,
+    `<vlans>${vlans.join('')}</vlans>`,
+  );
+  expect(boundIn(text)).toEqual(['sea igb0', 'office igb1', 'berths igb2.80', 'cameras igb2.120', 'crane igb2.160']);
+});
+
+test('VLANs list their ports, and networks sit on each', () => {
+  const vlans = NAMES.map(
+    (_, at) => `<vlan><tag>${at + 90}</tag><members>p${at}${at > 2 ? ',p1' : ''}</members></vlan>`,
+  );
+  const text = box(keyed, `<vlans>${vlans.join('')}</vlans>`, `<nets>${nets((at) => `<tag>${at + 90}</tag>`)}</nets>`);
+  expect(boundIn(text)).toEqual(['sea A', 'office B', 'berths C', 'cameras D', 'cameras B', 'crane E', 'crane B']);
+});
+
+test('what kind of thing a network sits on is told before its name', () => {
+  const kind = (before: string, after: string) =>
+    boundIn(box(keyed, `<nets>${nets((at) => `<on>${before}p${at}${after}</on>`)}</nets>`));
+  expect(kind('port:', '')).toEqual(oneEach);
+  expect(kind('/ports/', '')).toEqual(oneEach);
+  expect(kind('port(', ')')).toEqual(oneEach);
+});
+
+test('a network that its port names stays with it: the port is not renamed by a move', () => {
+  const { backup, reading } = open(
+    box(
+      ports((at) => `<for>${NAMES[at]}</for>`),
+      `<nets>${nets()}</nets>`,
+    ),
+  );
+  const role = pathOf(backup.tree, reading.roles[1]!.node);
+  const { troubles } = planView(backup, reading, planOf([{ kind: 'move-role', role, to: { on: 'port', port: 'D' } }]));
+  expect(troubles.map(({ code }) => code)).toEqual(['plan-role-is-port']);
+});
+
+test('slot and socket in two fields name a port together', () => {
+  const socket = (at: number) => `<slot>${at >> 1}</slot><socket>${(at % 2) + 1}</socket>`;
+  const text = box(
+    ports((at) => socket(at)),
+    `<nets>${nets(socket)}</nets>`,
+  );
+  expect(boundIn(text)).toEqual(oneEach);
+});
+
+test('units that lie in their ports and that networks name are tagged devices', () => {
+  const units = [2, 3, 4].map((at) => `<unit><id>u${at}</id><tag>${at + 30}</tag></unit>`).join('');
+  const text = box(
+    `<ports>${NAMES.map((_, at) => port(at, at === 2 ? `<units>${units}</units>` : '', `<id>p${at}</id>`)).join('')}</ports>`,
+    `<nets>${nets((at) => `<on>${at < 2 ? 'p' : 'u'}${at}</on>`)}</nets>`,
+  );
+  expect(boundIn(text)).toEqual(['sea A', 'office B', 'berths C.32', 'cameras C.33', 'crane C.34']);
+});
+
+test('zones list devices that have the addresses, a row for each', () => {
+  const devices = NAMES.map(
+    (_, at) => `<port><label>${'ABCDE'[at]}</label><mac>00:00:5e:00:53:0${at}</mac><ip>10.20.${at}.1/24</ip></port>`,
+  );
+  const zones = NAMES.map((name) => `<zone><name>${name}</name><mtu>1500</mtu></zone>`);
+  const rows = NAMES.map((name, at) => `<row><zone>${name}</zone><port>${'ABCDE'[at]}</port></row>`);
+  const text = box(`<ports>${devices.join('')}</ports><zones>${zones.join('')}</zones><rows>${rows.join('')}</rows>`);
+  expect(boundIn(text)).toEqual(oneEach);
+});
+
+test('bundles and bridges are devices as ports are, where they are called under the same word', () => {
+  const pair = (at: number, members: string) => `<pair><id>g${at}</id><label>pair${at}</label>${members}</pair>`;
+  const made = `<pairs>${pair(1, '<of>p3</of><of>p4</of>')}${pair(2, '<of>p1</of><of>p2</of>')}</pairs>`;
+  const joins = ['p0', 'g1', 'g2'].map((on, at) => `<join><net>${NAMES[at]}</net><on>${on}</on></join>`);
+  const text = box(keyed, made, `<nets>${nets()}</nets>`, `<joins>${joins.join('')}</joins>`);
+  expect(boundIn(text)).toEqual(['sea A', 'office pair1', 'berths pair2']);
+});
