@@ -6,6 +6,7 @@ import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
+import { type Candidate, mostNamed, NOWHERE } from './role-candidates.ts';
 import { isHardware, pairedKey } from './role-signs.ts';
 import { Ways } from './role-ways.ts';
 import { nameAt, namesAt, type Reader } from './tokens.ts';
@@ -48,23 +49,6 @@ const ADDRESSED = 1000;
 
 /** Fields of a record that does little more than name a device. */
 const FEW = 4;
-
-interface Candidate {
-  shape: number;
-  /** Fields that hold the device, or its key; a record may have any of them. */
-  places: readonly FieldData[];
-  via: FieldData | null;
-  /** The key by which `via` names the role. */
-  by: KeyField | null;
-  /** Whether the role is the record around the one that holds the device. */
-  around: boolean;
-  /** Whether the joining record has an address, or the role: one of several tables that say so. */
-  told: boolean;
-  weight: number;
-}
-
-/** Of networks that are followed to their devices one by one. */
-const NOWHERE = { places: [], via: null, by: null, around: false, told: false };
 
 /**
  * Roles are records that others name and that sit on a device: they hold its name, or the key of its record, or a record
@@ -328,11 +312,4 @@ export function rolesOf(
   for (const { role, seats } of followed(top.shape))
     if (!told.has(role)) for (const seat of seats) bindings.push({ role, ...seat });
   return { bindings, kinds: [...kinds.values()], deviceNames };
-}
-
-/** The shape whose records are named most often of those that pass; null where none is. */
-function mostNamed(named: ReadonlyMap<number, number>, test: (shape: number) => boolean) {
-  let most: { shape: number; times: number } | null = null;
-  for (const [shape, times] of named) if (times > (most?.times ?? 0) && test(shape)) most = { shape, times };
-  return most;
 }

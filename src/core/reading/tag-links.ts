@@ -88,6 +88,7 @@ function keyOf(field: FieldData, keys: KeyTable): KeyField {
     kind: 'integer',
     rows: field.rows.length,
     scope: -1,
+    vlans: true,
   };
   keys.add(key, field.values, field.rows);
   return key;
