@@ -7,6 +7,8 @@ import { kindOf } from './literals.ts';
 import { letters } from './number-names.ts';
 import type { Reader } from './tokens.ts';
 
+/** Names that a VLAN ID has in the trade: weak evidence. */
+const vlanWord = /vlan|tag|vid/i;
 /** Above it a number is hardly a count. */
 const COUNTS = 64;
 /** Records that define a VLAN hold little more. */
@@ -30,7 +32,7 @@ export function tagLinks(
   const links = new Map<number, number>();
   const numbers = fields.filter((field) => {
     const { tokens } = readers[field.index]!.counts;
-    return !field.tag && tokens.length > 0 && tokens.every(isTag);
+    return !field.tag && !field.aside && tokens.length > 0 && tokens.every(isTag);
   });
   if (numbers.length < 2) return links;
   const tagFields = new Set(devices.derivations.map(({ tag }) => tag));
@@ -47,6 +49,7 @@ export function tagLinks(
     (field) =>
       isColumn(field) &&
       columns.get(leafName(field))! <= MOST_COLUMNS &&
+      (field.values.length > 1 || vlanWord.test(leafName(field))) &&
       (tagFields.has(field.index) || isVlan(field, () => listOf(field.rowShape))),
   );
   if (own.length === 0 || own.length > MOST_TABLES) return links;
@@ -70,7 +73,7 @@ const isColumn = ({ several, distinct, values, rowShape }: FieldData): boolean =
 
 /** Whether a small record without an address goes by numbers that VLANs have rather than by a count. */
 function isVlan(field: FieldData, listOf: () => readonly FieldData[]): boolean {
-  if (!/vlan|tag|vid/i.test(leafName(field)) && !field.distinct.some((value) => Number(value) > COUNTS)) return false;
+  if (!vlanWord.test(leafName(field)) && !field.distinct.some((value) => Number(value) > COUNTS)) return false;
   const list = listOf();
   return list.length <= MOST_FIELDS && !list.some(({ values }) => kindOf(values[0]!) === 'address');
 }
