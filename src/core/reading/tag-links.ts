@@ -6,9 +6,8 @@ import type { KeyField, KeyTable } from './key-table.ts';
 import { kindOf } from './literals.ts';
 import { letters } from './number-names.ts';
 import type { Reader } from './tokens.ts';
+import { isVlanWord } from './vlan-ids.ts';
 
-/** Names that a VLAN ID has in the trade: weak evidence. */
-const vlanWord = /vlan|tag|vid/i;
 /** Above it a number is hardly a count. */
 const COUNTS = 64;
 /** Records that define a VLAN hold little more. */
@@ -49,7 +48,7 @@ export function tagLinks(
     (field) =>
       isColumn(field) &&
       columns.get(leafName(field))! <= MOST_COLUMNS &&
-      (field.values.length > 1 || vlanWord.test(leafName(field))) &&
+      (field.values.length > 1 || isVlanWord(leafName(field))) &&
       (tagFields.has(field.index) || isVlan(field, () => listOf(field.rowShape))),
   );
   if (own.length === 0 || own.length > MOST_TABLES) return links;
@@ -73,7 +72,7 @@ const isColumn = ({ several, distinct, values, rowShape }: FieldData): boolean =
 
 /** Whether a small record without an address goes by numbers that VLANs have rather than by a count. */
 function isVlan(field: FieldData, listOf: () => readonly FieldData[]): boolean {
-  if (!vlanWord.test(leafName(field)) && !field.distinct.some((value) => Number(value) > COUNTS)) return false;
+  if (!isVlanWord(leafName(field)) && !field.distinct.some((value) => Number(value) > COUNTS)) return false;
   const list = listOf();
   return list.length <= MOST_FIELDS && !list.some(({ values }) => kindOf(values[0]!) === 'address');
 }
