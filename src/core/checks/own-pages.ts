@@ -4,7 +4,7 @@ import { wordsOf } from '../values/name-words.ts';
 import { isDomainName } from '../values/names.ts';
 import { isPortNumber } from '../values/numbers.ts';
 import type { Site } from '../xml/site.ts';
-import { linksByRow } from './links.ts';
+import { type Link, type LinksByRow, linksByRow } from './links.ts';
 import { ownNames } from './rule-sets.ts';
 import { hasAny, portWords } from './rule-words.ts';
 import { type Column, eachCellAt, isBeside, once, siteOf, tablesOf } from './tables.ts';
@@ -56,6 +56,8 @@ export const waysIn = once((reading): readonly WayIn[] => {
   const ways: WayIn[] = [];
   for (const { columns } of tablesOf(reading).values()) {
     const isOfSingles = areSingles(columns);
+    const names = isOfSingles ? columns.filter(isOwnName) : [];
+    const beside = new Besides(columns, links, (node) => roles.has(node) || certificates.has(node));
     for (const column of columns) {
       const { field } = column;
       if (field.values.length !== 1 || !mayBePage(field.values[0]!)) continue;
@@ -63,13 +65,10 @@ export const waysIn = once((reading): readonly WayIn[] => {
       if (!isPort && speeds.has(field.values[0]!)) continue;
       const row = field.rows[0]!;
       if (liesInOneOfSeveral(isOfSingles && row !== -1 ? above[row]! : row)) continue;
-      const near = row === -1 ? columns.filter((one) => isBeside(one, column)) : columns;
-      const own = links.of(row).filter((link) => row !== -1 || near.some((one) => one.field === link.column));
+      const own = beside.of(column);
       const certificate = own.find(({ reference }) => certificates.has(reference.to))?.reference.to ?? -1;
-      const names = isOfSingles
-        ? columns.filter(isOwnName).map(({ field: { values }, placeOf }) => values[placeOf.get(row) ?? -1] ?? '')
-        : [];
-      const called = calledIn([...field.steps.slice(-3), ...names], isPort);
+      const title = names.map(({ field: { values }, placeOf }) => values[placeOf.get(row) ?? -1] ?? '');
+      const called = calledIn([...field.steps.slice(-3), ...title], isPort);
       const isKept = certificate !== -1 && isPageOf(columns, column, isPort);
       if (!isKept && !(certificate === -1 && called)) continue;
       const named = own.filter(({ reference }) => roles.has(reference.to));
@@ -97,6 +96,44 @@ export const waysIn = once((reading): readonly WayIn[] => {
     return false;
   }
 });
+
+/** What is named beside a value: in its record, or in its element where it lies in none. Records may have many thousand fields. */
+class Besides {
+  private readonly known = new Map<number, readonly Link[]>();
+  private rootless: Map<string, Link[]> | null = null;
+
+  /** @param counts whether a record that is named is looked for. */
+  constructor(
+    private readonly columns: readonly Column[],
+    private readonly links: LinksByRow,
+    private readonly counts: (node: number) => boolean,
+  ) {}
+
+  of({ field, container }: Column): readonly Link[] {
+    const row = field.rows[0]!;
+    if (row === -1) return this.outside().get(container) ?? [];
+    let own = this.known.get(row);
+    if (!own) {
+      own = this.links.of(row).filter(({ reference }) => this.counts(reference.to));
+      this.known.set(row, own);
+    }
+    return own;
+  }
+
+  /** What is named outside all records, by what stands around it. */
+  private outside(): ReadonlyMap<string, readonly Link[]> {
+    if (this.rootless) return this.rootless;
+    const found = new Map<string, Link[]>();
+    const containers = new Map(this.columns.map(({ field, container }) => [field, container]));
+    for (const link of this.links.of(-1)) {
+      const container = containers.get(link.column);
+      if (container !== undefined && this.counts(link.reference.to))
+        found.set(container, [...(found.get(container) ?? []), link]);
+    }
+    this.rootless = found;
+    return found;
+  }
+}
 
 /** Records of one tag of which most fields come once: sections of settings, each of another kind. */
 function areSingles(columns: readonly Column[]): boolean {
@@ -162,14 +199,13 @@ const [FREE, PAGE] = [1024, 443];
  * nothing beside it tells of another box or of a network, as with services.
  */
 function isPageOf(columns: readonly Column[], column: Column, isPort: boolean): boolean {
-  const beside = columns.filter((one) => one !== column && isBeside(one, column));
-  const isOfOthers = ({ kind, field: { values } }: Column) =>
-    kind === 'prefix' || kind === 'address' || kind === 'mixed' || kind === 'range' || values.some(isDomainName);
-  if (beside.some(isOfOthers)) return false;
-  if (isPort) return true;
   const isLikely = ({ field: { values } }: Column) =>
     values.length === 1 && mayBePage(values[0]!) && (Number(values[0]) >= FREE || Number(values[0]) === PAGE);
-  return isLikely(column) && !beside.some(isLikely);
+  if (!isPort && !isLikely(column)) return false;
+  const isOfOthers = ({ kind, field: { values } }: Column) =>
+    kind === 'prefix' || kind === 'address' || kind === 'mixed' || kind === 'range' || values.some(isDomainName);
+  const beside = columns.filter((one) => one !== column && isBeside(one, column));
+  return !beside.some(isOfOthers) && (isPort || !beside.some(isLikely));
 }
 
 /** Elements of the records that hold a certificate, and of those around them. */
