@@ -5,7 +5,7 @@ import { THE_BOX } from './rule-pieces.ts';
 import { type Sides, sidesOf } from './rule-sides.ts';
 import { shifted } from './service-ports.ts';
 import { type Interval, type Intervals, includes, intervalOf, meets, type Part, union, without } from './sets.ts';
-import { once } from './tables.ts';
+import { once, rolesByNode } from './tables.ts';
 import { zonesOf } from './zones.ts';
 
 /** What the rules do with people of a role who want to reach the box itself on a port. */
@@ -18,16 +18,22 @@ export interface Admission {
   readonly unsure: RuleFact | null;
 }
 
+/** What rules name a record by, with its node behind it. */
+const RECORD = 'record ';
+
 /**
  * Common practice, no source: of the rules of a role the first that fits decides.
  * @param stays whether a rule's element is there
  */
 export function admission(reading: Reading, role: number, port: number, stays: (node: number) => boolean): Admission {
-  const roles = new Set(
-    [...reading.roles.map(({ node }) => node), ...zonesOf(reading).keys()].map((node) => `record ${node}`),
-  );
+  const zones = zonesOf(reading);
+  const roles = rolesByNode(reading);
+  const isNoRole = (name: string) => {
+    const node = Number(name.replace(RECORD, ''));
+    return !roles.has(node) && !zones.has(node);
+  };
   const blocks = networksOf(reading).blocks.filter((block) => block.role === role);
-  const record = `record ${reading.roles[role]!.node}`;
+  const record = `${RECORD}${reading.roles[role]!.node}`;
   const people = union(blocks.map(({ extent }) => intervalOf(extent)));
   const addresses = blocks.map(({ address }) => [intervalOf({ first: address, last: address })]);
   let maybe = false;
@@ -39,7 +45,7 @@ export function admission(reading: Reading, role: number, port: number, stays: (
     const sides = sidesOf(reading, list);
     // Without an address only rules that let go anywhere tell something.
     for (const address of addresses.length > 0 ? addresses : [[]]) {
-      const made = decided(list, sides, { record, roles, people, address, port }, stays);
+      const made = decided(list, sides, { record, isNoRole, people, address, port }, stays);
       if (made.rule) return made;
       maybe ||= made.maybe;
       unsure ??= made.unsure;
@@ -80,18 +86,19 @@ export const rolesLetIn = once((reading): readonly number[] => {
     if (list.rules.some(({ allows }) => allows)) for (const one of list.scope.from ?? []) named.add(one);
   }
   const told = union(senders);
-  const { blocks } = networksOf(reading);
-  const isTold = (role: number) =>
-    told.length > 0 && blocks.some((block) => block.role === role && meets(told, [intervalOf(block.extent)]));
+  const senderRoles = new Set(
+    networksOf(reading).blocks.flatMap(({ role, extent }) => (meets(told, [intervalOf(extent)]) ? [role] : [])),
+  );
   return reading.roles
-    .flatMap(({ node }, role) => (named.has(`record ${node}`) || isTold(role) ? [role] : []))
+    .flatMap(({ node }, role) => (named.has(`record ${node}`) || senderRoles.has(role) ? [role] : []))
     .slice(0, MOST);
 });
 
 interface Asked {
-  /** The role as rules name it, and all roles. */
+  /** The role as rules name it. */
   readonly record: string;
-  readonly roles: ReadonlySet<string>;
+  /** Whether what rules name is neither a role nor a zone. */
+  readonly isNoRole: (name: string) => boolean;
   /** Addresses of its networks; none where they are not known. */
   readonly people: Intervals;
   /** The box's own address there. */
@@ -156,7 +163,7 @@ function fitOf({ parts, scope }: RuleList, { match }: RuleFact, sides: Sides, as
   // A list between a network and itself may mean the box's address there, or not.
   let told = scope.to === null && unknown === '' && [...match.parts.keys()].every((name) => known.has(name));
   let who: Fit['who'] = null;
-  const isNoRole = (name: string) => !asked.roles.has(name);
+  const { isNoRole } = asked;
   const isPlain = (name: string, part: Part) => part.opaque === '' && !turned.has(name);
   // Where lists tell by which network people come, only that says that a rule is about them.
   let isAbout = scope.from !== null || !parts.via.some((name) => sides.get(name) === 'source');

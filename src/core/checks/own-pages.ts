@@ -7,7 +7,7 @@ import type { Site } from '../xml/site.ts';
 import { type Link, type LinksByRow, linksByRow } from './links.ts';
 import { ownNames } from './rule-sets.ts';
 import { hasAny, portWords } from './rule-words.ts';
-import { type Column, eachCellAt, isBeside, once, siteOf, tablesOf } from './tables.ts';
+import { type Column, eachCellAt, isBeside, once, rolesByNode, siteOf, tablesOf } from './tables.ts';
 
 /**
  * The box's own page or shell: a record that stands alone, holds the number of a port, and names a certificate or is called
@@ -49,7 +49,7 @@ const speeds = new Set('1200 2400 4800 9600 19200 38400 57600'.split(' '));
 export const waysIn = once((reading): readonly WayIn[] => {
   const links = linksByRow(reading);
   const { element, above } = reading.values;
-  const roles = new Map(reading.roles.map(({ node }, index) => [node, index]));
+  const roles = rolesByNode(reading);
   const repeated = reading.collections.filter(({ records }) => records.length > 1);
   const certificates = certificateRecords(reading);
   const isOwnName = ownNames(reading);
@@ -177,13 +177,11 @@ function namedSettings(columns: readonly Column[], isOwnName: (column: Column) =
 
 /** What names say that is behind a port; null where they speak of neither page nor shell, or of something else. */
 function calledIn(names: readonly string[], isPort: boolean): WayIn['what'] | null {
-  const words = names.flatMap((name) => [...wordsOf(name)]);
-  const isShell = hasAny(words, shellWords);
-  return isPort && (isShell || hasAny(words, pageWords)) && !hasAny(words, otherWords)
-    ? isShell
-      ? 'shell'
-      : 'page'
-    : null;
+  if (!isPort) return null;
+  const words = names.flatMap(wordsOf);
+  if (hasAny(words, otherWords)) return null;
+  if (hasAny(words, shellWords)) return 'shell';
+  return hasAny(words, pageWords) ? 'page' : null;
 }
 
 const mayBePage = (text: string): boolean => isPortNumber(text) && !ofTunnels.has(text);

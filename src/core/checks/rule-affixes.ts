@@ -21,29 +21,44 @@ export class Affixes {
   private readonly all = new Map<string, number>();
   /** Nearly every name has a word for its kind before it: `host:till`, `group:tills`. */
   private readonly haveHeads: boolean;
+  /** Some name is meant as its network: `office:net`. */
+  readonly haveNetworks: boolean;
+
   /** @param kindOf what kind of record a reference names: habits are told for each kind. */
   constructor(
-    column: Column,
-    links: Int32Array | null,
+    { field: { nodes, attrs, distinct, which } }: Column,
     references: References,
     private readonly kindOf: (to: number) => string,
-    /** Whether some names of the list are meant as their networks. */
-    private readonly hasNetworks: boolean,
   ) {
     let heads = 0;
     let names = 0;
-    for (const { around, to } of affixesIn(column, links, references)) {
+    let haveNetworks = false;
+    const links = references.in({ nodes, attrs });
+    const seen = new Uint8Array(distinct.length);
+    for (let place = 0; links && place < which.length; place++) {
+      const first = links[place]!;
+      // Names that stand alone, each text once.
+      if (first === -1 || seen[which[place]!] === 1 || references.next(first) !== -1) continue;
+      seen[which[place]!] = 1;
+      const around = affixOf(distinct[which[place]!]!, references.all[first]!);
+      if (!around) continue;
+      const to = references.to[first]!;
       names++;
       if (isHead(around)) heads++;
+      haveNetworks ||= wordsIn(around).some((word) => networkWords.has(word));
       const kind = kindOf(to);
       this.times.set(keyOf(kind, around), (this.times.get(keyOf(kind, around)) ?? 0) + 1);
       this.all.set(kind, (this.all.get(kind) ?? 0) + 1);
     }
     this.haveHeads = heads >= LEAST && heads >= names * WORDS;
+    this.haveNetworks = haveNetworks;
   }
 
-  /** What is meant by a name with this around it; null where nobody knows. */
-  mannerOf(around: Affix, to: number): Manner | null {
+  /**
+   * What is meant by a name with this around it; null where nobody knows.
+   * @param besideNetworks whether some names of the list are meant as their networks.
+   */
+  mannerOf(around: Affix, to: number, besideNetworks: boolean): Manner | null {
     const lead = around.before.trim();
     const words = wordsIn(around);
     if (lead === '' && around.after.trim() === '') return 'bare';
@@ -52,7 +67,7 @@ export class Affixes {
     if (words.every((word) => networkWords.has(word))) return 'network';
     if (isSelf(words.join(''))) return 'box';
     // Where some mean the network of a name, its address is the box's own there; common practice, no source.
-    if (words.every((word) => addressWords.has(word))) return this.hasNetworks ? 'box' : null;
+    if (words.every((word) => addressWords.has(word))) return besideNetworks ? 'box' : null;
     return (this.haveHeads && isHead(around)) || this.isHabit(around, to, WORDS) ? 'bare' : null;
   }
 
@@ -60,27 +75,6 @@ export class Affixes {
     const kind = this.kindOf(to);
     const times = this.times.get(keyOf(kind, around)) ?? 0;
     return times >= LEAST && times >= this.all.get(kind)! * share;
-  }
-}
-
-/** Whether a name in some of these columns is meant as its network: `office:net`. */
-export function haveNetworks(columns: readonly Column[], references: References): boolean {
-  return columns.some((column) =>
-    [...affixesIn(column, references.in(column.field), references)].some(({ around }) =>
-      wordsIn(around).some((word) => networkWords.has(word)),
-    ),
-  );
-}
-
-/** What stands around the names of a column that stand alone, each text once. */
-function* affixesIn({ field: { distinct, which } }: Column, links: Int32Array | null, references: References) {
-  const seen = new Uint8Array(distinct.length);
-  for (let place = 0; links && place < which.length; place++) {
-    const first = links[place]!;
-    if (first === -1 || seen[which[place]!] === 1 || references.next(first) !== -1) continue;
-    seen[which[place]!] = 1;
-    const around = affixOf(distinct[which[place]!]!, references.all[first]!);
-    if (around) yield { around, to: references.to[first]! };
   }
 }
 

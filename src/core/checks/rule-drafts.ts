@@ -3,7 +3,7 @@ import { parseBoolean } from '../values/booleans.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { switchIn, switchSense } from './enabled.ts';
 import { referencesOf } from './links.ts';
-import { haveNetworks } from './rule-affixes.ts';
+import { Affixes } from './rule-affixes.ts';
 import { PartReader } from './rule-pieces.ts';
 import type { Sentences } from './rule-sentences.ts';
 import { meaningsOf } from './rule-sets.ts';
@@ -33,15 +33,19 @@ export function draftsOf(
   let count = 0;
   /** Words and parts have numbers that no other has. */
   const nextId = () => count++;
-  const ends = table.columns.filter((column) => use.get(column) === 'ends' || use.get(column) === 'via');
-  const hasNetworks = haveNetworks(ends, referencesOf(reading));
+  const meanings = meaningsOf(reading);
+  const kindOf = (to: number) => (meanings.roleAt(to) === -1 ? 'set' : 'role');
+  const affixes = new Map<Column, Affixes>();
+  for (const [column, kind] of use)
+    if (named.has(kind)) affixes.set(column, new Affixes(column, referencesOf(reading), kindOf));
+  const besideNetworks = [...affixes].some(([column, { haveNetworks }]) => haveNetworks && use.get(column) !== 'ports');
   for (const column of table.columns) {
     const kind = use.get(column)!;
     if (kind === 'unknown') sayTexts(column, ruleAt, said, sentences, nextId);
     else if (kind !== 'action' && kind !== 'ignored' && kind !== 'switch')
       sayParts(
         column,
-        new PartReader(kind, column, meaningsOf(reading), reading, nextId, hasNetworks),
+        new PartReader(kind, column, reading, nextId, affixes.get(column) ?? null, besideNetworks),
         ruleAt,
         said,
         sentences,
@@ -51,6 +55,9 @@ export function draftsOf(
   for (const { field } of table.columns.filter((column) => read.has(use.get(column)!))) open.add(field.steps.join('/'));
   return { said, off: sayMarks(reading, table, open, ruleAt, said, sentences, nextId) };
 }
+
+/** Columns of names around which something may stand. */
+const named: ReadonlySet<Use> = new Set(['via', 'ends', 'ports']);
 
 /** Columns of which an empty element says no more than one that is not there. */
 const read: ReadonlySet<Use> = new Set(['via', 'ends', 'ports', 'protocol', 'named', 'ignored']);

@@ -1,7 +1,7 @@
 import type { Reading, Reference } from '../reading/reading.ts';
 import { type References, referencesOf } from './links.ts';
-import { Affixes, affixOf, type Manner } from './rule-affixes.ts';
-import { type Meanings, portInterval } from './rule-sets.ts';
+import { type Affix, type Affixes, affixOf, type Manner } from './rule-affixes.ts';
+import { type Meanings, meaningsOf, portInterval } from './rule-sets.ts';
 import type { Use } from './rule-uses.ts';
 import { anyWords, isSelf } from './rule-words.ts';
 import { ALL_ADDRESSES, addressInterval, type Interval, type Intervals, includes, type Part, partOf } from './sets.ts';
@@ -39,7 +39,7 @@ interface Known {
 export class PartReader {
   private readonly references: References;
   private readonly links: Int32Array | null;
-  private readonly affixes: Affixes | null;
+  private readonly meanings: Meanings;
   private readonly which: readonly number[];
   private readonly distinct: readonly string[];
   private count = 0;
@@ -48,23 +48,21 @@ export class PartReader {
   private readonly others = new Map<number, Known[]>();
   private readonly lists = new Map<string, Numbered | null>();
 
+  /**
+   * @param affixes what stands around the names of the column; null where nothing may.
+   * @param besideNetworks see `Affixes.mannerOf`.
+   */
   constructor(
     private readonly kind: Use,
-    column: Column,
-    private readonly meanings: Meanings,
+    { field }: Column,
     reading: Reading,
     private readonly nextId: () => number,
-    /** See `haveNetworks`. */
-    hasNetworks: boolean,
+    private readonly affixes: Affixes | null,
+    private readonly besideNetworks: boolean,
   ) {
-    const { field } = column;
+    this.meanings = meaningsOf(reading);
     this.references = referencesOf(reading);
     this.links = this.references.in(field);
-    const kindOf = (to: number) => (meanings.roleAt(to) === -1 ? 'set' : 'role');
-    this.affixes =
-      kind === 'ends' || kind === 'via' || kind === 'ports'
-        ? new Affixes(column, this.links, this.references, kindOf, hasNetworks)
-        : null;
     this.which = field.which;
     this.distinct = field.distinct;
     this.byText = new Array(field.distinct.length);
@@ -102,7 +100,9 @@ export class PartReader {
   private make(text: number, first: number): Known {
     const named: Reference[] = [];
     for (let one = first; one !== -1; one = this.references.next(one)) named.push(this.references.all[one]!);
-    const piece = pieceOf(this.kind, this.distinct[text]!, named, this.meanings, this.affixes);
+    const piece = pieceOf(this.kind, this.distinct[text]!, named, this.meanings, (around, to) =>
+      this.affixes ? this.affixes.mannerOf(around, to, this.besideNetworks) : null,
+    );
     return { id: this.count++, to: named.map(({ to }) => to), piece, made: this.joined([piece]) };
   }
 
@@ -137,7 +137,7 @@ function pieceOf(
   value: string,
   references: readonly Reference[],
   meanings: Meanings,
-  affixes: Affixes | null,
+  mannerOf: (around: Affix, to: number) => Manner | null,
 ): Piece {
   const numbers: Interval[] = [];
   const named = new Map<string, Intervals | null>();
@@ -161,8 +161,8 @@ function pieceOf(
   };
   const isEnd = kind === 'ends' || kind === 'via';
   if (isEnd && references.length === 0 && isSelf(value)) return made({ named: new Map([[THE_BOX, null]]) });
-  const around = affixes && references.length === 1 ? affixOf(value, references[0]!) : null;
-  const manner = around && affixes!.mannerOf(around, references[0]!.to);
+  const around = references.length === 1 ? affixOf(value, references[0]!) : null;
+  const manner = around && mannerOf(around, references[0]!.to);
   if (manner) return take(references[0]!.to, manner) ? made({ numbers, named }) : made({ opaque: value });
   // Each name as a mark of its own, from the end, so that what was found before keeps its place.
   let rest = value;
@@ -179,8 +179,7 @@ function pieceOf(
     const names = [...piece].flatMap((char) => marked[char.charCodeAt(0) - MARK] ?? []);
     if (names.length > 0) {
       const [before, after] = piece.split(String.fromCharCode(MARK + marked.indexOf(names[0]!)));
-      const own =
-        names.length === 1 && affixes ? affixes.mannerOf({ before: before!, after: after! }, names[0]!.to) : null;
+      const own = names.length === 1 ? mannerOf({ before: before!, after: after! }, names[0]!.to) : null;
       const bare = piece.length === names.length;
       if (!own && !bare) return made({ opaque: value });
       if (!names.every(({ to }) => take(to, own ?? 'bare'))) return made({ opaque: value });

@@ -9,7 +9,7 @@ import { type Block, networksOf } from './networks.ts';
 import { anyWords, hasAny, remarkWords } from './rule-words.ts';
 import { carriersIn, isCarrier, type PortSpot, portsOf } from './service-ports.ts';
 import { addressInterval, type Interval, type Intervals, intervalOf, union } from './sets.ts';
-import { byStructure, type Column, once, rowsByElement, tablesOf } from './tables.ts';
+import { byStructure, type Column, once, rolesByNode, rowsByElement, tablesOf } from './tables.ts';
 import { zonesOf } from './zones.ts';
 
 /** What a record stands for where rules name it. */
@@ -51,7 +51,7 @@ export function portInterval(text: string): Interval | null {
 
 export const meaningsOf = once((reading): Meanings => {
   const byElement = rowsByElement(reading);
-  const roles = new Map(reading.roles.map(({ node }, index) => [node, index]));
+  const roles = rolesByNode(reading);
   const known = new Map<number, Meaning | null>();
   const fields = new Set<FieldData>();
   const records = rowContents(reading);

@@ -14,10 +14,10 @@ import {
   hasAny,
   logWords,
   portWords,
-  protocolWords,
   remarkWords,
   sourceWords,
 } from './rule-words.ts';
+import { carriersIn } from './service-ports.ts';
 import { addressInterval } from './sets.ts';
 import type { Column, Table } from './tables.ts';
 
@@ -85,15 +85,10 @@ function useOf(column: Column, sense: 'on' | 'off' | null, references: Reference
     }
   const isLinked = linked.roles + linked.addresses + linked.ports + linked.other > 0;
   if (!isLinked && isKey(column)) return 'ignored';
-  const isProtocol = (value: string) =>
-    value
-      .toLowerCase()
-      .split(/[/,+ ]+/)
-      .every((piece) => protocolWords.has(piece));
   // A column that says `any` and nothing else is about anything.
   const isAny = (value: string) => anyWords.has(value.toLowerCase());
   if (distinct.every(isAny)) return isLinked ? 'unknown' : 'ignored';
-  if (distinct.every(isProtocol)) return 'protocol';
+  if (distinct.every((value) => carriersIn(value) !== null)) return 'protocol';
   if (kind === 'address' || kind === 'prefix' || kind === 'mixed' || kind === 'range' || linked.addresses > 0)
     return 'ends';
   const loose = looseTexts(column, references);

@@ -32,6 +32,12 @@ export const byStructure = (reading: Reading): object => reading.values.above;
 /** What names what. */
 export const byReferences = (reading: Reading): object => reading.references;
 
+/** Indices of the roles by the elements of their records. */
+export const rolesByNode = once(
+  ({ roles }): ReadonlyMap<number, number> => new Map(roles.map(({ node }, index) => [node, index])),
+  ({ roles }) => roles,
+);
+
 /** What the values of a column are, by consensus. `mixed`: addresses and prefixes. */
 export type ColumnKind = 'address' | 'prefix' | 'mixed' | 'range' | 'mask' | 'mac' | 'number' | 'other';
 

@@ -1,5 +1,5 @@
 import { linksByRow } from './links.ts';
-import { byReferences, once, rowsByElement } from './tables.ts';
+import { byReferences, once, rolesByNode, rowsByElement } from './tables.ts';
 
 /** Zones are few, and most networks lie in one. */
 const [MOST, SHARE] = [200, 0.6];
@@ -12,7 +12,7 @@ export const zonesOf = once((reading): ReadonlyMap<number, readonly number[]> =>
   const { collections, roles, values } = reading;
   const links = linksByRow(reading);
   const byElement = rowsByElement(reading);
-  const roleAt = new Map(roles.map(({ node }, index) => [node, index]));
+  const roleAt = rolesByNode(reading);
   const kinds = new Map<number, Map<number, Set<number>>>();
   const kindOf = new Map<number, number>();
   for (const [kind, { records }] of collections.entries())

@@ -72,6 +72,10 @@ export interface FieldData extends Field {
   readonly which: readonly number[];
 }
 
+/** True where records have one value each, and all differ. */
+export const isOneEach = ({ several, tag, distinct, values }: FieldData): boolean =>
+  !several && !tag && distinct.length === values.length;
+
 /** All values of a document. A row is a record, by its outline node. */
 export interface ValueTable {
   readonly fields: readonly FieldData[];

@@ -1,14 +1,15 @@
 import { kindFields } from './by-shape.ts';
 import { isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
-import { type FieldData, leafName } from './fields.ts';
+import { type FieldData, isOneEach, leafName } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
-import { kindOf, patternOf } from './literals.ts';
+import { patternOf } from './literals.ts';
 import { fromMade } from './named-as-ports.ts';
 import { holdsDevices } from './number-tables.ts';
 import { osAggregate } from './os-names.ts';
 import { portNames } from './port-tables.ts';
 import type { Target } from './references.ts';
+import { isAddresses } from './role-signs.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 
@@ -204,14 +205,6 @@ function numberedBehind(
     if (device) return device;
   }
   return null;
-}
-
-const isOneEach = ({ several, tag, distinct, values }: FieldData): boolean =>
-  !several && !tag && distinct.length === values.length;
-
-function isAddresses(field: FieldData): boolean {
-  const sample = field.values.slice(0, 20);
-  return sample.filter((value) => kindOf(value) === 'address').length >= sample.length * 0.7;
 }
 
 /**

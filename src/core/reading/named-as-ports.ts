@@ -1,5 +1,5 @@
 import type { Devices } from './device-set.ts';
-import { type FieldData, leafName } from './fields.ts';
+import { type FieldData, isOneEach, leafName } from './fields.ts';
 import { kindOf } from './literals.ts';
 import { holdsDevices } from './number-tables.ts';
 import { osAggregate } from './os-names.ts';
@@ -33,8 +33,5 @@ export function fromMade(
 }
 
 const isHardware = (field: FieldData): boolean => isOneEach(field) && kindOf(field.values[0]!) === 'mac';
-
-const isOneEach = ({ several, tag, distinct, values }: FieldData): boolean =>
-  !several && !tag && distinct.length === values.length;
 
 const isAddresses = ({ values }: FieldData): boolean => kindOf(values[0]!) === 'address';

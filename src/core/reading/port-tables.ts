@@ -4,6 +4,7 @@ import { kindOf } from './literals.ts';
 import { holdsDevices } from './number-tables.ts';
 import { pairOf } from './paired-numbers.ts';
 import type { Target } from './references.ts';
+import { isAddresses } from './role-signs.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 
@@ -136,5 +137,3 @@ function mostly({ values }: FieldData, kinds: readonly string[]): boolean {
   const sample = values.slice(0, 20);
   return sample.filter((value) => kinds.includes(kindOf(value))).length >= sample.length * 0.7;
 }
-
-const isAddresses = (field: FieldData): boolean => mostly(field, ['address']);

@@ -23,6 +23,12 @@ export function isAddressField(field: FieldData, readers: readonly Reader[]): bo
   return sample.length > 0 && sample.filter((kind) => kind === 'address').length >= sample.length * 0.7;
 }
 
+/** The same of values as they stand, before names are told in them. */
+export function isAddresses({ values }: FieldData): boolean {
+  const sample = values.slice(0, 20);
+  return sample.filter((value) => kindOf(value) === 'address').length >= sample.length * 0.7;
+}
+
 /** Of leases and neighbours the hardware address may tell them apart; no network is called so. */
 export const isHardware = ({ distinct }: FieldData): boolean => distinct.every((value) => kindOf(value) === 'mac');
 

@@ -1,7 +1,7 @@
 import { fieldsByShape } from './by-shape.ts';
 import { byRow, isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
-import { type FieldData, leafName } from './fields.ts';
+import { type FieldData, isOneEach, leafName } from './fields.ts';
 import { isOwnCount } from './number-counts.ts';
 import { holdsDevices } from './number-tables.ts';
 import type { Target } from './references.ts';
@@ -169,9 +169,6 @@ function portsByRow(
 
 const isOne = ({ several, tag, index }: FieldData, readers: readonly Reader[]) =>
   !several && !tag && readers[index]!.separator === null;
-
-const isOneEach = ({ several, tag, distinct, values }: FieldData) =>
-  !several && !tag && distinct.length === values.length;
 
 /** Numbers as IEEE 802.1Q has them, none twice on one port; some records may be the port itself. */
 function isTags(field: FieldData, deviceOf: ReadonlyMap<number, string>): boolean {
