@@ -101,4 +101,13 @@ export function fieldWord(f: Field, rec: Rec, dialect: Dialect): string {
   return words.field(f.concept, rec.concept);
 }
 
-const REF_CONCEPTS = new Set(['via', 'gwref', 'certref', 'caref', 'groupref', 'roles', 'when', 'device']);
+const REF_CONCEPTS = new Set([
+  'via',
+  'gatewayNamed',
+  'certificateNamed',
+  'authorityNamed',
+  'groupref',
+  'roles',
+  'when',
+  'device',
+]);

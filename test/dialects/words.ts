@@ -72,7 +72,7 @@ dest: destination|to|target|receiver|going to / dst|to|tgt / ziel|nach|empfaenge
 service: service|dest port|ports|application|what / sv|dp|app / dienst|zielport / servicio|puerto destino / youto|usluga / υπηρεσία προορισμού / услуга|порт назначения / 目的服务|用途
 when: when|only during|schedule|in force / whn|dur|sc / wann|gueltig / cuando|vigencia / itsu|kogda / πότε / когда|действует / 何时|適用時間
 via: segment|role|via|arrives on|at|network|on network / on|seg|ntw / an|netz|rolle / via|en red|ambito / doko|na seti / σε δίκτυο / через|на сети / 所在网段|所属
-gwref: gateway|use gateway|next hop|leave through / gw|nh|lv / ueber|ausgang / por|pasarela / keiyu|cherez shlyuz / μέσω πύλης / через шлюз / 经由|経由
+gatewayNamed: gateway|use gateway|next hop|leave through / gw|nh|lv / ueber|ausgang / por|pasarela / keiyu|cherez shlyuz / μέσω πύλης / через шлюз / 经由|経由
 log: log|record hits|keep trace / lg|trc / protokollieren|mitschreiben / registrar|anotar / kiroku|zhurnal / καταγραφή / журнал / 记录|記録
 outport: outside port|public port|seen port / oprt|pubp|xp / aussenport|sichtbar / puerto externo|puerto publico / soto|vneshniy port / εξωτερική θύρα / внешний порт / 外部端口|外側番号
 inside: inside host|target|lands at|inner address / ihost|tga|inr / innen|zielrechner / equipo interno|interior / uchi|vnutri / εσωτερικός κόμβος / внутренний узел / 内部主机|内側
@@ -90,8 +90,8 @@ issuer: issued by|signed by|issuer|authority / iby|sgn|isr / ausgestellt von|unt
 hash: password hash|secret hash|login hash|password / phash|pwh|pw / kennworthash|kennwort / clave cifrada|contrasena / angou|parol / κωδικός / пароль|хеш пароля / 密码|暗証
 fullname: full name|real name|display name / fnm|dnam / voller name|anzeigename / nombre completo|nombre visible / shimei|polnoe imya / ονοματεπώνυμο / полное имя / 全名|氏名
 tunnelnet: tunnel network|inner network|address range / tnet|inet / tunnelnetz|innennetz / red del tunel|red interna / naibumou|set tunnelya / δίκτυο σήραγγας / сеть туннеля / 隧道网|内部網
-caref: trust anchor|accepts from|peer authority|authority / tan|acf|pau / vertraut|ausstellerwahl / confia en|autoridad / shinraisaki|doveryaet / εμπιστεύεται / доверяет / 信任机构|信頼先
-certref: server certificate|identity|shown certificate|certificate / scrt|shc|idc / dienstzertifikat|ausweis / certificado|identidad / teiji|pokazyvaet / χρήση πιστοποιητικού / использует сертификат / 使用证书|使用証
+authorityNamed: trust anchor|accepts from|peer authority|authority / tan|acf|pau / vertraut|ausstellerwahl / confia en|autoridad / shinraisaki|doveryaet / εμπιστεύεται / доверяет / 信任机构|信頼先
+certificateNamed: server certificate|identity|shown certificate|certificate / scrt|shc|idc / dienstzertifikat|ausweis / certificado|identidad / teiji|pokazyvaet / χρήση πιστοποιητικού / использует сертификат / 使用证书|使用証
 groupref: allowed group|user group|for team|open to / agrp|ogr|fgr / erlaubte gruppe|fuer gruppe / grupo permitido|para equipo / kyoka|razresheno gruppe / επιτρεπτή ομάδα / разрешено / 允许组|許可班
 userref: members|member|account|people / umb|mem|ac / mitglied|konten / integrantes|miembro / ichiin|uchastnik / μέλος / участник|люди / 组员|所属者
 remote: remote address|far address|peer address|other side / rad|far|rem / gegenadresse|fernadresse / direccion remota|otro lado / aitesaki|udalyonnyy adres / απομακρυσμένη διεύθυνση / удалённый адрес / 远端地址|相手先

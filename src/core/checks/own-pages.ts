@@ -28,7 +28,7 @@ export interface WayIn {
 
 const shellWords = new Set('ssh shell netconf'.split(' '));
 const pageWords = new Set(
-  'management mgmt admin administration webgui webui gui web page webpage https console verwaltung oberflaeche weboberflaeche seite gestion administracion pagina gestione beheer'.split(
+  'management mgmt admin administration webui gui web page webpage https console verwaltung oberflaeche weboberflaeche seite gestion administracion pagina gestione beheer'.split(
     ' ',
   ),
 );

@@ -160,7 +160,7 @@ function looseTexts({ field }: Column, references: References): string[] {
 }
 
 const keyWords = new Set(
-  'id ident uid uuid guid name key handle nr no num number ref tracker seq sequence order position pos rank index kennung clave cle код ключ 编号 番号'.split(
+  'id ident uid uuid guid name key handle nr no num number ref seq sequence order position pos rank index kennung clave cle код ключ 编号 番号'.split(
     ' ',
   ),
 );

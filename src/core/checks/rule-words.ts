@@ -48,7 +48,7 @@ export const protocolWords = setOf(
 
 /** Fields that tell people something, or that are about records rather than packets. */
 export const remarkWords = setOf(
-  'label labels description descr desc remark remarks note notes comment comments title name say saying text info bezeichnung beschreibung bemerkung notiz kommentar titel descripcion nota comentario etiqueta remarque описание заметка 备注 説明 ετικετα σημειωση created updated changed modified author user owner tracker',
+  'label labels description descr desc remark remarks note notes comment comments title name say saying text info bezeichnung beschreibung bemerkung notiz kommentar titel descripcion nota comentario etiqueta remarque описание заметка 备注 説明 ετικετα σημειωση created updated changed modified author user owner',
 );
 export const logWords = setOf(
   'log logs logging logged protokoll protokollieren journal registro registrar журнал 日志 ログ',

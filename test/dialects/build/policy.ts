@@ -120,7 +120,7 @@ export function policyRecords(model: Model, t: Terms): Coll[] {
           ...t.fields,
           ...serviceFields(x.service),
           ...(x.when === null ? [] : [idWord('sched', 'when', maybe('sched', x.when))]),
-          ...(x.gateway === null ? [] : [idWord('gw', 'gwref', ref('gw', x.gateway.name))]),
+          ...(x.gateway === null ? [] : [idWord('gw', 'gatewayNamed', ref('gw', x.gateway.name))]),
           ...label(x.label),
           ...enabled(x.enabled),
           ...(x.log ? flag('log', true) : []),

@@ -27,7 +27,7 @@ export function routeRecords(model: Model, t: Terms): Coll[] {
       records: model.routes.map((x, i) =>
         rec(`route:${i}`, 'route', [
           text('network', x.network),
-          idWord('gw', 'gwref', maybe('gw', x.gateway)),
+          idWord('gw', 'gatewayNamed', maybe('gw', x.gateway)),
           ...label(x.label),
         ]),
       ),

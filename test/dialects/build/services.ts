@@ -40,8 +40,8 @@ export function serviceRecords(model: Model, t: Terms): Coll[] {
         rec(`vpn:${v.name}`, 'vpn', [
           text('name', v.name),
           ...label(v.label),
-          idWord('ca', 'caref', ref('ca', v.ca.name)),
-          idWord('cert', 'certref', maybe('cert', v.cert)),
+          idWord('ca', 'authorityNamed', ref('ca', v.ca.name)),
+          idWord('cert', 'certificateNamed', maybe('cert', v.cert)),
           viaField(ref('role', v.role.name)),
           text('tunnelnet', v.net),
           text('tlsport', String(v.port)),

@@ -41,7 +41,7 @@ export function singleRecords(model: Model, t: Terms): Doc['singles'] {
             ? []
             : [rec('boot', 'boot', [text('loader', model.boot.delay), text('disk', model.boot.disk)], boxBound)]),
           rec('admin', 'admin', [
-            idWord('cert', 'certref', ref('cert', model.adminCert.name)),
+            idWord('cert', 'certificateNamed', ref('cert', model.adminCert.name)),
             text('tlsport', String(model.adminPort)),
             text('keylife', '10'),
           ]),
