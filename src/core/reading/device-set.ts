@@ -25,6 +25,8 @@ export class Devices {
   readonly derivations: Derivation[] = [];
   /** Names that records without one are called by elsewhere: shape → name → row. */
   readonly composed = new Map<number, Map<string, number>>();
+  /** Whether a table of ports was sure by itself, so that none has to be looked for. */
+  tabled = false;
   /** How many ports have a form, see `patternOf`. */
   private readonly patterns = new Map<string, number>();
   /** First units of these, which rule out most tokens. */
@@ -60,7 +62,7 @@ export class Devices {
   }
 
   addBase(name: string): void {
-    if (this.bases.has(name) || this.derived.has(name)) return;
+    if (this.bases.has(name) || this.derived.has(name) || this.denied.has(name)) return;
     this.bases.add(name);
     this.count(name, 1);
   }

@@ -5,6 +5,7 @@ import { Devices, dropEchoes } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import { patternOf } from './literals.ts';
 import { osFamily } from './os-names.ts';
+import { ownPorts } from './own-ports.ts';
 import { routedDevices } from './routed-devices.ts';
 import type { Structure } from './structure.ts';
 
@@ -17,6 +18,11 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
     counts ??= wholeValues(fields);
     return counts;
   };
+  for (const own of ownPorts(fields, byShape)) {
+    devices.tabled = true;
+    for (const device of own.devices) devices.addBase(device);
+    for (const { distinct } of own.keys) for (const key of distinct) devices.deny(key);
+  }
   const composable: Composable[] = [];
   for (const [shape, list] of byShape) {
     if (

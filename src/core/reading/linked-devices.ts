@@ -62,7 +62,7 @@ export function linkDevices(
       (byShape.get(rowShape)?.some(isAddresses) ||
         (!deriving.has(rowShape) && distinct.some((value) => devices.derived.has(value)))),
   );
-  if (!seated) fromRoles(fields, readers, keys, structure, devices, byShape, targets);
+  if (!seated && !devices.tabled) fromRoles(fields, readers, keys, structure, devices, byShape, targets);
   fromAggregates(readers, devices, byShape, portFields, targets);
   const known = devices.named.size;
   fromKin(fields, devices, byShape, targets);

@@ -1,0 +1,126 @@
+import { isMac, maybeMac } from '../values/mac.ts';
+import { type FieldData, isOneEach } from './fields.ts';
+import { isSlot, kindOf } from './literals.ts';
+import { osFamily } from './os-names.ts';
+
+/** A table of ports: its devices, and what else its records go by, which is called as no device. */
+export interface OwnPorts {
+  readonly devices: readonly string[];
+  readonly keys: readonly FieldData[];
+}
+
+/** What speaks for one, in log-odds: names that operating systems give, rates, records that others name. */
+const OS = 1;
+const RATED = 1;
+const NAMED = 0.5;
+/** What else a table with hardware addresses and counted names wants. */
+const ENOUGH = 0.75;
+/** Shares of records that have a hardware address, and of names that are counted. */
+const NEARLY_ALL = 0.8;
+/** More records are no sockets of one box. */
+const MOST = 600;
+
+/**
+ * Tables of ports that show by themselves what they are: each record has a hardware address, no other, and a name that counts
+ * sockets. Which of several names is the device's is told by what others name the records by: rather that than the device.
+ */
+export function ownPorts(
+  fields: readonly FieldData[],
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+): readonly OwnPorts[] {
+  const tables = [...byShape].flatMap(([shape, list]) => {
+    const macs = list.find(isHardware);
+    if (!macs || shape === -1) return [];
+    const isFull = (field: FieldData) => field.values.length >= macs.values.length * NEARLY_ALL;
+    // Where each has an address, they are clients, or networks.
+    if (list.some((field) => kindOf(field.values[0]!) === 'address' && isFull(field))) return [];
+    const keys = list.filter((field) => field !== macs && isOneEach(field) && isFull(field));
+    const names = keys.filter(({ distinct }) => areCounted(distinct));
+    return names.length > 0 ? [{ list, macs, keys, names }] : [];
+  });
+  if (tables.length === 0) return [];
+  const spoken = spokenElsewhere(
+    fields,
+    tables.flatMap(({ keys }) => keys),
+  );
+  return tables.flatMap(({ list, macs, keys, names }) => {
+    const free = names.filter((field) => !spoken.has(field));
+    // What stands first only counts the records.
+    const name = names.find(isOs) ?? free.findLast(isOneWord) ?? names.findLast(isOneWord) ?? free[0] ?? names[0]!;
+    const weight =
+      (isOs(name) ? OS : 0) + (list.some(isRate) ? RATED : 0) + (keys.some((field) => spoken.has(field)) ? NAMED : 0);
+    if (weight < ENOUGH) return [];
+    // What is made of ports may stand beside them, without an address of its own.
+    const rows = new Set(macs.rows);
+    const devices = name.values.filter((_, at) => rows.has(name.rows[at]!));
+    return [{ devices, keys: keys.filter((field) => field !== name) }];
+  });
+}
+
+/** A hardware address for each record. */
+const isHardware = (field: FieldData): boolean =>
+  field.values.length >= 2 &&
+  field.values.length <= MOST &&
+  isOneEach(field) &&
+  field.values.every((value) => isMac(value) || maybeMac(value));
+
+const isOs = ({ distinct }: FieldData): boolean => distinct.filter(osFamily).length * 2 >= distinct.length;
+
+const isOneWord = ({ distinct }: FieldData): boolean => distinct.every((value) => /^\S{1,24}$/.test(value));
+
+/** Rates of sockets in Mbit/s (IEEE 802.3), a word in place of some. */
+const rates = new Set(['10', '100', '1000', '2500', '5000', '10000', '25000', '40000', '50000', '100000']);
+const isRate = ({ several, tag, distinct }: FieldData): boolean =>
+  !several &&
+  !tag &&
+  distinct.some((value) => rates.has(value)) &&
+  distinct.every((value) => rates.has(value) || /^\p{L}{1,12}$/u.test(value));
+
+/** Whether names are counted: by the number that they end in, by a letter behind a mark, or by letters alone. */
+function areCounted(names: readonly string[]): boolean {
+  if (names.length < 2) return false;
+  const stems = new Map<string, number>();
+  for (const name of names) {
+    const stem = stemOf(name);
+    if (stem !== null) stems.set(stem, (stems.get(stem) ?? 0) + 1);
+  }
+  let counted = 0;
+  for (const times of stems.values()) counted += times;
+  return counted >= names.length * NEARLY_ALL && stems.size <= Math.max(2, names.length / 2);
+}
+
+/** What comes before the last number or letter that counts; null for a name without one. */
+function stemOf(name: string): string | null {
+  if (name.length > 24) return null;
+  if (isSlot(name)) return '#/';
+  const [, stem] = /^(\p{L}[^,;|]{0,19}?)\d{1,3}$/u.exec(name) ?? /^(.{1,18}[-_./: ])\p{L}$/u.exec(name) ?? [];
+  if (stem !== undefined) return stem.replace(/\d+/g, '#');
+  return /^\p{Lu}$/u.test(name) ? '' : null;
+}
+
+/** Those of some fields that others name records by: their values stand elsewhere, also behind a word and a mark, or in a list. */
+function spokenElsewhere(fields: readonly FieldData[], keys: readonly FieldData[]): ReadonlySet<FieldData> {
+  const of = new Map<string, FieldData[]>();
+  for (const key of keys) for (const value of key.distinct) of.set(value, [...(of.get(value) ?? []), key]);
+  const spoken = new Set<FieldData>();
+  const own = new Set(keys);
+  const say = (text: string) => {
+    for (const key of of.get(text) ?? []) spoken.add(key);
+  };
+  for (const field of fields) {
+    if (own.has(field)) continue;
+    for (const value of field.distinct) {
+      say(value);
+      if (value.length > LONGEST || !/[^\p{L}\p{N}]/u.test(value)) continue;
+      const words = value.split(/[\s,;|]+/);
+      // A name in a sentence is a remark.
+      if (words.length > 1 && !words.every((word) => of.has(word))) continue;
+      for (const part of value.split(marks)) say(part);
+    }
+  }
+  return spoken;
+}
+
+/** Longer values are rather remarks. */
+const LONGEST = 120;
+const marks = /[\s,;|:/()[\]'"=@>]+/u;
