@@ -135,6 +135,14 @@ describe('hardware addresses', () => {
     expect(boundIn(xml)).toEqual(wanted);
   });
 
+  test('none of clients, also where what is around them names the port that they are behind', () => {
+    const range = (at: number, lease: string) =>
+      `<range port="igb${at}" from="10.20.${at}.100" to="10.20.${at}.180">${lease}</range>`;
+    const kept = (at: number) => `<kept hw="00:00:5e:00:53:0${at}" ip="10.20.${at}.5"/>`;
+    const ports = [1, 2, 3].map((at) => ({ at: `/b[1]/range[${at}]/@port`, value: `igb${at}` }));
+    expect(boundIn(`<b>${range(1, kept(1))}${range(2, '')}${range(3, kept(3))}</b>`, { ports })).toEqual([]);
+  });
+
   test('of ports that nothing else names, told by their numbered names', () => {
     const port = (at: number) => `<p><n>P${at}</n><a>00:00:5e:00:53:1${at}</a><s>1000</s></p>`;
     expect(boundIn(`<b>${port(1)}${port(2)}${port(3)}</b>`)).toHaveLength(3);

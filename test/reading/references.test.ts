@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
+import { sitePath } from '../../src/core/xml/path.ts';
 import { open } from '../carry/files.ts';
+import { linksOf } from './links.ts';
 
 const example = readFileSync(new URL('../../public/examples/kestrel-quay-plain.xml', import.meta.url), 'utf8');
 
@@ -158,4 +160,49 @@ test('an identifier that is no record, in a field called like others that name r
     `<box><seals>${seals}</seals><page seal="${id(2)}" port="8443"/><tunnel uuid="${id(7)}" seal="${id(9)}" peer="198.51.100.7"/></box>`,
   );
   expect(reading.dangling.map(({ value }) => value)).toEqual([id(9)]);
+});
+
+test('the name of a host among addresses and names of records is not gone', () => {
+  const host = (name: string, value: string) => `<set><name>${name}</name><value>${value}</value></set>`;
+  const sets = [
+    host('nas', '10.40.5.10'),
+    host('plotter', '10.40.45.30'),
+    host('crew', 'nas,plotter'),
+    host('inside', 'crew,nas,slipway-pc'),
+    host('bookings', 'booking.kestrelquay.example'),
+  ];
+  expect(linksOf(`<box><sets>${sets.join('')}</sets></box>`).gone).toEqual(['slipway-pc']);
+});
+
+test('a number that is like those of the groups is gone where a field is called as their number is', () => {
+  const group = (gid: number, name: string) => `<group><gid>${gid}</gid><name>${name}</name></group>`;
+  const person = (name: string, gid: number) => `<person><login>${name}</login><gid-ref>${gid}</gid-ref></person>`;
+  const people = [person('harbour', 500), person('gate', 501), person('relief', 501), person('clerk', 507)];
+  const area = (name: string, at: number) =>
+    `<area><name>${name}</name><ip>10.20.${at}.1</ip></area><path><to>10.9${at}.0.0/16</to><area-ref>${name}</area-ref></path>`;
+  const areas = ['docks', 'voice', 'yard'].map(area).join('');
+  const text = `<box>${areas}${group(500, 'bosun')}${group(501, 'hand')}${people.join('')}</box>`;
+  const { names, gone } = linksOf(text);
+  expect(names.filter((name) => name.startsWith('person'))).toEqual([
+    'person/gid-ref 500 -> group',
+    'person/gid-ref 501 -> group',
+    'person/gid-ref 501 -> group',
+  ]);
+  expect(gone).toEqual(['507']);
+});
+
+test('of two kinds of record that are called the same, that is meant which others name', () => {
+  const line = (key: string, value: string) => `<s k="${key}" v="${value}"/>`;
+  const nets = ['clubhouse', 'moorings', 'workshop', 'storage'];
+  const pools = nets
+    .slice(0, 3)
+    .map((name, at) => line(`dhcp.${name}.from`, `10.40.${at}.100`) + line(`dhcp.${name}.to`, `10.40.${at}.200`));
+  const lans = nets.map((name, at) => line(`lan.${name}.ip`, `10.40.${at}.1/24`) + line(`lan.${name}.on`, `igb${at}`));
+  const rules = [...nets, 'clubhouse'].map(
+    (name, at) => line(`rule.${at}.enter`, name) + line(`rule.${at}.does`, 'pass'),
+  );
+  const all = [...lans, ...pools, ...rules, line('admin.listen', 'clubhouse'), line('admin.port', '4443')];
+  const { reading, backup } = open(`<box>${all.join('')}</box>`);
+  const listen = reading.references.filter(({ field }) => reading.fields[field]!.name.endsWith('listen'));
+  expect(listen.map(({ to }) => sitePath(backup.tree, { node: to, attr: -1 }))).toEqual(['/box[1]/s[1]']);
 });

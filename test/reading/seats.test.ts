@@ -253,3 +253,21 @@ test('where one count goes through all records, a field of numbers may name seve
     'office ix1',
   ]);
 });
+
+test('a network that names a dialled line sits on that line, not on what it is dialled over', () => {
+  const ports = ['wan0', 'lan1', 'lan2'].map((name) => `<port name="${name}" speed="auto"/>`).join('');
+  const hardware = `<ports>${ports}</ports><vlans><vlan name="wan0.7" port="wan0" id="7"/><vlan name="lan2.9" port="lan2" id="9"/></vlans>
+    <bridges><bridge name="br-in" of="lan1 lan2"/><bridge name="br-out" of="lan2.9"/></bridges>
+    <dial><line name="ppp0" over="wan0.7" user="quay@isp.example" mtu="1492"/></dial>`;
+  const net = (name: string, device: string, more: string) => `<net name="${name}" device="${device}" ${more}/>`;
+  const nets = [
+    net('sea', 'ppp0', 'mode="dial"'),
+    net('desk', 'br-in', 'mode="fixed" ip="10.20.1.1"'),
+    net('visit', 'br-out', 'mode="fixed" ip="10.20.9.1"'),
+  ];
+  expect(boundIn(`<box>${hardware}<nets>${nets.join('')}</nets>${rules('sea', 'desk', 'visit')}</box>`)).toEqual([
+    'desk br-in',
+    'sea ppp0',
+    'visit br-out',
+  ]);
+});

@@ -119,9 +119,18 @@ describe('settings about secrets are none', () => {
 });
 
 test('a mark in place of a secret that was taken out', () => {
-  for (const mark of ['****', '••••', '<redacted>', '[removed]', '{{psk}}', 'none', '-', 'xxxx'])
+  for (const mark of ['****', '••••', '<redacted>', '[removed]', '{{psk}}', 'none', '-', 'xxxx', '!', '!!', '!*'])
     expect(isPlaceholder(mark)).toBe(true);
-  for (const text of ['gulls7', 'no', '**bold**x', '(see logbook)']) expect(isPlaceholder(text)).toBe(false);
+  for (const text of ['gulls7', 'no', '**bold**x', '!gulls7', '(see logbook)']) expect(isPlaceholder(text)).toBe(false);
+});
+
+test('a key of a wireless network is one, also where several share it', () => {
+  const radio = (name: string, guard: string, key: string) => `<ssid name="${name}" auth="${guard}" key="${key}"/>`;
+  const radios = (guard: string) =>
+    `<box>${radio('quay', guard, 'tidal-lamp')}${radio('quay5', guard, 'tidal-lamp')}${radio('visit', guard, 'welcome26')}${radio('old', 'open', '')}</box>`;
+  const keys = [1, 2, 3].map((at) => `/box[1]/ssid[${at}]/@key`);
+  expect(Object.keys(secretsOf(radios('WPA2-PSK')))).toEqual(keys);
+  expect(secretsOf(radios('slow'))).toEqual({});
 });
 
 test('one proven value makes its field one: a short passphrase beside a drawn one, no name needed', () => {

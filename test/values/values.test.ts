@@ -189,10 +189,11 @@ test('kernel and boot variables (names from memory of sysctl(8) and loader.conf(
 });
 
 test('parts of a machine, serial numbers, licences (common practice, no source)', () => {
-  expect(['115200', '/dev/ada0', 'nvme0n1p2', 'ttyS0', 'rts/cts', '8n1'].map(machinePart)).toEqual([
+  expect(['115200', '/dev/ada0', 'nvme0n1p2', 'ttyS0', 'ttyS0,115200n8', 'rts/cts', '8n1'].map(machinePart)).toEqual([
     'speed',
     'disk',
     'disk',
+    'terminal',
     'terminal',
     'flow',
     'flow',

@@ -1,4 +1,5 @@
 import { parseBoolean } from '../values/booleans.ts';
+import { isDomainName } from '../values/names.ts';
 import { isLiteral, kindOf } from './literals.ts';
 
 /** Names of well-known services: they stand where a service record may stand (IANA service names, a few common ones). */
@@ -69,12 +70,16 @@ export function couldName(token: string, keyValues: readonly string[]): boolean 
   if (isLiteral(kind)) return false;
   const kinds = new Set<string>();
   const digits = new Set<number>();
+  let dotted = false;
   const step = Math.max(1, Math.floor(keyValues.length / 40));
   for (let at = 0; at < keyValues.length; at += step) {
     const form = kindOf(keyValues[at]!);
     kinds.add(form);
+    dotted ||= keyValues[at]!.includes('.');
     if (form === 'integer') digits.add(keyValues[at]!.length);
   }
+  // Where no record is called so it is the name of a host, which may stand in place of an address.
+  if (!dotted && isDomainName(token)) return false;
   // An identifier may be all digits by chance; a number among such ones is as long as they are.
   if (kind === 'integer') return kinds.has('integer') && (kinds.size === 1 || digits.has(token.length));
   if (kind === 'opaque') return kinds.has('opaque') || kinds.has('name');

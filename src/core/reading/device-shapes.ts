@@ -1,3 +1,4 @@
+import { isKind } from './by-shape.ts';
 import { hasOtherName, nameField } from './call-field.ts';
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
@@ -81,7 +82,15 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
     before = open.size;
     for (const [shape, device] of open) if (!isDevice(shape, device)) open.delete(shape);
   }
-  for (const [shape, device] of open) found.set(shape, device);
+  // What is called by a numbered name, and names the device that it goes over, is no second name of that: a dialled line.
+  const ownName = (shape: number, over: FieldData) => {
+    if (!targets[over.index]!.some(({ key, odds }) => odds >= 0 && key.shape !== shape)) return over;
+    const isNumbered = (value: string) => /^\p{L}[\p{L}_-]*\d{1,3}$/u.test(value);
+    const isName = (field: FieldData) =>
+      field !== over && !fieldIsKeyless(field, keys) && !isKind(field) && field.distinct.every(isNumbered);
+    return byShape.get(shape)!.find(isName) ?? over;
+  };
+  for (const [shape, device] of open) found.set(shape, ownName(shape, device));
   return found;
 }
 

@@ -56,9 +56,12 @@ export class Uses {
   hasRival(key: KeyField, own: readonly Target[]): boolean {
     const most = this.most.get(key.shape);
     if (most === undefined || most === key.index) return false;
-    const mine = own.find((target) => target.key === key)?.tokens.list.length ?? 0;
-    const theirs = own.find((target) => target.key.index === most)?.tokens.list.length ?? 0;
-    return this.names[most]! - theirs >= 2 * (this.names[key.index]! - mine) + 2;
+    return this.names[most]! - namesOf(most, own) >= 2 * this.others(key, own) + 2;
+  }
+
+  /** How many names other fields name records by with the key. */
+  others({ index }: KeyField, own: readonly Target[]): number {
+    return this.names[index]! - namesOf(index, own);
   }
 
   /** True where another field of the same records surely names those of the key. */
@@ -76,6 +79,9 @@ export class Uses {
     return this.pairs.get(pairOf(one, other))?.some((index) => index !== field.index) ?? false;
   }
 }
+
+const namesOf = (index: number, own: readonly Target[]) =>
+  own.find(({ key }) => key.index === index)?.tokens.list.length ?? 0;
 
 /** Log-odds from which on a field says what another of its records may name. */
 const SURE = 1.2;

@@ -37,6 +37,8 @@ export function readHardwareAddresses(
   const ports = new SiteSet(mentions);
   const rowsOnPort = rowsWith(kin, ports);
   const addressed = new Addressed(strands);
+  // An address and an IP address by themselves, inside what names the port that the client is behind.
+  const isLease = (holder: number) => holdsFew(holders, holder) && !anyWithin(devices, holder, tree.after[holder]!);
   const own = new Set<string>();
   const rest: { node: number; attr: number; value: string }[] = [];
   for (const strand of macs) {
@@ -59,7 +61,8 @@ export function readHardwareAddresses(
         (!scattered && holdsFew(holders, holders.holder(node)));
       const value = field.values[place]!;
       const attr = field.attrs[place]!;
-      if (!theirs && (inside || rowsOnPort.has(field.rows[place]!) || !few)) {
+      const lease = inside && !scattered && isLease(holders.holder(node));
+      if (!theirs && !lease && (inside || rowsOnPort.has(field.rows[place]!) || !few)) {
         add(node, attr, 'hardware-address', value);
         own.add(value);
       } else if (explained.has(node, attr)) rest.push({ node, attr, value });

@@ -251,7 +251,7 @@ function isOther(token: string, field: FieldData, keys: KeyTable): boolean {
 
 /** True where a field surely numbers the records, or is called as they are. */
 const numbersThem = (odds: number, { name, fit }: Evidence) =>
-  odds >= 1.2 ? name >= 0.55 || fit >= 1.2 : odds >= 0.5 && name >= 0.95;
+  odds >= 1.2 ? name >= 0.55 || fit >= 1.2 : odds >= 0.5 && name >= 0.75;
 
 /** True for a number, or a name with digits that one of the keys has in the same places. */
 function isCode(token: string, list: readonly Target[]): boolean {

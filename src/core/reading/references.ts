@@ -236,8 +236,7 @@ function answer(
   before: readonly (readonly Target[])[],
 ): Target[] {
   const chosen: Target[] = [];
-  const { kinds, tokens: texts } = counts;
-  const ids = facts.ids[field.index]!;
+  const own = before[field.index]!;
   const covered = new Uint8Array(counts.size);
   const left = new Set(candidates);
   for (let round = 0; round < MAX_TARGETS && left.size; round++) {
@@ -254,9 +253,9 @@ function answer(
       let sum = 0;
       let top = 0;
       for (const token of [...fresh, ...(round === 0 ? candidate.kin : [])]) {
-        const id = ids[token]!;
+        const id = facts.ids[field.index]![token]!;
         const others = Math.max(0, facts.held[id]! - explained[id]! - 2);
-        const surprise = surpriseOf(texts[token]!, kinds[token]!, others);
+        const surprise = surpriseOf(counts.tokens[token]!, counts.kinds[token]!, others);
         if (surprise > top) top = surprise;
         sum += surprise;
       }
@@ -278,14 +277,15 @@ function answer(
         (target) =>
           target.odds >= 2 && candidates.some((one) => one.key === target.key && one.tokens.length >= fresh.length),
       );
-      evidence.rival = uses.hasRival(key, before[field.index]!);
+      evidence.rival = uses.hasRival(key, own);
       evidence.usual = uses.isUsual(key);
       evidence.beside = round === 0 && uses.besideOf(field, key);
       evidence.answered = evidence.ownName && key.shape !== field.rowShape && uses.leads(key.shape, field.rowShape);
       evidence.companion =
         round > 0 && (areKin(facts.family, chosen[0]!.key, key) || uses.together(field, chosen[0]!.key, key));
       const odds = score(evidence);
-      if (!best || odds > bestOdds || (odds === bestOdds && fresh.length > found.length)) {
+      const more = () => fresh.length - found.length || uses.others(key, own) - uses.others(best!.key, own);
+      if (!best || odds > bestOdds || (odds === bestOdds && more() > 0)) {
         best = candidate;
         bestOdds = odds;
         found = fresh;

@@ -116,6 +116,8 @@ function scoreNumbers(e: Evidence): number {
   const coverage = e.hits / all;
   if (coverage < 0.5 && e.fit <= 0) return -9;
   let odds = -3.6 + 6 * e.name + Math.min(1.5, 0.4 * Math.log2(1 + e.hits)) + 3 * Math.log(coverage);
+  // Of more digits than a count has they are less likely so by chance.
+  odds += Math.min(1, Math.max(0, e.surprise - COUNTED * e.hits));
   if (e.habit > 0) odds += 1.5;
   if (e.sameShape) odds -= 0.6;
   if (e.fit < 0) odds += e.fit;
@@ -129,10 +131,13 @@ export function tierOf(odds: number): Tier | null {
 /** Letters with a number behind them are no word. */
 const numbered = /^\p{L}{1,2}\d{1,2}$/u;
 
+/** How telling a small number is, in nats. */
+const COUNTED = 0.4;
+
 /** How unlikely it is that a token of this form is a key by chance, in nats. */
 export function surpriseOf(token: string, kind: Kind, otherFields: number): number {
   if (kind === 'opaque') return 6;
-  if (kind === 'integer') return token.length >= 5 ? 2.5 : token.length >= 3 ? 1 : 0.4;
+  if (kind === 'integer') return token.length >= 5 ? 2.5 : token.length >= 3 ? 1 : COUNTED;
   if (isGenerated(token)) return 4.5;
   const length =
     kind === 'phrase'

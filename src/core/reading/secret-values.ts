@@ -19,8 +19,10 @@ export function isKey32(value: string): boolean {
 export function isPlaceholder(value: string): boolean {
   const first = value.charCodeAt(0);
   if (value.length > 40) return false;
-  // * • ( < [ $ { - x n
+  // * • ! ( < [ $ { - x n
   if (first === 42 || first === 0x2022) return /^[*•]+$/.test(value);
+  // Nobody can log in so (shadow(5), from memory).
+  if (first === 33) return /^!+\*?$/.test(value);
   if (first === 40 || first === 60 || first === 91)
     return /^[(<[](?:hidden|removed|redacted|masked|none|empty|secret|unset)[)>\]]$/i.test(value);
   if (first === 36 || first === 123) return /^\$?\{\{?[\w.\s-]+\}?\}$/.test(value);

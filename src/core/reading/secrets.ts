@@ -7,7 +7,7 @@ import type { HeldMaterial } from './material.ts';
 import { passphrases } from './passphrases.ts';
 import type { Secret } from './reading.ts';
 import { ENOUGH, isNamed, type Look, lookAt, outspoken, saysOf } from './secret-look.ts';
-import type { NameSays } from './secret-names.ts';
+import { type NameSays, namesKey } from './secret-names.ts';
 import { isOtherKind, isPlaceholder } from './secret-values.ts';
 import { secretInLines } from './secrets-in-lines.ts';
 import type { SiteSet } from './site-set.ts';
@@ -41,6 +41,7 @@ export function readSecrets(
   const open = markMaterial(fields, material, found);
   const bare: Strand[] = [];
   const undecided: Strand[] = [];
+  const guarded = new Set(strands.filter(tellsGuard).map(({ company }) => company));
   for (const strand of strands) {
     found.markTexts(strand);
     if (strand.field.aside) continue;
@@ -49,7 +50,7 @@ export function readSecrets(
     if (look.urls > 0) found.mark(strand, 'password', (value) => passwordInUrl(value) !== null);
     if (look.hashes > 0) found.mark(strand, 'hash', isPasswordHash);
     if (holdsOpen(strand, open)) continue;
-    const says = saysOf(strand);
+    const says = saysOf(strand) ?? (namesKey(strand.name) && guarded.has(strand.company) ? 'shared-secret' : null);
     if (look.keys32 === look.free) bare.push(strand);
     else if (says !== 'public' && says !== 'about-secrets') {
       const kind = judge(strand, says, look);
@@ -70,6 +71,13 @@ export function readSecrets(
   for (const strand of passphrases(strands, undecided, (one) => found.has(one), taken)) found.mark(strand, 'password');
   return found.list();
 }
+
+/** Whether a strand says how wireless networks are guarded (IEEE 802.11: SAE, PSK; and the names on the box, from memory): `wpa2-psk`. */
+const tellsGuard = ({ field: { distinct } }: Strand) =>
+  distinct.length <= FEW_WAYS && distinct.some((value) => value.length <= 24 && guards.test(value));
+const guards = /(?:^|[^a-z])(?:wpa[23]?|sae|psk2?)(?![a-z\d])/i;
+/** More different values are no choice of ways. */
+const FEW_WAYS = 8;
 
 /** What was found so far, by field and place. */
 class Findings {

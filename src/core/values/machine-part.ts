@@ -3,8 +3,9 @@ const speeds = new Set('1200 2400 4800 9600 19200 38400 57600 115200 230400 4608
 /** A disk or a medium that a machine starts from, as kernels name it; from memory. */
 const disk =
   /^(?:\/dev\/)?(?:(?:ada|da|nvd|nda|vtbd|mmcsd|mfid|xbd|acd|cd)\d{1,2}(?:[ps]\d{1,2})?[a-h]?|(?:sd|hd|vd|xvd)[a-z]\d{0,2}|nvme\d{1,2}n\d{1,2}(?:p\d{1,2})?|mmcblk\d(?:p\d)?)$/;
+/** With its speed, parity and bits behind it as the Linux kernel takes them (its guide, serial-console: `ttyS0,115200n8`; from memory). */
 const terminal =
-  /^(?:\/dev\/)?(?:tty(?:S|u|v|d|AMA|USB|O)\d{1,2}|cua[ud]?\d{1,2}|hvc\d|com[1-8]|COM[1-8]|(?:com|vid|dual|efi)console)$/;
+  /^(?:\/dev\/)?(?:tty(?:S|u|v|d|AMA|USB|O)\d{1,2}|cua[ud]?\d{1,2}|hvc\d|com[1-8]|COM[1-8]|(?:com|vid|dual|efi)console)(?:,\d{4,6}(?:[noe](?:[78]r?)?)?)?$/;
 const flow = /^(?:rts[/-]?cts|xon[/-]?xoff|hardware|[5-8][noeNOE][12])$/;
 
 export type MachinePart = 'speed' | 'disk' | 'terminal' | 'flow';
