@@ -53,10 +53,22 @@ export function isBuiltIn(token: string): boolean {
 
 /** True where a token is a literal with marks or one word around it: `!10.0.0.1`, `except(80)`. */
 export function wrapsLiteral(token: string): boolean {
+  if (isBare(token)) return false;
   const core = unwrapped(token);
   if (core === token || core === '') return false;
   const kind = kindOf(core);
   return isLiteral(kind) || (kind === 'integer' && !/\p{L}\s/u.test(token));
+}
+
+/** True for letters and digits of ASCII and what joins these: nothing stands around such a word. */
+function isBare(token: string): boolean {
+  for (let at = 0; at < token.length; at++) {
+    const code = token.charCodeAt(at);
+    const plain = (code >= 97 && code <= 122) || (code >= 48 && code <= 57) || (code >= 65 && code <= 90);
+    const joins = (code === 45 || code === 46 || code === 95) && at > 0 && at < token.length - 1;
+    if (!plain && !joins) return false;
+  }
+  return true;
 }
 
 /** A token without marks and one word around it. */

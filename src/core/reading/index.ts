@@ -114,11 +114,8 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const mentions = mentionsOf(tree, fields, readers, devices, portFields);
   const ports = portsOf(mentions, devices, keys, outline);
   step();
-  const details = readDetails(outline, fields, {
-    references: links.references.filter(({ tier }) => tier !== 'possible'),
-    dangling: links.dangling,
-    mentions,
-  });
+  const sure = { references: links.references.filter(({ tier }) => tier !== 'possible'), dangling: links.dangling };
+  const details = readDetails(outline, fields, { ...sure, mentions }, holdings);
   step();
   const secrets = corrections.applyToSecrets(details.secrets, fields);
   const labels = labelFieldsOf(fields, keys, secrets, (field) => {

@@ -57,6 +57,15 @@ export class KeyTable {
     return except === null || this.fieldOf(entry) !== except || this.elsewhere[entry] !== -1;
   }
 
+  /** True where a field other than the given one has the token as the best key of its records. */
+  isBestOf(token: string, except: FieldData): boolean {
+    for (let entry = this.heads.get(token) ?? -1; entry !== -1; entry = this.elsewhere[entry]!) {
+      const { field, best } = this.keys[this.keyOf[entry]!]!;
+      if (best && field !== except) return true;
+    }
+    return false;
+  }
+
   /** False where no key has the length and the ends of a part of a text: saves cutting it out to look it up. */
   mayHave(text: string, from: number, to: number): boolean {
     return this.forms.mayHave(text, from, to);

@@ -60,6 +60,7 @@ export function linksOf(source: LinkSource): Links {
     let usual: number | null = null;
     // Of most names there is one record, wherever they stand.
     const only = new Map<number, { readonly row: number; readonly target: Target } | null>();
+    const { nodes, attrs, rows, at: places } = field;
     for (const [at, token] of reader.counts.tokens.entries()) {
       const known = list.some(({ tokens }) => tokens.has(at));
       if (known || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list)) continue;
@@ -78,18 +79,19 @@ export function linksOf(source: LinkSource): Links {
     eachToken(field, reader, (text, place, begin, token) => {
       let hit = only.get(token);
       if (hit === undefined) {
-        hit = rowFor(text, token, list, keys, field.at[place]!);
+        hit = rowFor(text, token, list, keys, places[place]!);
         if (list.every(({ key }) => keys.isSingle(text, key))) only.set(token, hit);
       }
-      if (!hit && (!missing.has(token) || others?.has(field.rows[place]!))) return;
-      const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
-      const from = begin + leadOf(tree, field, place);
+      if (hit ? hit.row === rows[place] && hit.target.key.shape === field.rowShape : !missing.has(token)) return;
+      if (!hit && others?.has(rows[place]!)) return;
+      const site = { node: nodes[place]!, attr: attrs[place]! };
+      const from = begin + leadOf(tree, site, field);
       if (!hit) {
         // A mark that no name begins with stands before it.
         const lead = list.some(({ key }) => key.field.distinct.some(isMarked)) ? 0 : marksBefore(text);
         const value = text.slice(lead);
         dangling.push({ site, from: from + lead, to: from + text.length, value, field: index, ...missing.get(token)! });
-      } else if (hit.row !== field.rows[place] || hit.target.key.shape !== field.rowShape) {
+      } else {
         references.push({
           site,
           from,

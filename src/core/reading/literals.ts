@@ -31,6 +31,7 @@ const hex = /^(?:0x)?(?=[0-9a-f]*\d)[0-9a-f]{8,64}$/i;
 export function kindOf(token: string): Kind {
   const length = token.length;
   if (length > 120) return 'text';
+  if (length >= 36 && isUuid(token)) return 'opaque';
   const first = token.charCodeAt(0);
   const digit = first >= 48 && first <= 57;
   if (digit || first === 45 || first === 43) {
@@ -44,7 +45,7 @@ export function kindOf(token: string): Kind {
     if (isMac(token)) return 'mac';
     if (isIpv6(token) || parsePrefix(token) || parseAddressRange(token)) return 'address';
   }
-  if (length >= 8 && (hex.test(token) || isUuid(token))) return 'opaque';
+  if (length >= 8 && hex.test(token)) return 'opaque';
   if (/\s/.test(token)) return /\n/.test(token) || length > 60 ? 'text' : 'phrase';
   return length > 64 ? 'text' : 'name';
 }

@@ -26,15 +26,14 @@ export function mentionsOf(
     if (field.virtual) continue;
     eachToken(field, readers[index]!, (text, place, from) => {
       if (!devices.has(text)) return;
-      const node = field.nodes[place]!;
-      const attr = field.attrs[place]!;
-      const start = from + leadOf(tree, field, place);
+      const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
+      const start = from + leadOf(tree, site, field);
       const port = devices.bases.has(text) || devices.named.has(text) ? text : devices.split(text)!.base;
       const mention = { value: text, port, portAt: 0 };
-      mentions.push({ site: { node, attr }, from: start, to: start + text.length, ...mention });
-      for (const site of again?.get(placeKey({ node, attr })) ?? []) {
-        const lead = valueAt(tree, site).indexOf(text);
-        mentions.push({ site, from: lead, to: lead + text.length, ...mention });
+      mentions.push({ site, from: start, to: start + text.length, ...mention });
+      for (const other of again?.get(placeKey(site)) ?? []) {
+        const lead = valueAt(tree, other).indexOf(text);
+        mentions.push({ site: other, from: lead, to: lead + text.length, ...mention });
       }
     });
   }

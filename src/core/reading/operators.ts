@@ -38,25 +38,17 @@ function aroundAddress(token: string): Operator | null {
 const holdsAddress = /\..*\..*\.|:.*:/;
 
 /** Keys that stand as a whole in another field, by themselves or behind a mark: `exit:gw-north` has `gw-north`. */
-function wholeElsewhere(
-  fields: readonly FieldData[],
-  called: ReadonlySet<number>,
-  keys: KeyTable,
-): ReadonlySet<string> {
-  const owner = new Map<string, number>();
-  for (const { index, distinct } of fields)
-    if (called.has(index)) for (const value of distinct) owner.set(value, owner.has(value) ? -1 : index);
+function wholeElsewhere(fields: readonly FieldData[], keys: KeyTable): ReadonlySet<string> {
   const found = new Set<string>();
-  const look = (text: string, field: number) => {
-    const own = owner.get(text);
-    if (own !== undefined && own !== field) found.add(text);
+  const look = (text: string, field: FieldData) => {
+    if (keys.isBestOf(text, field)) found.add(text);
   };
-  for (const { index, distinct } of fields) {
-    for (const value of distinct) {
-      if (keys.mayHave(value, 0, value.length)) look(value, index);
+  for (const field of fields) {
+    for (const value of field.distinct) {
+      if (keys.mayHave(value, 0, value.length)) look(value, field);
       if (value.length > MAX_LIST) continue;
       between.split(value, (from, to) => {
-        if (to - from < value.length && keys.mayHave(value, from, to)) look(value.slice(from, to), index);
+        if (to - from < value.length && keys.mayHave(value, from, to)) look(value.slice(from, to), field);
       });
     }
   }
@@ -116,7 +108,7 @@ export function learnOperators(
     places: number;
   }
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
-  const whole = wholeElsewhere(fields, called, keys);
+  const whole = wholeElsewhere(fields, keys);
   const tags = new Set(fields.flatMap(({ steps }) => steps.map((step) => localName(step.replace(/[[{].*$/, '')))));
   const kinds = kindNames(fields);
   let holders: Set<string> | null = null;

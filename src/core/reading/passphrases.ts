@@ -95,7 +95,9 @@ function isSeries({ field, places }: Strand): boolean {
 function echoesAmong(strands: readonly Strand[], candidates: readonly Strand[]): ReadonlySet<Strand> {
   const rows = new Map<number, string[]>();
   for (const { field, places } of candidates) for (const place of places) rows.set(field.rows[place]!, []);
+  const kinds = new Set(candidates.map(({ field }) => field.rowShape));
   for (const { field, places } of strands) {
+    if (!kinds.has(field.rowShape)) continue;
     for (const place of places) {
       const value = field.values[place]!;
       const beside = value.length >= 3 && value.length <= 120 ? rows.get(field.rows[place]!) : undefined;

@@ -34,10 +34,9 @@ export function remarksOf(
     if (matches.size === 0) continue;
     for (let place = 0; place < field.which.length; place++) {
       for (const match of matches.get(field.which[place]!) ?? []) {
-        const node = field.nodes[place]!;
-        const attr = field.attrs[place]!;
-        const from = match.index + (field.begins?.[place] ?? leadOf(tree, field, place));
-        found.push({ site: { node, attr }, from, to: from + match[0].length, port: match[0] });
+        const site = { node: field.nodes[place]!, attr: field.attrs[place]! };
+        const from = match.index + (field.begins?.[place] ?? leadOf(tree, site, field));
+        found.push({ site, from, to: from + match[0].length, port: match[0] });
       }
     }
   }

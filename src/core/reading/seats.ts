@@ -44,7 +44,7 @@ export function bindingsOf(source: TaggingSource): Binding[] {
 function nameSite({ tree }: TaggingSource, field: FieldData, place: number, { text, from }: Bound['name']): PartSite {
   const site = partSite(field, place);
   if (text.length === field.values[place]!.length) return site;
-  const begin = (site.part?.[0] ?? leadOf(tree, field, place)) + from;
+  const begin = (site.part?.[0] ?? leadOf(tree, site, field)) + from;
   return { ...site, part: [begin, begin + text.length] };
 }
 

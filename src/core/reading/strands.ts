@@ -29,8 +29,15 @@ const MANY_PAIRS = 2000;
 
 export function strandsOf(outline: Outline, fields: readonly FieldData[]): readonly Strand[] {
   const { tree } = outline;
-  const wrappers = wrapperNames(tree, fields);
+  const wrappers = wrapperNames(outline, fields);
   const strands: Strand[] = [];
+  // Most fields have as many places as their neighbours.
+  const known = new Map<number, readonly number[]>();
+  const allOf = ({ length }: readonly number[]): readonly number[] => {
+    const places = known.get(length) ?? Array.from({ length }, (_, place) => place);
+    known.set(length, places);
+    return places;
+  };
   for (const field of fields) {
     if (field.tag) continue;
     const { steps, at } = field;
@@ -45,7 +52,7 @@ export function strandsOf(outline: Outline, fields: readonly FieldData[]): reado
     if (steps[told] !== '*') {
       strands.push({
         field,
-        places: at.map((_, place) => place),
+        places: allOf(at),
         name: bareName(steps[told]!),
         company,
         around,
@@ -60,8 +67,7 @@ export function strandsOf(outline: Outline, fields: readonly FieldData[]): reado
       if (group) group.push(place);
       else byName.set(outline.label[node]!, [place]);
     }
-    if (byName.size > MANY)
-      strands.push({ field, places: at.map((_, place) => place), name: '*', company, around, scattered });
+    if (byName.size > MANY) strands.push({ field, places: allOf(at), name: '*', company, around, scattered });
     else
       for (const [label, places] of byName)
         strands.push({ field, places, name: bareName(outline.labels[label]!), company, around, scattered });
@@ -141,7 +147,7 @@ function cutByName(names: Strand, values: Strand): readonly Strand[] {
 }
 
 /** Last steps of values that stand alone in an element, under elements of several names. */
-function wrapperNames(tree: Tree, fields: readonly FieldData[]): ReadonlySet<string> {
+function wrapperNames({ tree, node, attr }: Outline, fields: readonly FieldData[]): ReadonlySet<string> {
   const counts = new Map<string, { alone: number; all: number; above: Set<number> }>();
   for (const field of fields) {
     const last = field.steps[field.steps.length - 1]!;
@@ -151,11 +157,11 @@ function wrapperNames(tree: Tree, fields: readonly FieldData[]): ReadonlySet<str
       count = { alone: 0, all: 0, above: new Set() };
       counts.set(last, count);
     }
-    for (let at = 0; at < field.nodes.length; at += Math.max(1, field.nodes.length >> 4)) {
-      const node = field.nodes[at]!;
-      const holder = field.attrs[at]! >= 0 ? node : tree.parent[node]!;
+    for (let place = 0; place < field.at.length; place += Math.max(1, field.at.length >> 4)) {
+      const [at, own] = [node[field.at[place]!]!, attr[field.at[place]!]!];
+      const holder = own >= 0 ? at : tree.parent[at]!;
       count.all++;
-      if (holder === -1 || !isAlone(tree, node, field.attrs[at]!)) continue;
+      if (holder === -1 || !isAlone(tree, at, own)) continue;
       count.alone++;
       count.above.add(tree.name[holder]!);
     }

@@ -186,7 +186,7 @@ class TaggedTable {
         // What stands around the name of a port is not the record's own: the mark of a fragment.
         const name = field === this.link ? nameAt(field, readers[field.index]!, place) : null;
         const value = name?.text ?? field.values[place]!;
-        const from = (field.begins?.[place] ?? leadOf(tree, field, place)) + (name?.from ?? before.length);
+        const from = (field.begins?.[place] ?? leadOf(tree, site, field)) + (name?.from ?? before.length);
         const to = from + value.length - before.length - after.length;
         add(row, { site, from, to, field: field.index, holds });
       }

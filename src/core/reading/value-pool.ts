@@ -24,6 +24,9 @@ export class ValuePool {
   private readonly hashes: number[] = [];
   private readonly starts: number[] = [];
 
+  /** By what is written the number of what is meant, where these differ and nothing else stands there. */
+  private readonly decoded = [new Map<string, number>(), new Map<string, number>()] as const;
+
   /** Which values have white space around them: 1 by the element of a text, and by attribute. */
   readonly padded: Padded;
 
@@ -38,7 +41,7 @@ export class ValuePool {
     const [start, end] = [tree.openEnd[node]!, tree.closeStart[node]!];
     if (this.isPadded(start, end)) this.padded.texts[node] = 1;
     const value = this.ofSpan(start, end, false);
-    return value === OTHER ? this.ofString(textOf(tree, node)) : value;
+    return value === OTHER ? this.ofWritten(start, end, false, () => textOf(tree, node)) : value;
   }
 
   /** Number of an attribute's value; -1 for none. */
@@ -47,7 +50,19 @@ export class ValuePool {
     const [start, end] = [tree.valueStart[attr]!, tree.valueEnd[attr]!];
     if (this.isPadded(start, end)) this.padded.attributes[attr] = 1;
     const value = this.ofSpan(start, end, true);
-    return value === OTHER ? this.ofString(attributeValue(tree, attr)) : value;
+    return value === OTHER ? this.ofWritten(start, end, true, () => attributeValue(tree, attr)) : value;
+  }
+
+  private ofWritten(start: number, end: number, attribute: boolean, meant: () => string): number {
+    if (end - start > LONG) return this.ofString(meant());
+    const written = this.tree.text.slice(start, end);
+    const known = this.decoded[attribute ? 1 : 0];
+    let value = known.get(written);
+    if (value === undefined) {
+      value = this.ofString(meant());
+      known.set(written, value);
+    }
+    return value;
   }
 
   private isPadded(start: number, end: number): boolean {

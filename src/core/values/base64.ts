@@ -59,18 +59,19 @@ export function encodeBase64(bytes: Uint8Array): string {
  */
 export function looksBase64(text: string, least = 16): boolean {
   if (text.length < least) return false;
+  const end = text.length;
+  const step = Math.max(1, Math.floor(end / 64));
   let classes = 0;
-  const probe = (at: number) => {
+  for (let next = 0; next < end + step; next += step) {
+    const at = Math.min(next, end - 1);
     const code = text.charCodeAt(at);
-    // Lines of base64 are not this short, words are.
-    if (isBlank(code)) return at >= 32;
-    if (code === 61) return at >= text.length - 2;
-    if (code >= 128 || sextet[code]! < 0) return false;
-    classes |= code >= 97 ? 1 : code >= 65 ? 2 : 4;
-    return true;
-  };
-  const step = Math.max(1, Math.floor(text.length / 64));
-  for (let at = 0; at < text.length; at += step) if (!probe(at)) return false;
-  if (!probe(text.length - 1)) return false;
-  return (classes & 3) === 3 && (classes & 4) !== 0;
+    if (code === 61) {
+      if (at < end - 2) return false;
+    } else if (isBlank(code)) {
+      // Lines of base64 are not this short, words are.
+      if (at < 32) return false;
+    } else if (code >= 128 || sextet[code]! < 0) return false;
+    else classes |= code >= 97 ? 1 : code >= 65 ? 2 : 4;
+  }
+  return classes === 7;
 }
