@@ -66,11 +66,12 @@ export function compose(
     if (field.tag || !mostlyOne(field.values)) continue;
     for (const value of field.distinct) {
       if (value.length > 48) continue;
-      const digits = /(\d{1,4})['"\])}>]?$/.exec(value);
-      if (!digits || digits.index === 0) continue;
+      const end = Math.max(0, value.length - 5);
+      const digits = /(\d{1,4})['"\])}>]?$/.exec(value.slice(end));
+      if (!digits || end + digits.index === 0) continue;
       const list = byTag.get(digits[1]!);
       if (!list) continue;
-      const stem = value.slice(0, digits.index);
+      const stem = value.slice(0, end + digits.index);
       for (const { from, parent, row } of list) {
         const begin = beginOf(parent, stem);
         const marks = begin === -1 ? '' : stem.slice(begin + parent.length);

@@ -35,6 +35,8 @@ const builtIn = new Set([
   ),
 ]);
 
+const LONGEST = Math.max(...[...builtIn, ...services].map(({ length }) => length));
+
 /** Keywords of transport and tunnel protocols (IANA protocol numbers; a few as people write them). */
 const protocols = new Set(
   'tcp udp tcp/udp icmp icmpv6 ipv6-icmp igmp esp ah gre sctp pim ospf ospfigp ipip'.split(' '),
@@ -47,29 +49,22 @@ export function isSetting(value: string): boolean {
 
 /** True for a word that stands for itself wherever names stand. */
 export function isBuiltIn(token: string): boolean {
+  if (token.length > LONGEST) return false;
   const word = token.toLowerCase();
   return builtIn.has(word) || services.has(word);
 }
 
 /** True where a token is a literal with marks or one word around it: `!10.0.0.1`, `except(80)`. */
 export function wrapsLiteral(token: string): boolean {
-  if (isBare(token)) return false;
+  if (bare.test(token)) return false;
   const core = unwrapped(token);
   if (core === token || core === '') return false;
   const kind = kindOf(core);
   return isLiteral(kind) || (kind === 'integer' && !/\p{L}\s/u.test(token));
 }
 
-/** True for letters and digits of ASCII and what joins these: nothing stands around such a word. */
-function isBare(token: string): boolean {
-  for (let at = 0; at < token.length; at++) {
-    const code = token.charCodeAt(at);
-    const plain = (code >= 97 && code <= 122) || (code >= 48 && code <= 57) || (code >= 65 && code <= 90);
-    const joins = (code === 45 || code === 46 || code === 95) && at > 0 && at < token.length - 1;
-    if (!plain && !joins) return false;
-  }
-  return true;
-}
+/** Letters and digits of ASCII and what joins these: nothing stands around such a word. */
+const bare = /^[A-Za-z0-9](?:[A-Za-z0-9._-]*[A-Za-z0-9])?$/;
 
 /** A token without marks and one word around it. */
 export function unwrapped(token: string): string {

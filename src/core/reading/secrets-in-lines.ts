@@ -11,7 +11,7 @@ const LONGEST = 20_000;
 const SETTINGS = 0.8;
 
 /** Several words, of which one is as long as what is drawn or hashed, or several lines. */
-const mayHold = (text: string) => text.includes('\n') || (/\s/.test(text) && /\S{10}/.test(text));
+const mayHold = (text: string) => /\s/.test(text) && /\n|\S{10}/.test(text);
 
 const setting = /^\s*([\p{L}_][\p{L}\p{M}\p{N}_.-]*)\s*[=:]\s*(\S.*?)\s*$/u;
 

@@ -60,6 +60,7 @@ export function encodeBase64(bytes: Uint8Array): string {
 export function looksBase64(text: string, least = 16): boolean {
   if (text.length < least) return false;
   const end = text.length;
+  if (end < 128 && !(/[A-Z]/.test(text) && /[a-z]/.test(text) && /\d/.test(text))) return false;
   const step = Math.max(1, Math.floor(end / 64));
   let classes = 0;
   for (let next = 0; next < end + step; next += step) {
