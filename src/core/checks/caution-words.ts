@@ -1,3 +1,5 @@
+import { mapLong } from '../values/map-long.ts';
+
 export type Caution = 'phone' | 'lift' | 'alarm' | 'door' | 'medical' | 'payment' | 'control';
 
 /**
@@ -20,6 +22,13 @@ const words: Record<Caution, string> = {
 
 /** Words so short or so common that they have to stand whole, or with an s. */
 const whole = new Set('112 911 999 sip pos till card gate lift hiss heis plc reader badge pump kran caja'.split(' '));
+
+const hasNumberToCall = new RegExp(
+  Object.values(words)
+    .flatMap((list) => list.split(' '))
+    .filter((word) => /\d/.test(word))
+    .join('|'),
+);
 
 const joint = /[.:/_@#-]/;
 
@@ -89,14 +98,24 @@ export function cautionIn(text: string): Caution | null {
 
 /** The same for the texts of one field: those that are alike but for their numbers count something, and call nobody. */
 export function cautionsAmong(texts: readonly string[]): (Caution | null)[] {
-  const found = texts.map((text) => cautionIn(text));
+  // Many texts are alike but for a number, which tells only where it is one to call.
+  const known = new Map<string, Caution | null>();
+  const once = (text: string): Caution | null => {
+    let caution = known.get(text);
+    if (caution === undefined) {
+      caution = cautionIn(text);
+      known.set(text, caution);
+    }
+    return caution;
+  };
+  const found = mapLong(texts, (text) => once(hasNumberToCall.test(text) ? text : text.replace(/\d+/g, '0')));
   let alike: Map<string, number> | null = null;
   for (let at = 0; at < texts.length; at++) {
     const text = texts[at]!;
-    if (found[at] === null || cautionIn(withoutNumbers(text)) !== null) continue;
+    if (found[at] === null || once(withoutNumbers(text)) !== null) continue;
     if (!alike) {
       alike = new Map();
-      for (const one of texts) alike.set(withoutNumbers(one), (alike.get(withoutNumbers(one)) ?? 0) + 1);
+      for (const one of mapLong(texts, withoutNumbers)) alike.set(one, (alike.get(one) ?? 0) + 1);
     }
     if (alike.get(withoutNumbers(text))! > 1) found[at] = null;
   }

@@ -13,7 +13,10 @@ const cautionsOfField = new WeakMap<FieldData, readonly (Caution | null)[] | nul
 function cautionsIn(field: FieldData): readonly (Caution | null)[] | null {
   let found = cautionsOfField.get(field);
   if (found === undefined) {
-    const own = cautionsAmong(field.distinct.map((text) => (text.length > LONGEST ? '' : text)));
+    const texts: string[] = [];
+    for (const [at, text] of field.distinct.entries())
+      texts.push(text.length > LONGEST || field.kinds[at] === 'opaque' ? '' : text);
+    const own = cautionsAmong(texts);
     found = own.some((caution) => caution !== null) ? own : null;
     cautionsOfField.set(field, found);
   }

@@ -1,4 +1,5 @@
 import { type FieldData, leafName } from '../reading/fields.ts';
+import type { Kind as ValueKind } from '../reading/literals.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { Padded } from '../reading/value-pool.ts';
 import { isUuid } from '../values/ids.ts';
@@ -137,9 +138,11 @@ function blanksIn({ tree, reading, set }: CheckInput): readonly Blank[] {
 function oddBlanks(padded: Padded, tree: Tree, field: FieldData, set: CheckInput['set']): readonly Blank[] {
   const { nodes, attrs, which } = field;
   if (field.tag || nodes.length < 4) return [];
-  const most = Math.max(1, nodes.length * 0.1);
+  const most = Math.max(1, Math.floor(nodes.length * 0.1));
   const odd: Blank[] = [];
-  const kinds = field.distinct.map(spacing);
+  const kinds: ReturnType<typeof spacing>[] = [];
+  for (const [at, value] of field.distinct.entries())
+    kinds.push(oneWord.has(field.kinds[at]!) ? 'none' : spacing(value));
   // In a field of texts with blanks inside, one around them tells nothing.
   if (kinds.every((kind) => kind === 'long' || kind === 'long-one')) return [];
   let several = 0;
@@ -151,6 +154,9 @@ function oddBlanks(padded: Padded, tree: Tree, field: FieldData, set: CheckInput
   }
   return odd.length <= most && several === 0 ? odd : [];
 }
+
+/** Kinds of value that have no white space inside, and are no longer than `SHORT`. */
+const oneWord: ReadonlySet<ValueKind> = new Set(['name', 'integer', 'opaque', 'mac']);
 
 /** White space inside a value: a break in one address or name, any other, or none; texts are `long`, with or without. */
 function spacing(value: string): 'break' | 'some' | 'none' | 'long' | 'long-one' {

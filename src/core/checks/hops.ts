@@ -1,4 +1,5 @@
 import { contains, extentOf, type IpRange, parseAddress, parsePrefix } from '../values/ip.ts';
+import { mapLong } from '../values/map-long.ts';
 import { linksByRow } from './links.ts';
 import type { Context, Gateway, NetworkFacts, Own, Route } from './networks.ts';
 import type { Pool } from './pools.ts';
@@ -125,7 +126,7 @@ function networkRows(tables: readonly Table[]): NetworkOf {
       const networks = columns.filter(({ kind }) => kind === 'prefix' || kind === 'mixed');
       if (networks.length !== 1) continue;
       const { field, placeOf } = networks[0]!;
-      const extents = field.distinct.map((value) => {
+      const extents = mapLong(field.distinct, (value) => {
         const prefix = parsePrefix(value);
         return prefix && extentOf(prefix);
       });

@@ -1,4 +1,5 @@
 import { isGroupMac, parseMac } from '../values/mac.ts';
+import { mapLong } from '../values/map-long.ts';
 import { isDomainName, isHostName, toHostName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
 import type { Finding, Repair, RepairCode } from '../views.ts';
@@ -83,7 +84,7 @@ function* portSlips({ field, name }: Column, references: References): Generator<
   if (numbers === 0 || (good < numbers * (numbers > 3 ? 0.7 : 0.5) && numbers > 1)) return;
   // Low numbers alone may be the keys of services.
   const isHigh = distinct.some((value) => numeric.test(value) && Number.parseInt(value, 10) > 1023);
-  const isOdd = distinct.map((value) => numeric.test(value) && (value === '0' || portInterval(value) === null));
+  const isOdd = mapLong(distinct, (value) => numeric.test(value) && (value === '0' || portInterval(value) === null));
   if (!isOdd.includes(true)) return;
   // An identifier of a service may be all digits.
   const links = references.in(field);
@@ -187,7 +188,7 @@ function macForm(value: string): { readonly mark: string; readonly digits: numbe
 /** One that is written otherwise than nearly all others of its field: a box may take one form only. Common practice, no source. */
 function* macForms({ field, name }: Column): Generator<Slip> {
   const { distinct, times, which, values } = field;
-  const forms = distinct.map((value) => {
+  const forms = mapLong(distinct, (value) => {
     const form = parseMac(value) && macForm(value);
     return form ? `${form.digits}${form.mark}` : '';
   });

@@ -1,4 +1,5 @@
 import { extentOf, formatAddress, parseAddress, parsePrefix, splitZone } from '../values/ip.ts';
+import { mapLong } from '../values/map-long.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';
@@ -21,7 +22,7 @@ const spelled = once((reading): readonly Spelled[] => {
   for (const { columns } of tablesOf(reading).values())
     for (const { field, name, kind } of columns) {
       if (kind !== 'address' && kind !== 'prefix' && kind !== 'mixed' && kind !== 'range') continue;
-      const texts = field.distinct.map(canonicalOf);
+      const texts = mapLong(field.distinct, canonicalOf);
       if (texts.every((text) => text === null)) continue;
       const sites: Site[] = [];
       const canonical: string[] = [];
@@ -91,7 +92,7 @@ const hostBitsIn = once((reading): readonly HostBits[] => {
   for (const { columns } of tablesOf(reading).values())
     for (const { field, name, kind } of columns) {
       if ((kind !== 'prefix' && kind !== 'mixed') || field.values.length < FEW) continue;
-      const prefixes = field.distinct.map(parsePrefix);
+      const prefixes = mapLong(field.distinct, parsePrefix);
       const count = { networks: 0, odd: 0 };
       for (const [at, prefix] of prefixes.entries())
         if (prefix) count[prefix.hostBits ? 'odd' : 'networks'] += field.times[at]!;

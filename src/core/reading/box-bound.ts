@@ -1,4 +1,5 @@
 import { looksLicence, looksSerialNumber } from '../values/machine-part.ts';
+import { mapLong } from '../values/map-long.ts';
 import { plain, wordsOf } from '../values/name-words.ts';
 import { TEXT } from '../xml/site.ts';
 import { elementsOf, type Tree } from '../xml/tree.ts';
@@ -126,7 +127,7 @@ function readNamedNumbers(
   named: SiteSet,
   add: Add,
 ): void {
-  const says = distinct.map((value) => value.length < 40 && serialName.test(wordsOf(value).join('')));
+  const says = mapLong(distinct, (value) => value.length < 40 && serialName.test(wordsOf(value).join('')));
   if (!says.includes(true)) return;
   for (const place of places) {
     const row = says[which[place]!] ? holders.settingRow(nodes[place]!, attrs[place]!, named) : null;

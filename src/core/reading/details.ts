@@ -1,3 +1,4 @@
+import { mapLong } from '../values/map-long.ts';
 import { readAbout } from './about.ts';
 import { readBoxBound } from './box-bound.ts';
 import { readEmbedded } from './embedded.ts';
@@ -31,7 +32,7 @@ export function readDetails(
   const strands = strandsOf(outline, fields);
   const explained = new SiteSet(references, dangling, mentions);
   const certain = references.filter(({ tier }) => tier === 'certain');
-  const called = new Set(references.map(({ value }) => value));
+  const called = new Set(mapLong(references, ({ value }) => value));
   const secrets = readSecrets(strands, fields, material, {
     named: new SiteSet(certain),
     taken: explained,

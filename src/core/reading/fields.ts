@@ -1,3 +1,4 @@
+import { mapLong } from '../values/map-long.ts';
 import { TAG } from '../xml/site.ts';
 import { type Kind, kindOf } from './literals.ts';
 import type { Outline } from './outline.ts';
@@ -180,9 +181,9 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
     const texts = tag ? outline.labels : outline.values;
     const seen = tag ? labelSeen : valueSeen;
     const from = ++stamp;
-    const values = new Array<string>(count);
-    const rows = new Array<number>(count);
-    const which = new Array<number>(count);
+    const values: string[] = [];
+    const rows: number[] = [];
+    const which: number[] = [];
     const distinct: string[] = [];
     const times: number[] = [];
     let last = -1;
@@ -194,7 +195,7 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
       while (row !== -1 && shapeOf[row] !== own) row = parent[row]!;
       if (row !== -1 && row === last) several = true;
       last = row;
-      rows[place] = row;
+      rows.push(row);
       if (tag && outline.part[node]) virtual = true;
       const id = ids[node]!;
       const text = texts[id]!;
@@ -204,8 +205,8 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
         times.push(0);
       }
       const index = seen.index[id]!;
-      values[place] = text;
-      which[place] = index;
+      values.push(text);
+      which.push(index);
       times[index]!++;
     }
     const path = tag ? [...steps[shape.index]!, 'name()'] : steps[shape.index]!;
@@ -272,24 +273,24 @@ class Places implements FieldData {
   }
 
   get kinds(): readonly Kind[] {
-    this.kindList ??= this.distinct.map(kindOf);
+    this.kindList ??= mapLong(this.distinct, kindOf);
     return this.kindList;
   }
 
   get nodes(): readonly number[] {
     const { element, node } = this.outline;
     const from = this.tag ? element : node;
-    this.nodeList ??= this.at.map((at) => from[at]!);
+    this.nodeList ??= mapLong(this.at, (at) => from[at]!);
     return this.nodeList;
   }
 
   get attrs(): readonly number[] {
-    this.attrList ??= this.at.map((at) => (this.tag ? TAG : this.outline.attr[at]!));
+    this.attrList ??= mapLong(this.at, (at) => (this.tag ? TAG : this.outline.attr[at]!));
     return this.attrList;
   }
 
   get records(): readonly number[] {
-    this.recordList ??= this.rows.map((row) => (row === -1 ? -1 : this.outline.element[row]!));
+    this.recordList ??= mapLong(this.rows, (row) => (row === -1 ? -1 : this.outline.element[row]!));
     return this.recordList;
   }
 }

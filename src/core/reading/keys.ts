@@ -1,3 +1,4 @@
+import { mapLong } from '../values/map-long.ts';
 import type { Contexts } from './contexts.ts';
 import { isSetting } from './dangling.ts';
 import type { Devices } from './device-set.ts';
@@ -92,7 +93,7 @@ export function keysOf(
   };
   /** The same behind heads of several kinds: `host:till`, `group:tills`. */
   const behindKinds = ({ distinct, rowShape }: FieldData): number => {
-    const heads = distinct.map((value) => wordHead.exec(value)?.[0]);
+    const heads = mapLong(distinct, (value) => wordHead.exec(value)?.[0]);
     if (new Set(heads).size < 2 || heads.filter((head) => head !== undefined).length * 2 < heads.length) return 0;
     const told = distinct.filter((value, at) => heads[at] !== undefined && isTold(value, heads[at], rowShape));
     return told.length / distinct.length;

@@ -1,4 +1,5 @@
 import { machinePart } from '../values/machine-part.ts';
+import { mapLong } from '../values/map-long.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { TEXT, valueAt } from '../xml/site.ts';
@@ -83,7 +84,7 @@ export function readMachineSettings(
 /** Lines that name the console or the start and give it a value that only these have: `console speed 19200`. */
 function readCommands({ field, places }: Strand, explained: SiteSet, add: Add): void {
   const { distinct, which, values, nodes, attrs } = field;
-  const reasons = distinct.map((value): BoxBoundReason | null => {
+  const reasons = mapLong(distinct, (value): BoxBoundReason | null => {
     const words = wordsOfCommand(value);
     if (!words.some(isMachineWord)) return null;
     // `console=ttyS0,115200`: the line and its speed.
@@ -102,7 +103,7 @@ function readCommands({ field, places }: Strand, explained: SiteSet, add: Add): 
 /** Rows of a table of settings that name the console or the start, with a value that only these have: `console_speed`, `19200`. */
 function readNamedSettings({ field, places }: Strand, holders: Holders, explained: SiteSet, add: Add): void {
   const { distinct, which, nodes, attrs } = field;
-  const named = distinct.map((value) => isShortName(value) && wordsOf(value).some(isMachineWord));
+  const named = mapLong(distinct, (value) => isShortName(value) && wordsOf(value).some(isMachineWord));
   for (const place of places) {
     if (!named[which[place]!]) continue;
     const record = holders.settingRow(nodes[place]!, attrs[place]!, explained);

@@ -1,5 +1,6 @@
 import { decodeBase64 } from '../values/base64.ts';
 import { x25519Public } from '../values/key-pair.ts';
+import { mapLong } from '../values/map-long.ts';
 import { passwordInUrl } from '../values/names.ts';
 import { isPasswordHash, maybeDesHash } from '../values/password-hash.ts';
 import type { FieldData } from './fields.ts';
@@ -108,7 +109,7 @@ class Findings {
   markTexts({ field, places }: Strand): void {
     let known = this.texts.get(field);
     if (!known) {
-      known = field.distinct.map(secretInLines);
+      known = mapLong(field.distinct, secretInLines);
       this.texts.set(field, known);
     }
     if (known.every((kind) => kind === null)) return;

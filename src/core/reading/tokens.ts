@@ -1,3 +1,4 @@
+import { mapLong } from '../values/map-long.ts';
 import { wrapsLiteral } from './dangling.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
@@ -53,7 +54,7 @@ export class TokenCounts {
 
   /** The kind of each token, worked out when first asked for. */
   get kinds(): readonly Kind[] {
-    this.kindList ??= this.field?.kinds ?? this.tokens.map(kindOf);
+    this.kindList ??= this.field?.kinds ?? mapLong(this.tokens, kindOf);
     return this.kindList;
   }
 

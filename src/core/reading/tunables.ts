@@ -1,3 +1,4 @@
+import { mapLong } from '../values/map-long.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { nodeAround } from '../xml/around.ts';
 import { TEXT } from '../xml/site.ts';
@@ -55,7 +56,7 @@ interface Sign {
 
 /** For each distinct value of a field; null where no value has any. */
 function signsIn({ distinct }: FieldData): readonly (Sign | null)[] | null {
-  const signs = distinct.map((value): Sign | null => {
+  const signs = mapLong(distinct, (value): Sign | null => {
     if (isBound(value)) return { sign: value, inCommand: false };
     const word = value.includes('.') ? wordsOfCommand(value).find(isBound) : undefined;
     return word === undefined ? null : { sign: word, inCommand: true };
