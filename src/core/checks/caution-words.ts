@@ -1,4 +1,4 @@
-import { mapLong } from '../values/map-long.ts';
+import { mapLong } from '../values/long-lists.ts';
 
 export type Caution = 'phone' | 'lift' | 'alarm' | 'door' | 'medical' | 'payment' | 'control';
 

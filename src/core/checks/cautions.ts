@@ -1,4 +1,5 @@
 import type { FieldData } from '../reading/fields.ts';
+import { mapLong } from '../values/long-lists.ts';
 import type { Finding } from '../views.ts';
 import { type Caution, cautionsAmong } from './caution-words.ts';
 import type { CheckInput } from './input.ts';
@@ -13,10 +14,8 @@ const cautionsOfField = new WeakMap<FieldData, readonly (Caution | null)[] | nul
 function cautionsIn(field: FieldData): readonly (Caution | null)[] | null {
   let found = cautionsOfField.get(field);
   if (found === undefined) {
-    const texts: string[] = [];
-    for (const [at, text] of field.distinct.entries())
-      texts.push(text.length > LONGEST || field.kinds[at] === 'opaque' ? '' : text);
-    const own = cautionsAmong(texts);
+    const isSaid = (text: string, at: number) => text.length <= LONGEST && field.kinds[at] !== 'opaque';
+    const own = cautionsAmong(mapLong(field.distinct, (text, at) => (isSaid(text, at) ? text : '')));
     found = own.some((caution) => caution !== null) ? own : null;
     cautionsOfField.set(field, found);
   }

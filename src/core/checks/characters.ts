@@ -1,9 +1,10 @@
 import { type FieldData, leafName } from '../reading/fields.ts';
-import type { Kind as ValueKind } from '../reading/literals.ts';
+import { isOneWord } from '../reading/literals.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { Padded } from '../reading/value-pool.ts';
 import { isUuid } from '../values/ids.ts';
 import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
+import { mapLong } from '../values/long-lists.ts';
 import { isMac } from '../values/mac.ts';
 import { isDomainName } from '../values/names.ts';
 import type { Finding } from '../views.ts';
@@ -140,9 +141,7 @@ function oddBlanks(padded: Padded, tree: Tree, field: FieldData, set: CheckInput
   if (field.tag || nodes.length < 4) return [];
   const most = Math.max(1, Math.floor(nodes.length * 0.1));
   const odd: Blank[] = [];
-  const kinds: ReturnType<typeof spacing>[] = [];
-  for (const [at, value] of field.distinct.entries())
-    kinds.push(oneWord.has(field.kinds[at]!) ? 'none' : spacing(value));
+  const kinds = mapLong(field.distinct, (value, at) => (isOneWord(field.kinds[at]!) ? 'none' : spacing(value)));
   // In a field of texts with blanks inside, one around them tells nothing.
   if (kinds.every((kind) => kind === 'long' || kind === 'long-one')) return [];
   let several = 0;
@@ -154,9 +153,6 @@ function oddBlanks(padded: Padded, tree: Tree, field: FieldData, set: CheckInput
   }
   return odd.length <= most && several === 0 ? odd : [];
 }
-
-/** Kinds of value that have no white space inside, and are no longer than `SHORT`. */
-const oneWord: ReadonlySet<ValueKind> = new Set(['name', 'integer', 'opaque', 'mac']);
 
 /** White space inside a value: a break in one address or name, any other, or none; texts are `long`, with or without. */
 function spacing(value: string): 'break' | 'some' | 'none' | 'long' | 'long-one' {

@@ -1,5 +1,5 @@
+import { mapLong } from '../values/long-lists.ts';
 import { isGroupMac, parseMac } from '../values/mac.ts';
-import { mapLong } from '../values/map-long.ts';
 import { isDomainName, isHostName, toHostName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';
 import type { Finding, Repair, RepairCode } from '../views.ts';

@@ -1,5 +1,5 @@
+import { mapLong } from '../values/long-lists.ts';
 import { looksLicence, looksSerialNumber } from '../values/machine-part.ts';
-import { mapLong } from '../values/map-long.ts';
 import { plain, wordsOf } from '../values/name-words.ts';
 import { TEXT } from '../xml/site.ts';
 import { elementsOf, type Tree } from '../xml/tree.ts';

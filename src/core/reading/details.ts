@@ -1,4 +1,4 @@
-import { mapLong } from '../values/map-long.ts';
+import { mapLong } from '../values/long-lists.ts';
 import { readAbout } from './about.ts';
 import { readBoxBound } from './box-bound.ts';
 import { readEmbedded } from './embedded.ts';

@@ -16,11 +16,11 @@ const LEAST_DATA = 120;
  */
 export function readEmbedded(fields: readonly FieldData[], known: SiteSet): readonly Embedded[] {
   const embedded: Embedded[] = [];
-  for (const { tag, begins, nodes, attrs, distinct, which } of fields) {
+  for (const { tag, begins, nodes, attrs, distinct, kinds, which } of fields) {
     if (tag || begins) continue;
     const formats = new Map<number, Embedded['format']>();
     for (const [at, value] of distinct.entries()) {
-      const format = value.length < 8 ? null : formatOf(value);
+      const format = value.length < 8 || kinds[at] === 'opaque' ? null : formatOf(value);
       if (format) formats.set(at, format);
     }
     if (formats.size === 0) continue;

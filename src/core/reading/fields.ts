@@ -1,4 +1,4 @@
-import { mapLong } from '../values/map-long.ts';
+import { listOf, mapLong } from '../values/long-lists.ts';
 import { TAG } from '../xml/site.ts';
 import { type Kind, kindOf } from './literals.ts';
 import type { Outline } from './outline.ts';
@@ -181,9 +181,9 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
     const texts = tag ? outline.labels : outline.values;
     const seen = tag ? labelSeen : valueSeen;
     const from = ++stamp;
-    const values: string[] = [];
-    const rows: number[] = [];
-    const which: number[] = [];
+    const values = listOf<string>(count);
+    const rows = listOf<number>(count);
+    const which = listOf<number>(count);
     const distinct: string[] = [];
     const times: number[] = [];
     let last = -1;
@@ -195,7 +195,7 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
       while (row !== -1 && shapeOf[row] !== own) row = parent[row]!;
       if (row !== -1 && row === last) several = true;
       last = row;
-      rows.push(row);
+      rows[place] = row;
       if (tag && outline.part[node]) virtual = true;
       const id = ids[node]!;
       const text = texts[id]!;
@@ -205,8 +205,8 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
         times.push(0);
       }
       const index = seen.index[id]!;
-      values.push(text);
-      which.push(index);
+      values[place] = text;
+      which[place] = index;
       times[index]!++;
     }
     const path = tag ? [...steps[shape.index]!, 'name()'] : steps[shape.index]!;

@@ -1,4 +1,4 @@
-import { mapLong } from '../values/map-long.ts';
+import { mapLong } from '../values/long-lists.ts';
 import type { Contexts } from './contexts.ts';
 import { isSetting } from './dangling.ts';
 import type { Devices } from './device-set.ts';

@@ -72,3 +72,9 @@ export function isLiteral(kind: Kind): boolean {
 export function patternOf(token: string): string {
   return token.toLowerCase().replace(/\d+/g, '#');
 }
+
+/** Kinds of which each is one word of at most 64 units. */
+const words: ReadonlySet<Kind> = new Set(['name', 'integer', 'opaque', 'mac']);
+
+/** True for kinds that have no white space inside and are short. */
+export const isOneWord = (kind: Kind): boolean => words.has(kind);

@@ -1,5 +1,5 @@
+import { mapLong } from '../values/long-lists.ts';
 import { machinePart } from '../values/machine-part.ts';
-import { mapLong } from '../values/map-long.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { TEXT, valueAt } from '../xml/site.ts';

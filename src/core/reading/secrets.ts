@@ -1,9 +1,10 @@
 import { decodeBase64 } from '../values/base64.ts';
 import { x25519Public } from '../values/key-pair.ts';
-import { mapLong } from '../values/map-long.ts';
+import { mapLong } from '../values/long-lists.ts';
 import { passwordInUrl } from '../values/names.ts';
 import { isPasswordHash, maybeDesHash } from '../values/password-hash.ts';
 import type { FieldData } from './fields.ts';
+import { isOneWord } from './literals.ts';
 import type { HeldMaterial } from './material.ts';
 import { passphrases } from './passphrases.ts';
 import type { Secret } from './reading.ts';
@@ -109,7 +110,7 @@ class Findings {
   markTexts({ field, places }: Strand): void {
     let known = this.texts.get(field);
     if (!known) {
-      known = mapLong(field.distinct, secretInLines);
+      known = mapLong(field.distinct, (text, at) => (isOneWord(field.kinds[at]!) ? null : secretInLines(text)));
       this.texts.set(field, known);
     }
     if (known.every((kind) => kind === null)) return;

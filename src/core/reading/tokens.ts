@@ -1,4 +1,4 @@
-import { mapLong } from '../values/map-long.ts';
+import { mapLong } from '../values/long-lists.ts';
 import { wrapsLiteral } from './dangling.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';

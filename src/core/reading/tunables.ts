@@ -1,4 +1,4 @@
-import { mapLong } from '../values/map-long.ts';
+import { mapLong } from '../values/long-lists.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { nodeAround } from '../xml/around.ts';
 import { TEXT } from '../xml/site.ts';
