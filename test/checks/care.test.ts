@@ -165,6 +165,24 @@ describe('what people depend on', () => {
     ]);
   });
 
+  it('texts of one field are told as each would be alone, whatever numbers stand in them', () => {
+    const texts = [
+      'Gate',
+      'lift7',
+      'Lift 7 B',
+      'sips 5060',
+      '9112',
+      'x-112',
+      'calls 112',
+      'Till 4',
+      'till4s',
+      'alarm3',
+    ];
+    // None is like another but for its number, so nothing counts here.
+    expect(cautionsAmong(texts)).toEqual(texts.map(cautionIn));
+    expect(texts.map(cautionIn).filter((kind) => kind !== null).length).toBeGreaterThan(3);
+  });
+
   it('asks once for each kind, and says the general cautions once something is planned', () => {
     const file = openedFile(`${examples}kestrel-quay-plain.xml`);
     const kinds = findingsOf(file)

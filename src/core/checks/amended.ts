@@ -1,8 +1,10 @@
 import type { SetValues } from '../compile/set-values.ts';
 import type { FieldData } from '../reading/fields.ts';
+import { type Kind, kindOf } from '../reading/literals.ts';
 import { oddPlaces } from '../reading/outliers.ts';
 import type { Dangling, Outlier, Reading } from '../reading/reading.ts';
 import { SiteSet } from '../reading/site-set.ts';
+import { mapLong } from '../values/long-lists.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { amendCertificates, unreadCertificates } from './amended-certificates.ts';
@@ -116,7 +118,7 @@ function valueAfter({ begins, values }: FieldData, place: number, set: SetValue)
 function withValues(field: FieldData, values: readonly string[]): FieldData {
   const index = new Map<string, number>();
   const times: number[] = [];
-  const which = values.map((value) => {
+  const which = mapLong(values, (value) => {
     let at = index.get(value);
     if (at === undefined) {
       at = index.size;
@@ -127,7 +129,22 @@ function withValues(field: FieldData, values: readonly string[]): FieldData {
     return at;
   });
   const { nodes, attrs, records } = field;
-  return { ...field, nodes, attrs, records, values, distinct: [...index.keys()], times, which };
+  const distinct = [...index.keys()];
+  let kinds: readonly Kind[] | null = null;
+  return {
+    ...field,
+    nodes,
+    attrs,
+    records,
+    values,
+    distinct,
+    times,
+    which,
+    get kinds() {
+      kinds ??= mapLong(distinct, kindOf);
+      return kinds;
+    },
+  };
 }
 
 const wordUnit = /[\p{L}\p{N}_]/u;
