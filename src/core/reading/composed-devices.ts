@@ -6,7 +6,8 @@ import type { Structure } from './structure.ts';
 /** A device below and a number, both of one record, that make a name together: by row. */
 export interface Composable {
   readonly shape: number;
-  readonly parent: FieldData;
+  /** What the record names the device by; null where that is not the device's name. */
+  readonly parent: FieldData | null;
   readonly tag: FieldData;
   readonly rows: ReadonlyMap<number, { readonly parent: string; readonly tag: string }>;
 }
@@ -15,32 +16,47 @@ export interface Composable {
  * What a number may make a name with: a device that its record names, or that names the record around
  * (`<port name="eth1"><unit vlan="30"/></port>`).
  * @param byShape fields that a record has once.
+ * @param ports what ports that are sure are named by, each way by itself, with their devices.
  */
 export function composableFrom(
   tag: FieldData,
   byShape: ReadonlyMap<number, readonly FieldData[]>,
   { shapeOf }: Structure,
   above: (row: number) => number,
+  ports: readonly ReadonlyMap<string, string>[],
 ): Composable[] {
   if (tag.distinct.length < Math.min(50, tag.values.length * 0.3)) return [];
   const shape = tag.rowShape;
   const outer = above(tag.rows[0]!);
   const beside = (byShape.get(shape) ?? []).filter(
-    (field) => field !== tag && !field.tag && field.values[0]!.length <= 48 && mostly(field.values, mayBeParent),
+    (field) => field !== tag && !field.tag && field.values[0]!.length <= 48,
   );
   const around = (byShape.get(outer === -1 ? -1 : shapeOf[outer]!) ?? []).filter(
     ({ values }) => outer !== -1 && mostly(values, mayBeDevice),
   );
-  return [...beside, ...around].flatMap((parent) => {
+  const under = (parent: FieldData, deviceOf: (value: string) => string | undefined = (value) => value) => {
     const names = byRow(parent);
     const rows = new Map<number, { parent: string; tag: string }>();
     for (const [place, row] of tag.rows.entries()) {
       const name = names.get(parent.rowShape === shape ? row : above(row));
-      if (name !== undefined) rows.set(row, { parent: name, tag: tag.values[place]! });
+      const device = name === undefined ? undefined : deviceOf(name);
+      if (device !== undefined) rows.set(row, { parent: device, tag: tag.values[place]! });
     }
-    return rows.size > 0 ? [{ shape, parent, tag, rows }] : [];
-  });
+    return rows;
+  };
+  const plain = [...beside.filter(({ values }) => mostly(values, mayBeParent)), ...around];
+  return [
+    ...plain.map((parent) => ({ shape, parent, tag, rows: under(parent) })),
+    ...beside.flatMap((field) =>
+      ports
+        .filter((way) => way.has(bare(field.distinct[0]!)))
+        .map((way) => ({ shape, parent: null, tag, rows: under(field, (value) => way.get(bare(value))) })),
+    ),
+  ].filter(({ rows }) => rows.size > 0);
 }
+
+/** What a record is named by, without the word for its kind or the list around it: `port(A)`, `/ports/A`, `port:A`. */
+const bare = (name: string): string => /^\/?[\p{L}\p{M}\p{N}_.-]+[:/(=]{1,2}(.+?)\)?$/u.exec(name)?.[1] ?? name;
 
 /** Names elsewhere that are a record's parent, marks, and its number, where the record itself has no such name. */
 export function compose(
@@ -106,7 +122,7 @@ export function compose(
     devices.derivations.push({
       shape,
       name: null,
-      parent: parent.rowShape === shape ? parent.index : null,
+      parent: parent?.rowShape === shape ? parent.index : null,
       tag: tag.index,
     });
   }

@@ -18,11 +18,12 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
     counts ??= wholeValues(fields);
     return counts;
   };
-  for (const own of ownPorts(fields, byShape)) {
-    devices.tabled = true;
-    for (const device of own.devices) devices.addBase(device);
-    for (const { distinct } of own.keys) for (const key of distinct) devices.deny(key);
-  }
+  const tables = ownPorts(fields, byShape);
+  const byName = new Map(tables.flatMap(({ devices: names }) => names.map((name) => [name, name])));
+  const ways = tables.length > 0 ? [byName, ...tables.flatMap(({ byKey }) => byKey)] : [];
+  devices.tabled = tables.length > 0;
+  for (const name of byName.keys()) devices.addBase(name);
+  for (const { keys } of tables) for (const key of keys) if (!byName.has(key)) devices.deny(key);
   const composable: Composable[] = [];
   for (const [shape, list] of byShape) {
     if (
@@ -38,7 +39,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
     const tags = usable.filter((field) => !field.tag && mostly(field.values, isTag, 1));
     const names = usable.filter((field) => mostly(field.values, mayBeDevice));
     for (const tag of tags) {
-      composable.push(...composableFrom(tag, byShape, structure, above));
+      composable.push(...composableFrom(tag, byShape, structure, above, ways));
       if (names.length === 0 && usable.length < 2) continue;
       const tagOf = byRow(tag);
       for (const name of names) {

@@ -42,7 +42,7 @@ export function linkDevices(
     else byShape.set(field.rowShape, [field]);
   }
   for (const { shape, parent } of devices.derivations) {
-    if (parent !== null) continue;
+    if (parent !== null || devices.tabled) continue;
     for (const field of byShape.get(shape) ?? []) {
       for (const { key, odds } of targets[field.index]!) {
         if (odds < 0 || key.shape === shape) continue;
@@ -249,23 +249,28 @@ function fromKin(
   targets: readonly (readonly Target[])[],
 ): void {
   for (const { index, tag } of fields) {
-    const named = new Set(targets[index]!.filter(({ odds }) => odds >= 0).map(({ key }) => key.shape));
+    const keys = targets[index]!.filter(({ odds }) => odds >= 0).map(({ key }) => key);
+    const named = new Set(keys.map(({ shape }) => shape));
     if (tag || named.size < 2) continue;
     const kinds = [...named].map((shape) => byShape.get(shape) ?? []);
     const device = kinds.flat().find((field) => isOneEach(field) && holdsDevices(field, devices));
     if (!device) continue;
+    // Named by their names, the others are, too; what these are called says less.
+    const byName = keys.some(({ field }) => field === device);
     for (const list of kinds) {
       // What has a VLAN ID names the port below besides.
       const isTagged = list.some(({ distinct, values }) => distinct.length > 1 && values.every(isTag));
       if (list.some((field) => isAddresses(field) || (!isTagged && holdsDevices(field, devices)))) continue;
-      const own = list.find((field) => isOneEach(field) && leafName(field) === leafName(device));
+      const own = byName
+        ? keys.find(({ field }) => list.includes(field))?.field
+        : list.find((field) => isOneEach(field) && leafName(field) === leafName(device));
       if (!own?.distinct.every(isWord)) continue;
       for (const name of own.distinct) if (!devices.has(name)) devices.named.set(name, { parent: null, tag: null });
     }
   }
 }
 
-const isWord = (text: string) => /^\S{1,24}$/.test(text);
+const isWord = (text: string) => /^(?!\d+$)\S{1,24}$/.test(text);
 
 /** The numbered names that the values of a field list, also where nothing has told yet that they are lists. */
 function membersIn(field: FieldData, readers: readonly Reader[]): [readonly string[]] | null {

@@ -3,10 +3,11 @@ import { type FieldData, isOneEach } from './fields.ts';
 import { isSlot, kindOf } from './literals.ts';
 import { osFamily } from './os-names.ts';
 
-/** A table of ports: its devices, and what else its records go by, which is called as no device. */
+/** A table of ports: its devices, what else its records go by, which is called as no device, and by each of that the device. */
 export interface OwnPorts {
   readonly devices: readonly string[];
-  readonly keys: readonly FieldData[];
+  readonly keys: readonly string[];
+  readonly byKey: readonly ReadonlyMap<string, string>[];
 }
 
 /** What speaks for one, in log-odds: names that operating systems give, rates, records that others name. */
@@ -34,26 +35,38 @@ export function ownPorts(
     const isFull = (field: FieldData) => field.values.length >= macs.values.length * NEARLY_ALL;
     // Where each has an address, they are clients, or networks.
     if (list.some((field) => kindOf(field.values[0]!) === 'address' && isFull(field))) return [];
-    const keys = list.filter((field) => field !== macs && isOneEach(field) && isFull(field));
-    const names = keys.filter(({ distinct }) => areCounted(distinct));
-    return names.length > 0 ? [{ list, macs, keys, names }] : [];
+    // What is made of ports may stand beside them, without an address of its own.
+    const rows = new Set(macs.rows);
+    const keys = list
+      .filter((field) => field !== macs && isOneEach(field) && isFull(field))
+      .map((field) => ({
+        field,
+        values: field.values.filter((_, at) => rows.has(field.rows[at]!)),
+        rows: field.rows.filter((row) => rows.has(row)),
+      }));
+    const names = keys.filter(({ values }) => areCounted(values));
+    return names.length > 0 ? [{ list, keys, names }] : [];
   });
   if (tables.length === 0) return [];
   const spoken = spokenElsewhere(
     fields,
-    tables.flatMap(({ keys }) => keys),
+    tables.flatMap(({ keys }) => keys.map(({ field }) => field)),
   );
-  return tables.flatMap(({ list, macs, keys, names }) => {
-    const free = names.filter((field) => !spoken.has(field));
+  return tables.flatMap(({ list, keys, names }) => {
+    const free = names.filter(({ field }) => !spoken.has(field));
     // What stands first only counts the records.
     const name = names.find(isOs) ?? free.findLast(isOneWord) ?? names.findLast(isOneWord) ?? free[0] ?? names[0]!;
     const weight =
-      (isOs(name) ? OS : 0) + (list.some(isRate) ? RATED : 0) + (keys.some((field) => spoken.has(field)) ? NAMED : 0);
+      (isOs(name) ? OS : 0) +
+      (list.some(isRate) ? RATED : 0) +
+      (keys.some(({ field }) => spoken.has(field)) ? NAMED : 0);
     if (weight < ENOUGH) return [];
-    // What is made of ports may stand beside them, without an address of its own.
-    const rows = new Set(macs.rows);
-    const devices = name.values.filter((_, at) => rows.has(name.rows[at]!));
-    return [{ devices, keys: keys.filter((field) => field !== name) }];
+    const others = keys.filter((key) => key !== name);
+    const deviceOf = new Map(name.rows.map((row, at) => [row, name.values[at]!]));
+    const byKey = others.map(
+      ({ rows, values }) => new Map(values.map((value, at) => [value, deviceOf.get(rows[at]!) ?? ''])),
+    );
+    return [{ devices: name.values, keys: others.flatMap(({ field }) => field.distinct), byKey }];
   });
 }
 
@@ -64,9 +77,12 @@ const isHardware = (field: FieldData): boolean =>
   isOneEach(field) &&
   field.values.every((value) => isMac(value) || maybeMac(value));
 
-const isOs = ({ distinct }: FieldData): boolean => distinct.filter(osFamily).length * 2 >= distinct.length;
+/** Names of the ports in one of the fields that they may be called by. */
+type Names = Pick<FieldData, 'values'>;
 
-const isOneWord = ({ distinct }: FieldData): boolean => distinct.every((value) => /^\S{1,24}$/.test(value));
+const isOs = ({ values }: Names): boolean => values.filter(osFamily).length * 2 >= values.length;
+
+const isOneWord = ({ values }: Names): boolean => values.every((value) => /^\S{1,24}$/.test(value));
 
 /** Rates of sockets in Mbit/s (IEEE 802.3), a word in place of some. */
 const rates = new Set(['10', '100', '1000', '2500', '5000', '10000', '25000', '40000', '50000', '100000']);

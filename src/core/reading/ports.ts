@@ -74,10 +74,10 @@ export function portFieldsOf(
   // Ports beside names of records that hold ports: bridges and dialled lines, which are devices as well.
   const isMade = (list: readonly string[], field: FieldData) => {
     if (list.length < 2 || list.length > MANY) return false;
-    // Names without numbers may be those of zones; each stands once where networks sit on devices.
-    const numbered = list.every((token) => endsInNumber.test(token));
-    if (!numbered && (field.distinct.length < field.values.length || !isAddressed(field))) return false;
     const others = list.filter((token) => !devices.has(token) && !devices.matchesPattern(token));
+    // Names without numbers may be those of zones; each stands once where networks sit on devices.
+    const numbered = others.every((token) => endsInNumber.test(token));
+    if (!numbered && (field.distinct.length < field.values.length || !isAddressed(field))) return false;
     return others.length < list.length && others.every((token) => isHolder(token, field));
   };
   for (let round = 0; round < 5; round++) {
