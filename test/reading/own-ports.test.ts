@@ -47,3 +47,43 @@ test('clients that are counted and have a hardware address are no ports', () => 
   const text = `<box><phones>${phones.join('')}</phones><calls>${calls.join('')}</calls></box>`;
   expect(portsOf(text)).toEqual([]);
 });
+
+const sockets = (names: readonly string[], called = 'shows') =>
+  `<sockets>${names
+    .map((name, at) => `<socket><no>${at + 1}</no><${called}>${name}</${called}>${mac(at)}<rate>1000</rate></socket>`)
+    .join('')}</sockets>`;
+const netsOn = (on: (at: number) => string) =>
+  NAMES.map((name, at) => `<net><name>${name}</name><ip>10.20.${at}.1/24</ip><on>${on(at)}</on></net>`).join('');
+const boundIn = (text: string) => open(text).reading.bindings.map(({ role, port }) => `${role} ${port}`);
+
+test('devices are composed of ports that their records name by a number, or behind a word', () => {
+  for (const [below, kind] of [
+    ['3', 'vlan'],
+    ['socket(LAN3)', 'vlan'],
+  ]) {
+    const vlans = [2, 3].map((at) => `<vlan><below>${below}</below><tag>${at + 200}</tag><note>${at}</note></vlan>`);
+    const nets = netsOn((at) => (at < 2 ? `socket(LAN${at + 1})` : `${kind}(LAN3_${at + 200})`));
+    const text = `<box>${sockets(['LAN1', 'LAN2', 'LAN3'])}<vlans>${vlans.join('')}</vlans><nets>${nets}</nets><rules>${rules}</rules></box>`;
+    expect(boundIn(text)).toEqual(['n01 LAN1', 'n02 LAN2', 'n03 LAN3_202', 'n04 LAN3_203']);
+  }
+});
+
+test('networks that records of VLANs name are no ports where these are sure', () => {
+  const vlans = [2, 3].map(
+    (at) => `<vlan><below>3</below><tag>${at + 200}</tag><shows>vlan${at + 200}</shows><for>${NAMES[at]}</for></vlan>`,
+  );
+  const nets = NAMES.map((name, at) => `<net><name>${name}</name><ip>10.20.${at}.1/24</ip></net>`);
+  const text = `<box>${sockets(['X1', 'X2', 'X3'])}<vlans>${vlans.join('')}</vlans><nets>${nets.join('')}</nets><rules>${rules}</rules></box>`;
+  expect(portsOf(text).sort()).toEqual(['X1', 'X2', 'X3', 'vlan202', 'vlan203']);
+});
+
+test('what one field names beside ports by their names is a device by its own, whatever else is called as these are', () => {
+  const bundle = '<bundles><bundle><n>pair0</n><of>quay-c,quay-d</of><d>balance</d></bundle></bundles>';
+  const on = ['quay-b', 'pair0', 'quay-b', 'quay-b'];
+  const vlans = NAMES.map((_, at) => `<vlan><tag>${at + 40}</tag><over>${on[at]}</over></vlan>`);
+  const nets = NAMES.map((name, at) => `<net><name>${name}</name><ip>10.20.${at}.1/24</ip><vid>${at + 40}</vid></net>`);
+  const text = `<box>${sockets(['quay-a', 'quay-b', 'quay-c', 'quay-d'], 'd')}${bundle}<vlans>${vlans.join('')}</vlans><nets>${nets.join('')}</nets><rules>${rules}</rules></box>`;
+  const ports = portsOf(text);
+  expect(ports).toContain('pair0');
+  expect(ports).not.toContain('balance');
+});

@@ -143,6 +143,7 @@ function found(
       const parents = byRow(field);
       const distinct = new Set(field.distinct);
       if (
+        (devices.tabled && !field.distinct.some((value) => devices.bases.has(value))) ||
         distinct.size > Math.max(2, stems.length * 0.7) ||
         !(
           tagged ||
