@@ -83,7 +83,7 @@ export function compose(
     for (const value of field.distinct) {
       if (value.length > 48) continue;
       const end = Math.max(0, value.length - 5);
-      const digits = /(\d{1,4})['"\])}>]?$/.exec(value.slice(end));
+      const digits = /(\d{1,4})(['"\])}>]?)$/.exec(value.slice(end));
       if (!digits || end + digits.index === 0) continue;
       const list = byTag.get(digits[1]!);
       if (!list) continue;
@@ -91,7 +91,9 @@ export function compose(
       for (const { from, parent, row } of list) {
         const begin = beginOf(parent, stem);
         const marks = begin === -1 ? '' : stem.slice(begin + parent.length);
-        if (!isMarks(marks) || (devices.separators.size > 0 && !devices.separators.has(marks))) continue;
+        // What is closed behind the number was opened before the port: `port(3)` is a word for the kind and a number.
+        if ((begin === 0 && digits[2] !== '') || !isMarks(marks)) continue;
+        if (devices.separators.size > 0 && !devices.separators.has(marks)) continue;
         if (field.rowShape === composable[from]!.shape && field !== composable[from]!.parent) continue;
         const id = `${from} ${marks}`;
         let vote = votes.get(id);

@@ -91,14 +91,21 @@ function isNumbered(strand: Strand, kin: readonly Strand[], explained: SiteSet):
   });
 }
 
-/** Whether several of the records are on one port: a port has one address of its own, and the others are of those behind it. */
+/**
+ * Whether several of the records are on one port: a port has one address of its own, and the others are of those behind it. Where
+ * each is a port of its own, they may share what is made of them.
+ */
 function sharePorts({ field, places }: Strand, kin: readonly Strand[], ports: SiteSet): boolean {
   const rows = new Set(places.map((place) => field.rows[place]!));
-  return kin.some(({ field: other, places: all }) => {
-    if (other.rowShape !== field.rowShape || other.several) return false;
+  let share = false;
+  for (const { field: other, places: all } of kin) {
+    if (other.rowShape !== field.rowShape || other.several) continue;
     const named = all.filter((place) => rows.has(other.rows[place]!) && ports.hasValue(other, place));
-    return new Set(named.map((place) => other.which[place]!)).size < named.length;
-  });
+    const each = new Set(named.map((place) => other.which[place]!)).size;
+    if (each === rows.size) return false;
+    if (each < named.length) share = true;
+  }
+  return share;
 }
 
 /** How many records have a value in a strand. */

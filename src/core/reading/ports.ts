@@ -71,14 +71,14 @@ export function portFieldsOf(
     });
     return found;
   };
-  // Ports beside names of records that hold ports: bridges and dialled lines, which are devices as well.
+  // Ports beside numbers of sockets, or names of records that hold ports: bridges and dialled lines, which are devices as well.
   const isMade = (list: readonly string[], field: FieldData) => {
     if (list.length < 2 || list.length > MANY) return false;
     const others = list.filter((token) => !devices.has(token) && !devices.matchesPattern(token));
     // Names without numbers may be those of zones; each stands once where networks sit on devices.
     const numbered = others.every((token) => endsInNumber.test(token));
     if (!numbered && (field.distinct.length < field.values.length || !isAddressed(field))) return false;
-    return others.length < list.length && others.every((token) => isHolder(token, field));
+    return others.length < list.length && others.every((token) => isSlot(token) || isHolder(token, field));
   };
   for (let round = 0; round < 5; round++) {
     let grew = false;
