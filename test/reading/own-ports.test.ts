@@ -87,3 +87,32 @@ test('what one field names beside ports by their names is a device by its own, w
   expect(ports).toContain('pair0');
   expect(ports).not.toContain('balance');
 });
+
+test('a word for the kind and a number in brackets name a record, and the word is no device', () => {
+  const numbered = [0, 1, 2, 3].map(
+    (at) => `<dock><no>${at + 1}</no><sort>dock</sort><shows>sfp${at + 1}</shows>${mac(at)}<rate>100</rate></dock>`,
+  );
+  const line = '<dock><no>8</no><sort>dial</sort><shows>pppoe1</shows><over>dock(1)</over></dock>';
+  const on = ['dial(8)', 'dock(2)', 'dock(3)', 'dock(4)'];
+  const text = `<box><docks>${numbered.join('')}${line}</docks><nets>${netsOn((at) => on[at]!)}</nets><rules>${rules}</rules></box>`;
+  expect(portsOf(text).filter((name) => /dock|dial/.test(name))).toEqual([]);
+});
+
+test('ports that are parts of one bundle have hardware addresses of their own', () => {
+  const parts = ['eno1', 'eno2', 'eno3'].map(
+    (name, at) => `<port><is>${name}</is>${mac(at)}<part>${at > 0 ? 'bond0' : ''}</part><ip>10.9.${at}.1</ip></port>`,
+  );
+  const text = `<box><ports>${parts.join('')}</ports><bundles><bundle><is>bond0</is><mode>lacp</mode></bundle></bundles></box>`;
+  const { boxBound } = open(text).reading;
+  expect(boxBound.filter(({ reason }) => reason === 'hardware-address')).toHaveLength(3);
+});
+
+test('numbers of sockets beside devices are devices, and what lies over such a number is one', () => {
+  const line = '<lines><line is="dial1"><over>0/0/1</over><login>quay@mainland.example</login></line></lines>';
+  const tagged = '<vlan is="vlan30" on="enp3s0f0"><tag>30</tag></vlan>';
+  const on = ['dial1', '0/0/2', 'vlan30'];
+  const nets = on.map((one, at) => `<net on="${one}" ip="10.20.${at}.1/24"><name>${NAMES[at]}</name></net>`);
+  const some = rules.replaceAll('n04', 'n01');
+  const text = `<box>${line}<vlans>${tagged}</vlans><nets>${nets.join('')}</nets><rules>${some}</rules></box>`;
+  expect(boundIn(text)).toEqual(['n01 dial1', 'n02 0/0/2', 'n03 vlan30']);
+});

@@ -22,6 +22,8 @@ export function portFieldsOf(
   const chosen = new Set<number>();
   const kinds = kindFields(fields);
   const names = new Map<number, string[]>();
+  /** Shapes of records that hold ports. */
+  const holders = new Set<number>();
   for (const field of fields) {
     if (kinds.has(field)) continue;
     const list: string[] = [];
@@ -31,6 +33,7 @@ export function portFieldsOf(
       if (list.length >= 3000) break;
     }
     if (list.length && list.length >= readers[field.index]!.counts.size * 0.5) names.set(field.index, list);
+    if (list.length && list.every(isSlot)) holders.add(field.rowShape);
   }
   const proven = devices.bases.size > 0;
   const together = listsInFields(fields, names);
@@ -57,7 +60,6 @@ export function portFieldsOf(
     if (key.best && !key.field.tag && distinct.length > 1 && distinct.every(isSlot))
       for (const slot of distinct) devices.addBase(slot);
   }
-  const holders = new Set<number>();
   let addressed: Set<number> | null = null;
   const isAddressed = ({ rowShape }: FieldData) => {
     addressed ??= new Set(fields.flatMap((one) => (kindOf(one.values[0]!) === 'address' ? [one.rowShape] : [])));
