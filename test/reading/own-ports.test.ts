@@ -116,3 +116,21 @@ test('numbers of sockets beside devices are devices, and what lies over such a n
   const text = `<box>${line}<vlans>${tagged}</vlans><nets>${nets.join('')}</nets><rules>${some}</rules></box>`;
   expect(boundIn(text)).toEqual(['n01 dial1', 'n02 0/0/2', 'n03 vlan30']);
 });
+
+const rows = (at: number) => `<row><seg>s${at}-7f3e9a2b</seg><nc>LAN${at < 2 ? at + 1 : 3}</nc></row>`;
+
+test('what joins networks with numbered names tells the ports, not the networks’ own numbered names', () => {
+  const nets = NAMES.map(
+    (name, at) => `<net><uid>s${at}-7f3e9a2b</uid><name>${name}</name><ip>10.20.${at}.1/24</ip></net>`,
+  );
+  const uses = [0, 1, 2, 3, 1, 2].map((at) => `<rule><in>s${at}-7f3e9a2b</in><do>pass</do></rule>`);
+  const text = `<box><nets>${nets.join('')}</nets><joins>${[0, 1, 2, 3].map(rows).join('')}</joins><rules>${uses.join('')}</rules></box>`;
+  expect(portsOf(text)).toEqual(['LAN1', 'LAN2', 'LAN3']);
+});
+
+test('devices are composed of ports behind a word for their kind, also where no table holds these', () => {
+  const vlans = [2, 3].map((at) => `<vlan><over>w/X3</over><tag>${at + 20}</tag><note>of ${NAMES[at]}</note></vlan>`);
+  const nets = netsOn((at) => (at < 2 ? `w/X${at + 1}` : `g/X3_${at + 20}`));
+  const text = `<box><vlans>${vlans.join('')}</vlans><nets>${nets}</nets><rules>${rules}</rules></box>`;
+  expect(boundIn(text)).toEqual(['n01 X1', 'n02 X2', 'n03 X3_22', 'n04 X3_23']);
+});

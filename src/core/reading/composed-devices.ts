@@ -47,16 +47,20 @@ export function composableFrom(
   const plain = [...beside.filter(({ values }) => mostly(values, mayBeParent)), ...around];
   return [
     ...plain.map((parent) => ({ shape, parent, tag, rows: under(parent) })),
-    ...beside.flatMap((field) =>
-      ports
-        .filter((way) => way.has(bare(field.distinct[0]!)))
-        .map((way) => ({ shape, parent: null, tag, rows: under(field, (value) => way.get(bare(value))) })),
-    ),
+    ...beside.flatMap((field) => {
+      const first = field.distinct[0]!;
+      const ways: ((name: string) => string | undefined)[] = ports
+        .map((way) => (name: string) => way.get(name) ?? way.get(bareName(name)))
+        .filter((way) => way(first) !== undefined);
+      if (ways.length === 0 && bareName(first) !== first && mayBeParent(bareName(first))) ways.push(bareName);
+      return ways.map((way) => ({ shape, parent: null, tag, rows: under(field, way) }));
+    }),
   ].filter(({ rows }) => rows.size > 0);
 }
 
 /** What a record is named by, without the word for its kind or the list around it: `port(A)`, `/ports/A`, `port:A`. */
-const bare = (name: string): string => /^\/?[\p{L}\p{M}\p{N}_.-]+[:/(=]{1,2}(.+?)\)?$/u.exec(name)?.[1] ?? name;
+export const bareName = (name: string): string =>
+  /^\/?\p{L}[\p{L}\p{M}\p{N}_.-]*[:/(=]{1,2}(.+?)\)?$/u.exec(name)?.[1] ?? name;
 
 /** Names elsewhere that are a record's parent, marks, and its number, where the record itself has no such name. */
 export function compose(

@@ -3,7 +3,7 @@ import type { Operator } from './operators.ts';
 import { osFamily } from './os-names.ts';
 
 /** A word for the kind of a device, a mark, and its name: `ethernet:eth0`, `vlan(eth2.30)`. */
-const headed = /^(\p{L}{2,20}[:/|=(@>])(\p{L}\S{0,22}?)([)\]]?)$/u;
+const headed = /^(\p{L}{1,20}[:/|=(@>])(\p{L}\S{0,22}?)([)\]]?)$/u;
 
 /** Words for kinds of device before the names of ports, where most values of a field have such a word. */
 export function deviceOperators({ distinct, tag }: FieldData, isPort: (token: string) => boolean): Operator[] {

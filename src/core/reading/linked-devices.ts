@@ -1,10 +1,9 @@
 import { kindFields } from './by-shape.ts';
-import { isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
-import { type FieldData, isOneEach, leafName } from './fields.ts';
+import { type FieldData, isOneEach } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { patternOf } from './literals.ts';
-import { fromMade } from './named-as-ports.ts';
+import { fromKin, fromMade } from './named-as-ports.ts';
 import { holdsDevices } from './number-tables.ts';
 import { osAggregate } from './os-names.ts';
 import { portNames } from './port-tables.ts';
@@ -159,10 +158,13 @@ function fromRoles(
     const found = list.filter(unexplained);
     if (found.length === 0) continue;
     // What tells the records apart is rather a name of theirs, above all where they lead to records that could be devices.
+    const own = found.find((field) => !isKey.has(field));
     const device =
-      found.find((field) => !isKey.has(field)) ??
+      (own && isOneEach(own) ? joinedWith(shape, byShape, targets, unexplained) : null) ??
+      own ??
       tableFrom(shape) ??
       numberedBehind(list, readers, byShape, targets, devices) ??
+      joinedWith(shape, byShape, targets, unexplained) ??
       found[0]!;
     addAll(device, readers, devices);
     return;
@@ -170,6 +172,24 @@ function fromRoles(
   const [first] = ranked;
   const behind = first && (tableFrom(first.shape) ?? numberedBehind(first.list, readers, byShape, targets, devices));
   if (behind) addAll(behind, readers, devices);
+}
+
+/** What records that name those of a shape once each have besides: the devices that they join these with. */
+function joinedWith(
+  shape: number,
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+  targets: readonly (readonly Target[])[],
+  isDevice: (field: FieldData) => boolean,
+): FieldData | null {
+  for (const list of byShape.values()) {
+    const joins = list.some(
+      (field) => isOneEach(field) && targets[field.index]!.some(({ key, odds }) => odds >= 0 && key.shape === shape),
+    );
+    if (!joins || list.some(isAddresses)) continue;
+    const device = list.find((field) => !field.several && !field.tag && !isOneEach(field) && isDevice(field));
+    if (device) return device;
+  }
+  return null;
 }
 
 /** How many names of a field are names of records, of one kind or of several. */
@@ -237,40 +257,6 @@ function fromAggregates(
     if (members.length === 1) for (const token of members[0]!) devices.addBase(token);
   }
 }
-
-/**
- * Where one field names records of several kinds, and some of these are devices by a field of theirs, the others are devices by
- * the field of that name.
- */
-function fromKin(
-  fields: readonly FieldData[],
-  devices: Devices,
-  byShape: ReadonlyMap<number, readonly FieldData[]>,
-  targets: readonly (readonly Target[])[],
-): void {
-  for (const { index, tag } of fields) {
-    const keys = targets[index]!.filter(({ odds }) => odds >= 0).map(({ key }) => key);
-    const named = new Set(keys.map(({ shape }) => shape));
-    if (tag || named.size < 2) continue;
-    const kinds = [...named].map((shape) => byShape.get(shape) ?? []);
-    const device = kinds.flat().find((field) => isOneEach(field) && holdsDevices(field, devices));
-    if (!device) continue;
-    // Named by their names, the others are, too; what these are called says less.
-    const byName = keys.some(({ field }) => field === device);
-    for (const list of kinds) {
-      // What has a VLAN ID names the port below besides.
-      const isTagged = list.some(({ distinct, values }) => distinct.length > 1 && values.every(isTag));
-      if (list.some((field) => isAddresses(field) || (!isTagged && holdsDevices(field, devices)))) continue;
-      const own = byName
-        ? keys.find(({ field }) => list.includes(field))?.field
-        : list.find((field) => isOneEach(field) && leafName(field) === leafName(device));
-      if (!own?.distinct.every(isWord)) continue;
-      for (const name of own.distinct) if (!devices.has(name)) devices.named.set(name, { parent: null, tag: null });
-    }
-  }
-}
-
-const isWord = (text: string) => /^(?!\d+$)\S{1,24}$/.test(text);
 
 /** The numbered names that the values of a field list, also where nothing has told yet that they are lists. */
 function membersIn(field: FieldData, readers: readonly Reader[]): [readonly string[]] | null {

@@ -1,9 +1,11 @@
+import { isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, isOneEach, leafName } from './fields.ts';
 import { kindOf } from './literals.ts';
 import { holdsDevices } from './number-tables.ts';
 import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
+import { isAddresses } from './role-signs.ts';
 
 /**
  * What names ports and is called by a numbered name as they are, under the same word: bundles, bridges, dial sessions. Ports are
@@ -32,6 +34,38 @@ export function fromMade(
   }
 }
 
-const isHardware = (field: FieldData): boolean => isOneEach(field) && kindOf(field.values[0]!) === 'mac';
+/**
+ * Where one field names records of several kinds, and some of these are devices by a field of theirs, the others are devices by
+ * the field of that name.
+ */
+export function fromKin(
+  fields: readonly FieldData[],
+  devices: Devices,
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+  targets: readonly (readonly Target[])[],
+): void {
+  for (const { index, tag } of fields) {
+    const keys = targets[index]!.filter(({ odds }) => odds >= 0).map(({ key }) => key);
+    const named = new Set(keys.map(({ shape }) => shape));
+    if (tag || named.size < 2) continue;
+    const kinds = [...named].map((shape) => byShape.get(shape) ?? []);
+    const device = kinds.flat().find((field) => isOneEach(field) && holdsDevices(field, devices));
+    if (!device) continue;
+    // Named by their names, the others are, too; what these are called says less.
+    const byName = keys.some(({ field }) => field === device);
+    for (const list of kinds) {
+      // What has a VLAN ID names the port below besides.
+      const isTagged = list.some(({ distinct, values }) => distinct.length > 1 && values.every(isTag));
+      if (list.some((field) => isAddresses(field) || (!isTagged && holdsDevices(field, devices)))) continue;
+      const own = byName
+        ? keys.find(({ field }) => list.includes(field))?.field
+        : list.find((field) => isOneEach(field) && leafName(field) === leafName(device));
+      if (!own?.distinct.every(isWord)) continue;
+      for (const name of own.distinct) if (!devices.has(name)) devices.named.set(name, { parent: null, tag: null });
+    }
+  }
+}
 
-const isAddresses = ({ values }: FieldData): boolean => kindOf(values[0]!) === 'address';
+const isWord = (text: string) => /^(?!\d+$)\S{1,24}$/.test(text);
+
+const isHardware = (field: FieldData): boolean => isOneEach(field) && kindOf(field.values[0]!) === 'mac';

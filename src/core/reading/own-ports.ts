@@ -1,4 +1,5 @@
 import { isMac, maybeMac } from '../values/mac.ts';
+import { bareName } from './composed-devices.ts';
 import { type FieldData, isOneEach } from './fields.ts';
 import { isSlot, kindOf } from './literals.ts';
 import { osFamily } from './os-names.ts';
@@ -126,12 +127,15 @@ function spokenElsewhere(fields: readonly FieldData[], keys: readonly FieldData[
   for (const field of fields) {
     if (own.has(field)) continue;
     for (const value of field.distinct) {
+      if (value.length > LONGEST) continue;
       say(value);
-      if (value.length > LONGEST || !/[^\p{L}\p{N}]/u.test(value)) continue;
-      const words = value.split(/[\s,;|]+/);
-      // A name in a sentence is a remark.
-      if (words.length > 1 && !words.every((word) => of.has(word))) continue;
-      for (const part of value.split(marks)) say(part);
+      for (const item of value.split(/[,;|]/)) {
+        const name = bareName(item.trim());
+        say(name);
+        // A name in a sentence is a remark.
+        const words = name.split(/\s+/);
+        if (words.length > 1 && words.every((word) => of.has(bareName(word)))) words.map(bareName).forEach(say);
+      }
     }
   }
   return spoken;
@@ -139,4 +143,3 @@ function spokenElsewhere(fields: readonly FieldData[], keys: readonly FieldData[
 
 /** Longer values are rather remarks. */
 const LONGEST = 120;
-const marks = /[\s,;|:/()[\]'"=@>]+/u;
