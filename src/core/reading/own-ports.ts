@@ -11,12 +11,6 @@ export interface OwnPorts {
   readonly byKey: readonly ReadonlyMap<string, string>[];
 }
 
-/** What speaks for one, in log-odds: names that operating systems give, rates, records that others name. */
-const OS = 1;
-const RATED = 1;
-const NAMED = 0.5;
-/** What else a table with hardware addresses and counted names wants. */
-const ENOUGH = 0.75;
 /** Shares of records that have a hardware address, and of names that are counted. */
 const NEARLY_ALL = 0.8;
 /** More records are no sockets of one box. */
@@ -24,7 +18,7 @@ const MOST = 600;
 
 /**
  * Tables of ports that show by themselves what they are: each record has a hardware address, no other, and a name that counts
- * sockets. Which of several names is the device's is told by what others name the records by: rather that than the device.
+ * sockets, as operating systems give them or beside a rate. What others name the records by is rather not the device's name.
  */
 export function ownPorts(
   fields: readonly FieldData[],
@@ -48,20 +42,18 @@ export function ownPorts(
     const names = keys.filter(({ values }) => areCounted(values));
     return names.length > 0 ? [{ list, keys, names }] : [];
   });
-  if (tables.length === 0) return [];
-  const spoken = spokenElsewhere(
-    fields,
-    tables.flatMap(({ keys }) => keys.map(({ field }) => field)),
-  );
+  let known: ReadonlySet<FieldData> | null = null;
+  const isSpoken = ({ field }: { readonly field: FieldData }) => {
+    known ??= spokenElsewhere(
+      fields,
+      tables.flatMap(({ keys }) => keys.map((key) => key.field)),
+    );
+    return known.has(field);
+  };
   return tables.flatMap(({ list, keys, names }) => {
-    const free = names.filter(({ field }) => !spoken.has(field));
-    // What stands first only counts the records.
-    const name = names.find(isOs) ?? free.findLast(isOneWord) ?? names.findLast(isOneWord) ?? free[0] ?? names[0]!;
-    const weight =
-      (isOs(name) ? OS : 0) +
-      (list.some(isRate) ? RATED : 0) +
-      (keys.some(({ field }) => spoken.has(field)) ? NAMED : 0);
-    if (weight < ENOUGH) return [];
+    const name = names.length === 1 ? names[0]! : (names.find(isOs) ?? nameOf(names, isSpoken));
+    // Clients are counted, too, but have neither rates nor names that operating systems give.
+    if (!isOs(name) && !list.some(isRate)) return [];
     const others = keys.filter((key) => key !== name);
     const deviceOf = new Map(name.rows.map((row, at) => [row, name.values[at]!]));
     const byKey = others.map(
@@ -69,6 +61,12 @@ export function ownPorts(
     );
     return [{ devices: name.values, keys: others.flatMap(({ field }) => field.distinct), byKey }];
   });
+}
+
+/** The device's of several names: rather none that others name the records by, and what stands first only counts them. */
+function nameOf<T extends Names>(names: readonly T[], isSpoken: (one: T) => boolean): T {
+  const free = names.filter((one) => !isSpoken(one));
+  return free.findLast(isOneWord) ?? names.findLast(isOneWord) ?? free[0] ?? names[0]!;
 }
 
 /** A hardware address for each record. */
@@ -125,7 +123,7 @@ function spokenElsewhere(fields: readonly FieldData[], keys: readonly FieldData[
     for (const key of of.get(text) ?? []) spoken.add(key);
   };
   for (const field of fields) {
-    if (own.has(field)) continue;
+    if (own.has(field) || field.distinct.length > 2 * MOST) continue;
     for (const value of field.distinct) {
       if (value.length > LONGEST) continue;
       say(value);
@@ -134,7 +132,8 @@ function spokenElsewhere(fields: readonly FieldData[], keys: readonly FieldData[
         say(name);
         // A name in a sentence is a remark.
         const words = name.split(/\s+/);
-        if (words.length > 1 && words.every((word) => of.has(bareName(word)))) words.map(bareName).forEach(say);
+        if (words.length > 1 && words.every((word) => of.has(bareName(word))))
+          for (const word of words) say(bareName(word));
       }
     }
   }
