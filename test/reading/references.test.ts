@@ -205,4 +205,31 @@ test('of two kinds of record that are called the same, that is meant which other
   const { reading, backup } = open(`<box>${all.join('')}</box>`);
   const listen = reading.references.filter(({ field }) => reading.fields[field]!.name.endsWith('listen'));
   expect(listen.map(({ to }) => sitePath(backup.tree, { node: to, attr: -1 }))).toEqual(['/box[1]/s[1]']);
+
+// Common practice, no source: `! name` for all but that, `name address` for what it has of its own.
+test('a mark or a word apart from the name, in a list by blanks: no name by itself', () => {
+  const from = [
+    ...names,
+    ...names,
+    '! crew',
+    'tills address',
+    'bank desks',
+    'lamps masts',
+    'pumps cranes',
+    'harbour-master',
+  ];
+  const to = ['crew', 'crew address', 'desks address', '! tills', '! bank'];
+  const rules = from.map((name, at) => `<rule><from>${name}</from><to>${to[at % to.length]}</to></rule>`);
+  const { reading } = open(`<box><sets>${sets}</sets><rules>${rules.join('')}</rules></box>`);
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['harbour-master']);
+});
+
+test('records called by their tags that are named in brackets alone', () => {
+  const groups = names.map((name, at) => `<${name}><has>10.20.0.${at + 10}</has></${name}>`).join('');
+  const rules = ['crew', 'bank', 'desks', 'old-crew'].map(
+    (name) => `<rule><do>pass</do><to>&lt;${name}&gt;</to></rule>`,
+  );
+  const { reading } = open(`<box><groups>${groups}</groups><rules>${rules.join('')}</rules></box>`);
+  expect(reading.references.map(({ value }) => value)).toEqual(['crew', 'bank', 'desks']);
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['old-crew']);
 });

@@ -163,8 +163,8 @@ function labelsInValues({ labels, values }: Outline): Set<string> {
   return found;
 }
 
-/** What stands between names, and before one: of a group, of a fragment, of what is left out. */
-const betweenItems = new Marks(/[,;|\s:/@#&!~]/);
+/** What stands between names, and around one: of a group, of a fragment, of what is left out. */
+const betweenItems = new Marks(/[,;|\s:/@#&!~<>()[\]{}]/);
 const MOST_ITEMS = 12;
 
 /** So many that are built alike to this share are of one kind, whatever they are called. */

@@ -152,19 +152,24 @@ export function strip(
   return { text: piece, from: 0, known: false };
 }
 
-/** The names of a value; where one is not known, but is a list by blanks of known names and addresses, each of these. */
+/**
+ * The names of a value; where one is not known, but is a list by blanks of known names and addresses, each of these.
+ * @param beside what stands beside names and is none.
+ */
 function namesIn(
   value: string,
   separator: RegExp | null,
   operators: readonly Operator[],
   keys: KeyTable,
   field: FieldData,
+  beside: ReadonlySet<string> | null,
 ): { text: string; from: number }[] {
   const stripped = ({ text, from }: { text: string; from: number }) => {
     const name = strip(text, operators, keys, field);
     return { ...name, from: from + name.from };
   };
-  return piecesOf(value, separator).flatMap((piece) => {
+  return piecesOf(value, separator).flatMap((piece, _at, all) => {
+    if (beside?.has(piece.text) && all.length > 1 && !keys.has(piece.text, field)) return [];
     const whole = stripped(piece);
     if (whole.known || piece.text.length > MAX_BLANK_LIST || !/\S\s+\S/.test(piece.text)) return whole;
     const items = piecesOf(piece.text, blanks).map(({ text, from }) => stripped({ text, from: piece.from + from }));
@@ -187,9 +192,14 @@ export function readerOf(
   const tokens: string[] = [];
   const times: number[] = [];
   const pieces: (readonly Piece[])[] = [];
+  // Of a list by blanks, what an operator has on the other side of one is no name.
+  const beside =
+    separator === blanks
+      ? new Set(operators.flatMap(({ before, after }) => [before.trimEnd(), after.trimStart()]))
+      : null;
   for (let at = 0; at < field.distinct.length; at++) {
     const own: Piece[] = [];
-    for (const { text, from } of namesIn(field.distinct[at]!, separator, operators, keys, field)) {
+    for (const { text, from } of namesIn(field.distinct[at]!, separator, operators, keys, field, beside)) {
       let token = index.get(text);
       if (token === undefined) {
         token = tokens.push(text) - 1;
