@@ -354,3 +354,38 @@ test('an order in steps numbers no VLANs, though these go in steps as well', () 
   expect(named.filter((name) => name.includes('ordre'))).toEqual([]);
   expect(reading.dangling.map(({ value }) => value)).toEqual(['attic']);
 });
+
+// Read off by eye: what `ropeId` names by 1 to 3 may be either of two lists, and 81 is in neither.
+test('a number that no kind of record has is gone whichever of them is meant', () => {
+  const list = (tag: string, names: readonly string[], more = (_at: number) => '') =>
+    `<${tag}>${names.map((name, at) => `<row><id>${at + 1}</id><title>${name}</title>${more(at)}</row>`).join('')}</${tag}>`;
+  const ropes = [1, 2, 3, 81];
+  const text = [
+    list('masts', ['fore', 'main', 'aft']),
+    list('lamps', ['red', 'green', 'white']),
+    list('flags', ['ebb', 'flood', 'gale']),
+    list('berths', ['north', 'south', 'west', 'east'], (at) => `<mastId>${(at % 3) + 1}</mastId>`),
+    list(
+      'boats',
+      ['gull', 'tern', 'coot', 'loon'],
+      (at) => `<berthId>${4 - at}</berthId><ropeId>${ropes[at]}</ropeId>`,
+    ),
+  ];
+  const { reading } = open(`<quay>${text.join('')}</quay>`);
+  expect(reading.dangling.map(({ value, nearest, tier }) => [value, nearest, tier])).toEqual([['81', null, 'likely']]);
+  const sure = reading.references.filter(({ tier }) => tier !== 'possible');
+  expect(sure.map(({ field }) => reading.fields[field]!.name)).not.toContain('row/ropeId');
+});
+
+test('one count: numbers of other records are no ports, so one that is just behind the last is gone', () => {
+  const list = (tag: string, from: number, count: number, more = (_at: number) => '') =>
+    Array.from({ length: count }, (_, at) => `<${tag} no="${from + at}" nom="${tag} ${at}"${more(at)}/>`).join('');
+  const text = [
+    `<roots>${list('root', 640, 2)}</roots>`,
+    `<seals>${list('seal', 642, 4, (at) => ` by="${640 + (at % 2)}"`)}</seals>`,
+    `<masts>${list('mast', 646, 8)}</masts>`,
+    `<ropes><rope to="198.51.100.7" seal="642"/><rope to="198.51.100.8" seal="655"/></ropes>`,
+  ];
+  const { reading } = open(`<quay>${text.join('')}</quay>`);
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['655']);
+});

@@ -233,3 +233,36 @@ test('records called by their tags that are named in brackets alone', () => {
   expect(reading.references.map(({ value }) => value)).toEqual(['crew', 'bank', 'desks']);
   expect(reading.dangling.map(({ value }) => value)).toEqual(['old-crew']);
 });
+
+// Common practice, no source: identifiers of capitals and digits, of which some have no digit, or nothing else.
+test('a route that has nothing but a prefix and an identifier names what has a name beside it', () => {
+  const exits = ['439ZV7GG30', 'DTWM3J9MTQ'].map((no, at) => `<exit no="${no}" nom="way ${at}" ip="203.0.113.${at}"/>`);
+  const roads = ['439ZV7GG30', 'DTWM3J9MTQ', 'QBEPBTDQZG', '9032417768'];
+  const ways = roads.map((no, at) => `<way to="198.51.100.${at * 16}/28" over="${no}"/>`);
+  const { reading } = open(`<quay><exits>${exits.join('')}</exits><ways>${ways.join('')}</ways></quay>`);
+  expect(reading.references.map(({ value }) => value)).toEqual(roads.slice(0, 2));
+  expect(reading.dangling.map(({ value }) => value)).toEqual(roads.slice(2));
+});
+
+test('what other kinds of record go by is the key, also of one that stands alone', () => {
+  const id = (at: number | string) => `1f4618a5${at}c69${at}`;
+  const list = (tag: string, from: number) =>
+    [0, 1, 2].map((at) => `<${tag}><no>${id(from + at)}</no><nom>${tag}-${at}</nom></${tag}>`).join('');
+  const tunnels = ['a', 'b'].map((crew, at) => `<tunnel><nom>rope-${at}</nom><for>${id(crew)}</for></tunnel>`).join('');
+  const text = `<crews><crew><no>${id('a')}</no><nom>hands</nom><who>${id(0)}\n${id(1)}</who></crew></crews>`;
+  const { reading } = open(
+    `<quay><users>${list('user', 0)}</users><masts>${list('mast', 3)}</masts><lamps>${list('lamp', 6)}</lamps>${text}<tunnels>${tunnels}</tunnels></quay>`,
+  );
+  expect(reading.references.map(({ value }) => value)).toContain(id('a'));
+  expect(reading.dangling.map(({ value }) => value)).toEqual([id('b')]);
+});
+
+test('an identifier in a field called like others of which one holds something else is not amiss', () => {
+  const id = (at: number) => `e2c4b600-3333-4b4b-a0a0-00000000040${at}`;
+  const seals = [1, 2].map((at) => `<item k="${id(at)}" t="seal ${at}"/>`).join('');
+  const masts = ['fore', 'aft'].map((name) => `<mast v="${name} of the quay" h="${name.length}"/>`).join('');
+  const { reading } = open(
+    `<box><seals>${seals}</seals><page v="${id(2)}" port="8443"/><masts>${masts}</masts><team v="${id(9)}" on="igb1"/></box>`,
+  );
+  expect(reading.dangling).toEqual([]);
+});

@@ -1,9 +1,14 @@
+import { isBuiltIn } from './dangling.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { kindOf } from './literals.ts';
 import type { Target } from './references.ts';
 import { tierOf } from './score.ts';
 import { type Reader, TokenSet } from './tokens.ts';
+
+const SOME = 5;
+const isOther = ({ counts }: Reader) =>
+  counts.tokens.slice(0, SOME).some((token) => kindOf(token) !== 'opaque' && !isBuiltIn(token));
 
 /**
  * What a field of identifiers should name that names nothing: the records that all fields called like it name by such
@@ -17,8 +22,10 @@ export function calledAlike(
 ): (field: FieldData) => readonly Target[] {
   const byName = new Map<string, Target | null>();
   for (const [index, [top, ...more]] of targets.entries()) {
-    if (!top) continue;
     const name = leafName(fields[index]!);
+    // Where a field of the name holds something else, the name says nothing.
+    if (!top && isOther(readers[index]!)) byName.set(name, null);
+    if (!top) continue;
     const known = byName.get(name);
     const sure = more.length === 0 && top.key.kind === 'opaque' && tierOf(top.odds) === 'certain';
     byName.set(name, sure && (known === undefined || known?.key === top.key) ? top : null);

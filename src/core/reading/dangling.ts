@@ -71,27 +71,32 @@ export function unwrapped(token: string): string {
   return token.replace(/^[^\p{L}\p{N}]*(?:\p{L}+[\s(:=[{<]+)?|[^\p{L}\p{N}]+$/gu, '');
 }
 
+/** Digits of identifiers, as machines write them. */
+const digitsAlone = /^(?:[\dA-Z]+|[\da-f]+)$/;
+
 /** True where a token could be a name of the kind that the keys are. */
 export function couldName(token: string, keyValues: readonly string[]): boolean {
   const kind = kindOf(token);
   if (isLiteral(kind)) return false;
   const kinds = new Set<string>();
-  const digits = new Set<number>();
+  // Of numbers and of identifiers.
+  const lengths = new Set<number>();
   let dotted = false;
   const step = Math.max(1, Math.floor(keyValues.length / 40));
   for (let at = 0; at < keyValues.length; at += step) {
     const form = kindOf(keyValues[at]!);
     kinds.add(form);
     dotted ||= keyValues[at]!.includes('.');
-    if (form === 'integer') digits.add(keyValues[at]!.length);
+    if (form === 'integer' || form === 'opaque') lengths.add(keyValues[at]!.length);
   }
   // Where no record is called so it is the name of a host, which may stand in place of an address.
   if (!dotted && isDomainName(token)) return false;
-  // An identifier may be all digits by chance; a number among such ones is as long as they are.
-  if (kind === 'integer') return kinds.has('integer') && (kinds.size === 1 || digits.has(token.length));
+  if (kinds.has('integer') && kinds.size === 1) return kind === 'integer';
+  // An identifier may be all digits, or nearly a word, by chance: it is as long as the others.
+  const isDigits = digitsAlone.test(token) && lengths.has(token.length);
+  if (kind === 'integer') return isDigits;
   if (kind === 'opaque') return kinds.has('opaque') || kinds.has('name');
-  if (kinds.has('opaque') && kinds.size === 1) return false;
-  if (kinds.has('integer') && kinds.size === 1) return false;
+  if (kinds.has('opaque') && kinds.size === 1) return isDigits;
   if (kind === 'phrase') return kinds.has('phrase');
   return true;
 }

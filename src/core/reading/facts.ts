@@ -232,13 +232,13 @@ export class Facts {
       // What names records of a third kind, or a device, says nothing about these two.
       if (!keys.has(tokens[at]!, own.field) && !devices.has(tokens[at]!)) support--;
     }
-    // What stands once names records that are many, not the other way round.
-    if (key.rows === 1 && own.rows > 1) return own.best || !key.best || isCode(own);
-    if (own.rows === 1 && key.rows > 1 && isCode(key)) return false;
     // What several other kinds of record go by is the key.
     const usual = this.goBy(key) - this.goBy(own);
     if (usual >= 3) return false;
     if (usual <= -3 && !key.field.tag) return true;
+    // What stands once names records that are many, not the other way round.
+    if (key.rows === 1 && own.rows > 1) return own.best || !key.best || isCode(own);
+    if (own.rows === 1 && key.rows > 1 && isCode(key)) return false;
     if (support !== 0) return support < 0;
     const referring = this.namesakes(own) - this.namesakes(key);
     if (referring !== 0) return referring < 0;

@@ -63,16 +63,18 @@ export function linksOf(source: LinkSource): Links {
     const { nodes, attrs, rows, at: places } = field;
     for (const [at, token] of reader.counts.tokens.entries()) {
       const known = list.some(({ tokens }) => tokens.has(at));
-      if (known || tier === 'possible' || own.has(field) || !isMissing(token, field, source, list)) continue;
+      if (known || own.has(field) || !isMissing(token, field, source, list)) continue;
       if (list.some(({ key }) => lone.get(leafName(key.field))?.has(token))) continue;
       const often = recurs(token, list, unresolved, isMeant);
       usual ??= usualTimes(reader, list);
       if (often && reader.counts.times[at]! > usual) continue;
+      // Of which kind the record was that is gone, is not always known.
+      const kinds = list.filter(({ odds }) => odds >= 0);
       const nearest = nearestName(
         token,
-        list.flatMap(({ key }) => key.field.distinct),
+        kinds.flatMap(({ key }) => key.field.distinct),
       );
-      missing.set(at, { nearest, tier: often ? 'possible' : tier });
+      missing.set(at, { nearest, tier: often ? 'possible' : kinds.length > 0 ? tier : 'likely' });
     }
     dropRemarks(reader, missing);
     const others = missing.size >= WHOLE_LIST ? listsOfOthers(field, reader, list, missing) : null;
@@ -228,6 +230,7 @@ function isMissing(
   const counted = kindOf(token) === 'integer' && top!.key.kind === 'integer' && top!.evidence.reach?.apart !== false;
   if ((!counted && isOther(token, field, keys)) || wrapsLiteral(token)) return false;
   return list.some(({ key, odds, evidence }) => {
+    if (evidence.reach?.nowhere) return evidence.reach.nowhere.has(token);
     if (odds < 0) return false;
     // Records may share names with others of another kind without naming them: two of three are no custom yet.
     const names = evidence.hits + evidence.alikeMisses + evidence.otherMisses;

@@ -10,7 +10,7 @@ export type Kind =
   /** Digits with marks: ranges, decimals, clock times, dates. */
   | 'number'
   | 'mac'
-  /** A UUID, or 8 and more hexadecimal digits: no one thinks of these, so one match is proof. */
+  /** A UUID, 8 and more hexadecimal digits, or as many capitals and digits in turn: no one thinks of these, so one match is proof. */
   | 'opaque'
   /** One word, as names are. */
   | 'name'
@@ -27,6 +27,8 @@ const bareSlot = new RegExp(`^(?:${slashed}|${dashed})$`);
 const integer = /^-?\d{1,18}$/;
 const number = /^[+-]?\d[\d.,:\-/TZ+ ]*$/;
 const hex = /^(?:0x)?(?=[0-9a-f]*\d)[0-9a-f]{8,64}$/i;
+/** Capitals and digits in turn. */
+const mixed = /^(?=[A-Z\d]{8,32}$)(?:[A-Z]+\d+[A-Z]|\d+[A-Z]+\d)/;
 
 export function kindOf(token: string): Kind {
   const length = token.length;
@@ -45,7 +47,7 @@ export function kindOf(token: string): Kind {
     if (isMac(token)) return 'mac';
     if (isIpv6(token) || parsePrefix(token) || parseAddressRange(token)) return 'address';
   }
-  if (length >= 8 && hex.test(token)) return 'opaque';
+  if (length >= 8 && (hex.test(token) || mixed.test(token))) return 'opaque';
   if (/\s/.test(token)) return /\n/.test(token) || length > 60 ? 'text' : 'phrase';
   return length > 64 ? 'text' : 'name';
 }
@@ -53,15 +55,11 @@ export function kindOf(token: string): Kind {
 /** True for the number of a socket, without a tag behind. */
 export const isSlot = (token: string): boolean => token.length <= 15 && bareSlot.test(token);
 
-/** Capitals and digits in turn. */
-const mixed = /^(?=[A-Z\d]{8,32}$)(?:[A-Z]+\d+[A-Z]|\d+[A-Z]+\d)/;
-
 /** A number filled up with zeros. */
 const filled = /^\p{L}{1,4}0\d{2,7}$/u;
 
 /** True for a name that no one thinks of: a machine made it. */
-export const isGenerated = (token: string): boolean =>
-  mixed.test(token) || filled.test(token) || kindOf(token) === 'opaque';
+export const isGenerated = (token: string): boolean => filled.test(token) || kindOf(token) === 'opaque';
 
 /** True for kinds that name nothing in the document by themselves. */
 export function isLiteral(kind: Kind): boolean {

@@ -7,6 +7,8 @@ export class Reach {
     readonly high: number,
     /** True where each kind of record counts by itself: that others have a number says nothing. */
     readonly apart: boolean,
+    /** Numbers that are gone whichever of several kinds of record is meant; null where the kind is known. */
+    readonly nowhere: ReadonlySet<string> | null = null,
   ) {}
 
   includes(number: string): boolean {
@@ -68,6 +70,19 @@ export function reachOf(table: Table, whole: readonly Table[], ports = false): R
   if (!table.counted) return new Reach(Math.min(1, low), ports ? Math.max(high, NO_PORT) : Infinity, true);
   const beyond = ports ? 0 : GONE;
   return new Reach(low - beyond, high + beyond, false);
+}
+
+/** Less likely kinds of record are not meant. */
+const MEANT = 3;
+/** Log-odds of each of several kinds of record that may be meant: none is more than possible. */
+const ONE_OF_SEVERAL = -0.5;
+
+/** Of a field that names records by its name, where several kinds are as likely: the same for each. */
+export function oneOfSeveral(numbers: ReadonlySet<string>, kinds: readonly { table: Table; odds: number }[]): Fit {
+  const best = Math.max(...kinds.map(({ odds }) => odds));
+  const likely = kinds.filter(({ odds }) => odds > best - MEANT);
+  const nowhere = [...numbers].filter((number) => !likely.some(({ table }) => table.values.has(number)));
+  return { odds: ONE_OF_SEVERAL, reach: new Reach(-Infinity, Infinity, true, new Set(nowhere)) };
 }
 
 /** That a field names some records by their number. */

@@ -123,9 +123,11 @@ export function tablesOf(
   for (const { rowShape } of fields) widths.set(rowShape, (widths.get(rowShape) ?? 0) + 1);
   const numbered = new Set<number>();
   const ownKeys = new Set(keys.keys.map(({ field }) => field));
+  const inOneCount = oneCount(keys.keys);
+  const counted = new Set([...inOneCount].flatMap(({ field }) => field.distinct));
   for (const field of fields) {
     const sample = readers[field.index]!.counts.tokens.slice(0, 10);
-    const large = sample.filter((value) => kindOf(value) === 'integer' && Number(value) > COUNT);
+    const large = sample.filter((value) => kindOf(value) === 'integer' && Number(value) > COUNT && !counted.has(value));
     if (large.length * 2 >= sample.length && !ownKeys.has(field)) addAround(field.shape, numbered);
   }
   const held = new Set(devices.derivations.map(({ shape }) => shape));
@@ -138,7 +140,6 @@ export function tablesOf(
   for (const { rowShape, distinct, values } of joining.size > 0 ? fields : [])
     if (kindOf(values[0]!) === 'mac' && distinct.length === values.length) joining.delete(rowShape);
   const titles = titlesOf(keys.keys, structure);
-  const inOneCount = oneCount(keys.keys);
   const byName = new Set<number>();
   for (const { shape, field, kind } of keys.keys)
     if (kind === 'integer' && endings.includes(letters(leafName(field)))) byName.add(shape);

@@ -2,7 +2,7 @@ import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField } from './key-table.ts';
 import type { Kind } from './literals.ts';
-import { type Fit, likelier, mayBePrefix, reachOf } from './number-chance.ts';
+import { type Fit, likelier, mayBePrefix, oneOfSeveral, reachOf } from './number-chance.ts';
 import { NumberCompany } from './number-company.ts';
 import { type Group, groupsOf, NOTHING } from './number-groups.ts';
 import { endingsOf, overlap } from './number-names.ts';
@@ -55,10 +55,12 @@ export function numberFit(
     // Where numbers of records end alike, what does not is another number.
     if (!group.suffixed && endings.length > 0) for (const field of group.fields) fit.set(field, NOTHING);
   }
-  const say = ({ fields: of, values, suffixed }: Group, table: Table, odds: number) => {
+  const fitOf = ({ values, suffixed }: Group, table: Table, odds: number): Fit => {
     const ports = table.ports && !suffixed && standBesidePorts(values, table, whole);
-    const made: Fit = { odds, reach: reachOf(table, whole, ports) };
-    for (const field of of) fit.set(field, new Map([...(fit.get(field) ?? []), [table.key.index, made]]));
+    return { odds, reach: reachOf(table, whole, ports) };
+  };
+  const say = (group: Group, table: Table, odds: number, made = fitOf(group, table, odds)) => {
+    for (const field of group.fields) fit.set(field, new Map([...(fit.get(field) ?? []), [table.key.index, made]]));
   };
   // Where no field surely names records by numbers, a few small ones do not either.
   const doubt =
@@ -82,7 +84,12 @@ export function numberFit(
         surest = { group, table, odds, lead };
     }
     const { group, table, odds, lead } = surest!;
+    const pairs = open.get(group)!;
     open.delete(group);
+    if (lead < 0.4 && group.suffixed) {
+      const several = oneOfSeveral(group.values, pairs);
+      for (const pair of pairs) say(group, pair.table, several.odds, several);
+    }
     if (lead < 0.4 || (odds <= 0 && !group.suffixed)) continue;
     // Of one count each number is that of one record, whoever else names those.
     if (odds > 0 && !table.counted) claims.set(group.ending, (claims.get(group.ending) ?? new Set()).add(table));

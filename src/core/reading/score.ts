@@ -110,6 +110,7 @@ export function score(e: Evidence): number {
 
 /** Small numbers occur everywhere, so the names have to say what they number, and nearly all have to exist. */
 function scoreNumbers(e: Evidence): number {
+  if (e.reach?.nowhere) return Math.max(e.fit, scoreNumbers({ ...e, fit: 0, reach: null }));
   if (e.fit <= 0 && (!e.best || e.ownKey || e.wrongWay)) return -9;
   const all = e.hits + e.alikeMisses + e.otherMisses + e.vocabularyMisses;
   if (e.ownCount && (all > e.hits || (e.name < 0.6 && e.fit <= 0))) return -9;
