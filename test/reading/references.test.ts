@@ -205,6 +205,7 @@ test('of two kinds of record that are called the same, that is meant which other
   const { reading, backup } = open(`<box>${all.join('')}</box>`);
   const listen = reading.references.filter(({ field }) => reading.fields[field]!.name.endsWith('listen'));
   expect(listen.map(({ to }) => sitePath(backup.tree, { node: to, attr: -1 }))).toEqual(['/box[1]/s[1]']);
+});
 
 // Common practice, no source: `! name` for all but that, `name address` for what it has of its own.
 test('a mark or a word apart from the name, in a list by blanks: no name by itself', () => {

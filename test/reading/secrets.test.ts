@@ -270,3 +270,10 @@ test('one long word of joined ones beside an address is a passphrase, also where
   expect(secretsOf(tunnel('Morska-trava-88'))).toEqual({ '/box[1]/tn[1]/@taj': 'password' });
   for (const plain of ['quay-north-2', 'NVR-NORTH-2219', 'yard-and-slip']) expect(secretsOf(tunnel(plain))).toEqual({});
 });
+
+test('what holds several values gives none of them its name, though each stands in an element of its own', () => {
+  const pin = (at: number) =>
+    `<pin><v6><v>2001:db8::${at}</v></v6><v4><v>10.20.0.${at}</v></v4><is><v>till${at}</v></is></pin>`;
+  const net = (name: string) => `<net><is><v>${name}</v></is><on><v>igb1</v></on></net>`;
+  expect(secretsOf(`<box>${net('quay')}${net('desk')}<pins>${pin(2)}${pin(3)}${pin(4)}</pins></box>`)).toEqual({});
+});

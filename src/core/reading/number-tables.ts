@@ -124,7 +124,8 @@ export function tablesOf(
   const numbered = new Set<number>();
   const ownKeys = new Set(keys.keys.map(({ field }) => field));
   const inOneCount = oneCount(keys.keys);
-  const counted = new Set([...inOneCount].flatMap(({ field }) => field.distinct));
+  const counted = new Set<string>();
+  for (const { field } of inOneCount) for (const value of field.distinct) counted.add(value);
   for (const field of fields) {
     const sample = readers[field.index]!.counts.tokens.slice(0, 10);
     const large = sample.filter((value) => kindOf(value) === 'integer' && Number(value) > COUNT && !counted.has(value));

@@ -48,7 +48,8 @@ export function strandsOf(outline: Outline, fields: readonly FieldData[]): reado
     const told = steps.length - (wrapped ? 2 : 1);
     const company = steps.slice(0, told).join('/');
     const scattered = outline.part[at[0]!] === 1;
-    const around = bareName(scattered || standsAlone(tree, field) ? (steps[told - 1] ?? '') : '');
+    const holder = bareName(steps[told - 1] ?? '');
+    const around = scattered || standsAlone(tree, field, holder) ? holder : '';
     if (steps[told] !== '*') {
       strands.push({
         field,
@@ -173,9 +174,12 @@ function wrapperNames({ tree, node, attr }: Outline, fields: readonly FieldData[
 
 const lastStep = (path: string): string => path.slice(path.lastIndexOf('/') + 1);
 
-/** Whether a value is all that the element around it holds. */
-const standsAlone = (tree: Tree, { nodes, attrs, begins }: FieldData): boolean =>
-  begins === null && isAlone(tree, nodes[0]!, attrs[0]!);
+/** Whether a value is all that the element of that name around it holds. */
+function standsAlone(tree: Tree, { nodes, attrs, begins }: FieldData, holder: string): boolean {
+  const [node, attr] = [nodes[0]!, attrs[0]!];
+  const around = attr >= 0 ? node : tree.parent[node]!;
+  return begins === null && isAlone(tree, node, attr) && localName(nameOf(tree, around)) === holder;
+}
 
 /** What a mark of a value's type, or of its name, looks like. */
 const isMark = (text: string) => /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,40}$/u.test(text);
