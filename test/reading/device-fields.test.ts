@@ -95,3 +95,11 @@ test('a tag behind a dash makes a device on a slot and a socket, which its recor
     '0/3-40',
   ]);
 });
+
+test('a version is no device, though a dot and a number stand in it as in a tagged one', () => {
+  const found = mentioned(
+    `<box><release>R14.2</release>${zones('P1', 'P3-30', 'P3-40', 'eth0.7')}${tags('P3', [30, 40])}</box>`,
+  );
+  expect(found).not.toContain('R14.2');
+  expect(found).toContain('eth0.7');
+});

@@ -267,3 +267,33 @@ test('an identifier in a field called like others of which one holds something e
   );
   expect(reading.dangling).toEqual([]);
 });
+
+test('what lists names is no key, though each list is another, and names the records that it lists', () => {
+  const service = (name: string, proto: string, port: number) => `<${name}><${proto}>${port}</${proto}></${name}>`;
+  const services = [service('pages', 'tcp', 443), service('lookup', 'udp', 53), service('video', 'tcp', 554)];
+  const rules = ['pages|lookup', 'video', 'everything', 'pages', 'lookup|video', 'fax'].map(
+    (what) => `<rule do="pass"><to>everything</to><what>${what}</what></rule>`,
+  );
+  const text = `<box><services>${services.join('')}</services><rules>${rules.join('')}</rules></box>`;
+  expect(linksOf(text).names).toEqual([
+    'rule/what pages -> pages',
+    'rule/what lookup -> lookup',
+    'rule/what video -> video',
+    'rule/what pages -> pages',
+    'rule/what lookup -> lookup',
+    'rule/what video -> video',
+  ]);
+});
+
+test('remarks of ports name no networks, though some say what the network is called that names the port', () => {
+  const remarks = ['fibre', 'office', 'switch', 'hangar'];
+  const ports = remarks.map((remark, at) => `<em${at}><note>${remark}</note><mode>auto</mode></em${at}>`);
+  const nets = ['world', 'office', 'guests', 'hangar'].map(
+    (name, at) => `<${name}><device>em${at}</device><ip>10.20.${at}.1/24</ip></${name}>`,
+  );
+  const rules = ['world', 'office', 'guests', 'hangar', 'office'].map((name) => `<rule net="${name}" do="pass"/>`);
+  const text = `<box><ports>${ports.join('')}</ports><nets>${nets.join('')}</nets>${rules.join('')}</box>`;
+  const { names, gone } = linksOf(text);
+  expect(names.filter((name) => name.includes('note'))).toEqual([]);
+  expect(gone).toEqual([]);
+});

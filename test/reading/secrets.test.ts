@@ -131,6 +131,8 @@ test('a key of a wireless network is one, also where several share it', () => {
   const keys = [1, 2, 3].map((at) => `/box[1]/ssid[${at}]/@key`);
   expect(Object.keys(secretsOf(radios('WPA2-PSK')))).toEqual(keys);
   expect(secretsOf(radios('slow'))).toEqual({});
+  // In some languages the words of a name run together.
+  expect(Object.keys(secretsOf(radios('sae').replaceAll('key=', 'funkschluessel=')))).toHaveLength(3);
 });
 
 test('one proven value makes its field one: a short passphrase beside a drawn one, no name needed', () => {

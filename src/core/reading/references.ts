@@ -2,12 +2,13 @@ import { candidatesOf } from './candidates.ts';
 import { isBuiltIn, wrapsLiteral } from './dangling.ts';
 import { Facts, type Given } from './facts.ts';
 import { areKin } from './families.ts';
-import type { FieldData } from './fields.ts';
+import { type FieldData, isOneEach } from './fields.ts';
 import { LongestNames, wordsIn } from './free-text.ts';
 import { Habits, Uses } from './habits.ts';
 import type { KeyField } from './key-table.ts';
 import { isLiteral, type Kind } from './literals.ts';
 import { madeDevices } from './made-devices.ts';
+import { type Misses, missesOf, type Name } from './misses.ts';
 import type { Reach } from './number-chance.ts';
 import { isInSteps, isOwnCount } from './number-counts.ts';
 import { type NumberFit, numberFit } from './numbers.ts';
@@ -44,15 +45,6 @@ interface Candidate {
   readonly evidence: Evidence;
   /** What it leaves unexplained where it stands alone. */
   readonly misses: Misses;
-}
-
-type Misses = Pick<Evidence, 'alikeMisses' | 'otherMisses' | 'vocabularyMisses'>;
-
-/** A token that a key may leave unexplained, and how much that says. */
-interface Name {
-  readonly token: number;
-  readonly kind: Kind;
-  readonly common: boolean;
 }
 
 interface Question {
@@ -122,7 +114,8 @@ function questionOf(
     names.push({ token: at, kind, common });
     if (kind !== 'integer' && kind !== 'text' && !word) total++;
   }
-  const own = facts.keyOfField.get(field.index);
+  // What lists several names is what no record is called by.
+  const own = given.readers[field.index]!.separator === null ? facts.keyOfField.get(field.index) : undefined;
   const leaf = facts.leaf[field.index]!;
   const explained = new Uint8Array(counts.size);
   const free = facts.freeShare.get(leaf)!;
@@ -204,29 +197,6 @@ function fitOf(fit: NumberFit, field: FieldData, key: KeyField): { odds: number;
   return { odds: own?.odds ?? (byKey ? (byKey.size > 0 ? -1.5 : -9) : 0), reach: own?.reach ?? null };
 }
 
-/** Names that nothing explains, by what that says against a key. */
-function missesOf(
-  key: KeyField,
-  reach: Reach | null,
-  names: readonly Name[],
-  counts: TokenCounts,
-  facts: Facts,
-  explained: Uint8Array,
-): Misses {
-  const patterns = facts.patternsOf(key);
-  let alikeMisses = 0;
-  let otherMisses = 0;
-  let vocabularyMisses = 0;
-  for (const { token, kind, common } of names) {
-    if (explained[token] === 1) continue;
-    if (kind === 'integer' && (key.kind !== 'integer' || !(reach?.includes(counts.tokens[token]!) ?? true))) continue;
-    if (common) vocabularyMisses++;
-    else if (kind === key.kind || patterns.has(counts.patternOf(token))) alikeMisses++;
-    else otherMisses++;
-  }
-  return { alikeMisses, otherMisses, vocabularyMisses };
-}
-
 function answer(
   { field, candidates, names, counts, total }: Question,
   facts: Facts,
@@ -236,6 +206,7 @@ function answer(
   before: readonly (readonly Target[])[],
 ): Target[] {
   const chosen: Target[] = [];
+  const tells = isOneEach(field);
   const own = before[field.index]!;
   const covered = new Uint8Array(counts.size);
   const left = new Set(candidates);
@@ -280,7 +251,9 @@ function answer(
       evidence.rival = uses.hasRival(key, own);
       evidence.usual = uses.isUsual(key);
       evidence.beside = round === 0 && uses.besideOf(field, key);
-      evidence.answered = evidence.ownName && key.shape !== field.rowShape && uses.leads(key.shape, field.rowShape);
+      // Remarks in the records that those name, some of which say what they are called.
+      const isLabel = evidence.ownName || (tells && misses.alikeMisses + misses.otherMisses >= fresh.length);
+      evidence.answered = isLabel && key.shape !== field.rowShape && uses.leads(key.shape, field.rowShape);
       evidence.companion =
         round > 0 && (areKin(facts.family, chosen[0]!.key, key) || uses.together(field, chosen[0]!.key, key));
       const odds = score(evidence);

@@ -58,6 +58,10 @@ export function namesKey(name: string): boolean {
   return keys.has(wordsOf(name).at(-1) ?? '');
 }
 
+/** The same of a name whose words run together, which says less: `wifikey`. */
+export const endsInKey = (name: string): boolean => namesKey(name) || compound.test(wordsOf(name).at(-1) ?? '');
+const compound = new RegExp(`(?:${[...keys].filter((key) => /^\p{L}{3,}$/u.test(key)).join('|')})$`);
+
 /** Words that make of a secret's name the name of a setting about secrets: its length, age, kind, policy or holder. */
 const about = new Set(
   list(`min max minimum maximum length len life lifetime timeout expire expires expiry expiration age ttl policy type kind method

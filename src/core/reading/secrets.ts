@@ -9,7 +9,7 @@ import type { HeldMaterial } from './material.ts';
 import { passphrases } from './passphrases.ts';
 import type { Secret } from './reading.ts';
 import { ENOUGH, isNamed, type Look, lookAt, outspoken, saysOf } from './secret-look.ts';
-import { type NameSays, namesKey } from './secret-names.ts';
+import { endsInKey, type NameSays } from './secret-names.ts';
 import { isOtherKind, isPlaceholder } from './secret-values.ts';
 import { secretInLines } from './secrets-in-lines.ts';
 import type { SiteSet } from './site-set.ts';
@@ -52,7 +52,7 @@ export function readSecrets(
     if (look.urls > 0) found.mark(strand, 'password', (value) => passwordInUrl(value) !== null);
     if (look.hashes > 0) found.mark(strand, 'hash', isPasswordHash);
     if (holdsOpen(strand, open)) continue;
-    const says = saysOf(strand) ?? (namesKey(strand.name) && guarded.has(strand.company) ? 'shared-secret' : null);
+    const says = saysOf(strand) ?? (endsInKey(strand.name) && guarded.has(strand.company) ? 'shared-secret' : null);
     if (look.keys32 === look.free) bare.push(strand);
     else if (says !== 'public' && says !== 'about-secrets') {
       const kind = judge(strand, says, look);
