@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { valueAt } from '../../src/core/xml/site.ts';
+import { nameOf } from '../../src/core/xml/tree.ts';
 import { open } from '../carry/files.ts';
 
 // What each document says is read off by eye.
@@ -102,4 +103,22 @@ test('a version is no device, though a dot and a number stand in it as in a tagg
   );
   expect(found).not.toContain('R14.2');
   expect(found).toContain('eth0.7');
+});
+
+test('a device is named by its record, also where networks name that by an identifier', () => {
+  const wire = (at: number) => `<ether id="w${at}" os="ge${at}"/>`;
+  const tag = (at: number, vid: number) => `<tag id="w${at}" on="w3" number="${vid}" os="ge3.${vid}"/>`;
+  const nets = ['outer', 'desk', 'visits', 'office', 'gauges'].map(
+    (name, at) => `<net id="n${at}" title="${name}" wire="w${[1, 2, 5, 6, 4][at]}"><v4 ip="10.20.${at}.1"/></net>`,
+  );
+  const wires = [wire(1), wire(2), wire(3), wire(4), tag(5, 210), tag(6, 220)];
+  const { backup, reading } = open(
+    `<box><wires>${wires.join('')}</wires>${nets.join('')}<snmp watch="ge1,ge3,ge3.210"/></box>`,
+  );
+  const watched = reading.references.filter(({ value }) => value.startsWith('ge'));
+  expect(watched.map(({ value, to }) => `${value} ${nameOf(backup.tree, to)}`)).toEqual([
+    'ge1 ether',
+    'ge3 ether',
+    'ge3.210 tag',
+  ]);
 });

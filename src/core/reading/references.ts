@@ -1,5 +1,6 @@
 import { candidatesOf } from './candidates.ts';
 import { isBuiltIn, wrapsLiteral } from './dangling.ts';
+import { deviceKeys } from './device-keys.ts';
 import { Facts, type Given } from './facts.ts';
 import { areKin } from './families.ts';
 import { type FieldData, isOneEach } from './fields.ts';
@@ -7,7 +8,7 @@ import { LongestNames, wordsIn } from './free-text.ts';
 import { Habits, Uses } from './habits.ts';
 import type { KeyField } from './key-table.ts';
 import { isLiteral, type Kind } from './literals.ts';
-import { madeDevices } from './made-devices.ts';
+
 import { type Misses, missesOf, type Name } from './misses.ts';
 import type { Reach } from './number-chance.ts';
 import { isInSteps, isOwnCount } from './number-counts.ts';
@@ -64,8 +65,8 @@ export function resolve(given: Given): Target[][] {
     (key) => facts.literalsOf(key),
   );
   const longest = new LongestNames();
-  const isMade = madeDevices(given);
-  const questions = given.fields.flatMap((field) => questionOf(field, given, facts, fit, longest, isMade) ?? []);
+  const isDevices = deviceKeys(given);
+  const questions = given.fields.flatMap((field) => questionOf(field, given, facts, fit, longest, isDevices) ?? []);
   let results: Target[][] = given.fields.map(() => []);
   for (let pass = 0; pass < PASSES; pass++) {
     const before = results;
@@ -92,7 +93,7 @@ function questionOf(
   facts: Facts,
   fit: NumberFit,
   longest: LongestNames,
-  isMade: (key: KeyField) => boolean,
+  isDevices: (key: KeyField) => boolean,
 ): Question | null {
   const found = candidatesOf(field, given, facts);
   if (found.length === 0) return null;
@@ -144,7 +145,7 @@ function questionOf(
       freeText: free > (key.kind === 'phrase' || longest.areSeveralWords(key) ? 0.6 : 0.39) && isText(key.kind),
       strength: key.strength,
       best: facts.mayBeMeant(key),
-      device: tokens.some((token) => given.devices.has(counts.tokens[token]!)) && isMade(key),
+      device: tokens.some((token) => given.devices.has(counts.tokens[token]!)) && isDevices(key),
       kind: key.kind,
       ownKey:
         own?.best === true &&

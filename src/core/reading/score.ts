@@ -22,7 +22,7 @@ export interface Evidence {
   habit: number;
   strength: number;
   best: boolean;
-  /** The names are of devices, and the records are devices that are made of others. */
+  /** The names are of devices, and the records are devices. */
   device: boolean;
   kind: Kind;
   ownKey: boolean;
