@@ -271,3 +271,16 @@ test('a network that names a dialled line sits on that line, not on what it is d
     'visit br-out',
   ]);
 });
+
+test('a network on a VLAN that lists ports is on each of these, whatever the VLAN is called', () => {
+  const ports = ['em0', 'em1', 'em2', 'em3'].map((name) => `<port name="${name}" speed="auto"/>`).join('');
+  const vlan = (id: number, name: string, on: string) => `<vlan number="${id}" name="${name}" ports="${on}"/>`;
+  const vlans = [vlan(7, 'v-sea', 'em0'), vlan(10, 'v-desk', 'em1 em2 em3'), vlan(20, 'v-visit', 'em3')].join('');
+  const net = (name: string, at: number) => `<net name="${name}" vlan="v-${name}" ip="10.20.${at}.1/24"/>`;
+  const nets = [net('sea', 1), net('desk', 2), net('visit', 3)].join('');
+  expect(
+    boundIn(
+      `<box><ports>${ports}</ports><vlans>${vlans}</vlans><nets>${nets}</nets>${rules('sea', 'desk', 'visit')}</box>`,
+    ),
+  ).toEqual(['desk em1', 'desk em2', 'desk em3', 'sea em0', 'visit em3']);
+});

@@ -49,6 +49,10 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
       list.some((one) => isHardware(one) && isOneEach(one, field.values.length / 2))
     );
   };
+  // What is on a VLAN that lists ports, and is called by no device's name, is on each of these.
+  const isVlan = (shape: number, name: FieldData | null) =>
+    keys.keys.some((key) => key.shape === shape && key.vlans) &&
+    !name?.distinct.some((value) => devices.has(value) || /\d$/.test(value));
   /** Shapes that may be devices if those are that they name, and that name them. */
   const open = new Map<number, FieldData>();
   for (const [shape, list] of byShape) {
@@ -59,9 +63,14 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
     const own = isAddressed(shape) ? undefined : single.find((field) => isOwnName(field, list));
     if (own) found.set(shape, own);
     else if (isZone(shape, many)) found.delete(shape);
-    else if (many.length && !single.some((field) => fieldIsKeyless(field, keys)))
-      found.set(shape, found.get(shape) ?? nameField(list, keys, devices));
-    else if (!found.has(shape) && single.length === 1 && !isAddressed(shape)) {
+    else if (many.length && !single.some((field) => fieldIsKeyless(field, keys))) {
+      const called = nameField(
+        list.filter((field) => !isListed(field)),
+        keys,
+        devices,
+      );
+      if (!isVlan(shape, called)) found.set(shape, found.get(shape) ?? called);
+    } else if (!found.has(shape) && single.length === 1 && !isAddressed(shape)) {
       const [device] = single as [FieldData];
       if (device.distinct.length === device.values.length && (isBestKey(device, keys) || named.has(shape)))
         open.set(shape, device);
