@@ -101,6 +101,11 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
       { references: 0.99, dangling: 1, bindings: 1, ports: 1 },
     ],
     [
+      'two more, of small boxes with JSON in leaves and VLANs that list their ports, looked into while the reading was improved',
+      'bosmanat quaywatch',
+      { references: 1, dangling: 1, bindings: 1, ports: 1 },
+    ],
+    [
       'four more, of which nothing was looked at but the sum',
       'barometer hafen manifest tidewater',
       { references: 0.98, dangling: 0.84, bindings: 0.99, ports: 0.98 },
