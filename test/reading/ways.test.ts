@@ -76,6 +76,15 @@ test('what kind of thing a network sits on is told before its name', () => {
   expect(kind('port(', ')')).toEqual(oneEach);
 });
 
+test('a number behind a word is that of a record of the kind, also where each kind counts by itself', () => {
+  const numbered = NAMES.map((_, at) => port(at, '', `<no>${at + 1}</no>`)).join('');
+  const vlans = [7, 8].map((tag, at) => `<vlan><no>${at + 1}</no><on>port/3</on><tag>${tag}</tag></vlan>`).join('');
+  const bond = '<bond><no>1</no><label>bond0</label><members>port/1 port/2</members></bond>';
+  const on = (at: number) => `<on>${['bond/1', 'vlan/1', 'vlan/2', 'port/4', 'port/5'][at]}</on>`;
+  const text = box(`<ports>${numbered}</ports>`, `<vlans>${vlans}</vlans>${bond}`, `<nets>${nets(on)}</nets>`);
+  expect(boundIn(text)).toEqual(['sea bond0', 'office C.7', 'berths C.8', 'cameras D', 'crane E']);
+});
+
 test('a network that its port names stays with it: the port is not renamed by a move', () => {
   const { backup, reading } = open(
     box(

@@ -48,11 +48,12 @@ function keysHeld(
   let owns = false;
   for (let token = 0; token < tokens.length; token++) {
     if (tokens[token]!.length > 120) continue;
+    const meant = reader.told?.[token] ?? -1;
     keys.from(
       entries[numbers[token]!]!,
       (index) => {
         const key = keys.keys[index]!;
-        if (key.field === field) return;
+        if (key.field === field || (meant !== -1 && meant !== index)) return;
         if (key.shape === field.rowShape) {
           own[token] = 1;
           owns = true;
@@ -62,7 +63,7 @@ function keysHeld(
         if (!known) candidates.set(index, [token]);
         else if (known[known.length - 1] !== token) known.push(token);
       },
-      most,
+      meant === -1 ? most : undefined,
     );
   }
   if (!owns) return candidates;
@@ -70,9 +71,16 @@ function keysHeld(
   const named = new Map<number, Set<number>>();
   eachToken(field, reader, (_text, place, _from, token) => {
     if (own[token] === 0) return;
+    const meant = reader.told?.[token] ?? -1;
     keys.from(entries[numbers[token]!]!, (index, row) => {
       const key = keys.keys[index]!;
-      if (key.field === field || key.shape !== field.rowShape || row === field.rows[place]) return;
+      if (
+        (meant !== -1 && meant !== index) ||
+        key.field === field ||
+        key.shape !== field.rowShape ||
+        row === field.rows[place]
+      )
+        return;
       const known = named.get(index);
       if (known) known.add(token);
       else named.set(index, new Set([token]));

@@ -7,6 +7,7 @@ import { isCounter } from './key-signs.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { holderOf } from './list-names.ts';
 import { type Kind, patternOf } from './literals.ts';
+import type { Proofs } from './proofs.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 import { NameScale, wordsOf } from './words.ts';
@@ -19,10 +20,8 @@ export interface Given {
   readonly devices: Devices;
   /** Names of the fields, see leaf-names.ts. */
   readonly leaf: readonly string[];
-  /** Fields that surely name records, with the key; see issuers.ts. */
-  readonly proven: ReadonlyMap<number, number>;
-  /** Fields that name VLANs by their numbers, with the key; see tag-links.ts. */
-  readonly tags: ReadonlyMap<number, number>;
+  /** By field the keys that it surely names records by, see proofs.ts. */
+  readonly proofs: Proofs;
 }
 
 /** No more distinct values are looked at where a few tell enough. */

@@ -10,6 +10,7 @@ import { type FieldData, fieldsOf, valueTableOf } from './fields.ts';
 import { holdingsOf, issuerFields } from './issuers.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { keysOf } from './keys.ts';
+import { kindMarks } from './kind-marks.ts';
 import { overlay, readKnown } from './known/index.ts';
 import { labelFieldsOf } from './labels.ts';
 import { leafNamesOf } from './leaf-names.ts';
@@ -20,6 +21,7 @@ import { learnOperators } from './operators.ts';
 import { type Outline, outlineOf } from './outline.ts';
 import { portFieldsOf } from './ports.ts';
 import { profileOf } from './profiles.ts';
+import { proofsOf } from './proofs.ts';
 import type { Correction, Reading, Role } from './reading.ts';
 import { recordShapes, rowShapes } from './record-shapes.ts';
 import { resolve } from './references.ts';
@@ -29,10 +31,10 @@ import { tierOf } from './score.ts';
 import { sectionsOf } from './sections.ts';
 import { SiteSet } from './site-set.ts';
 import { type Structure, structureOf } from './structure.ts';
-import { tagLinks } from './tag-links.ts';
 import { taggingOf } from './tagging.ts';
-import { readerOf, separatorOf } from './tokens.ts';
+import { markedReader, readerOf, separatorOf } from './tokens.ts';
 import { composeUnnamed } from './unnamed-tags.ts';
+import { tagLinks } from './vlan-ids.ts';
 
 export interface ReadingOptions {
   readonly corrections?: readonly Correction[];
@@ -81,25 +83,29 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     corrections.keyOf(shape),
   );
   addComposed(keys, devices, fields);
+  const kinds = kindMarks(fields, structure, keys);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
   const read = () => {
-    const separators = fields.map((field) => separatorOf(field, keys, isPort));
-    const operators = learnOperators(fields, separators, keys, isPort);
-    return fields.map((field) => readerOf(field, separators[field.index]!, operators[field.index]!, keys));
+    const separators = fields.map((field) => (kinds.has(field.index) ? null : separatorOf(field, keys, isPort)));
+    const operators = learnOperators(fields, separators, keys, isPort, kinds);
+    return fields.map((field) => {
+      const own = kinds.get(field.index);
+      return own ? markedReader(field, own) : readerOf(field, separators[field.index]!, operators[field.index]!, keys);
+    });
   };
   let readers = read();
   step();
   let portFields = portFieldsOf(fields, readers, keys, structure, devices);
   step();
   const holdings = holdingsOf(fields);
-  const proven = issuerFields(holdings, fields, keys);
   const tags = tagLinks(fields, readers, keys, devices);
-  let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proven, tags });
+  const proofs = proofsOf(issuerFields(holdings, fields, keys), tags, kinds);
+  let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proofs });
   if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {
     readers = read();
     portFields = portFieldsOf(fields, readers, keys, structure, devices);
-    targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proven, tags });
+    targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proofs });
   }
   targets = corrections.applyToTargets(targets, fields, readers, keys);
   const placed = { above, shapeOf: structure.shapeOf, addressed: addressedShapes(fields, readers, structure, records) };

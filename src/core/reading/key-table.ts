@@ -1,7 +1,7 @@
 import type { Contexts } from './contexts.ts';
 import type { FieldData } from './fields.ts';
 import { Forms } from './forms.ts';
-import type { Kind } from './literals.ts';
+import { type Kind, kindOf } from './literals.ts';
 
 /** A field whose values tell the records of one shape apart, so that other fields may name them by it. */
 export interface KeyField {
@@ -131,4 +131,25 @@ export class KeyTable {
 /** The keys of one shape, strongest first. */
 export function keysFor(table: KeyTable, shape: number): KeyField[] {
   return table.keys.filter((key) => key.shape === shape);
+}
+
+/** The key that a field is, made where it was none: others name its records by it, though it looks like no key. */
+export function keyOn(field: FieldData, table: KeyTable, { vlans } = { vlans: false }): KeyField {
+  const known = table.keys.find((key) => key.field === field);
+  if (known) return known;
+  const kind = vlans ? 'integer' : kindOf(field.values[0]!);
+  const key: KeyField = {
+    index: table.keys.length,
+    field,
+    shape: field.rowShape,
+    strength: 0,
+    best: false,
+    bestOfKind: !table.keys.some((other) => other.shape === field.rowShape && other.kind === kind),
+    kind,
+    rows: field.rows.length,
+    scope: -1,
+    vlans,
+  };
+  table.add(key, field.values, field.rows);
+  return key;
 }

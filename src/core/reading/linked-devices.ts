@@ -215,11 +215,14 @@ function numberedBehind(
 ): FieldData | null {
   for (const field of list) {
     const named = targets[field.index]!.filter(({ key, odds }) => odds >= 0 && key.shape !== field.rowShape);
-    const found = named.flatMap(({ key }) => {
-      const other = byShape.get(key.shape) ?? [];
-      return other.some(isAddresses) ? [] : other.filter((own) => isOneEach(own) && isNumbered(own, readers));
-    });
-    if (found.some((own) => holdsDevices(own, devices))) return null;
+    const own = named
+      .flatMap(({ key }) => {
+        const other = byShape.get(key.shape) ?? [];
+        return other.some(isAddresses) ? [] : other;
+      })
+      .filter((one) => isOneEach(one) && !targets[one.index]!.some(({ odds }) => odds >= 0));
+    if (own.some((one) => holdsDevices(one, devices))) return null;
+    const found = own.filter((one) => isNumbered(one, readers));
     const keyed = new Set(named.map(({ key }) => key.field));
     const device = found.find((own) => !keyed.has(own)) ?? found[0];
     if (device) return device;

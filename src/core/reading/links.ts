@@ -6,6 +6,7 @@ import type { Devices } from './device-set.ts';
 import { type FieldData, leafName } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { kindOf, patternOf } from './literals.ts';
+import { rowNamed } from './named-row.ts';
 import { nearestName } from './nearest.ts';
 import { type IsMeant, meantForOdd } from './odd-names.ts';
 import type { Outline } from './outline.ts';
@@ -81,7 +82,7 @@ export function linksOf(source: LinkSource): Links {
     eachToken(field, reader, (text, place, begin, token) => {
       let hit = only.get(token);
       if (hit === undefined) {
-        hit = rowFor(text, token, list, keys, places[place]!);
+        hit = rowNamed({ text, token }, list, keys, places[place]!);
         if (list.every(({ key }) => keys.isSingle(text, key))) only.set(token, hit);
       }
       if (hit ? hit.row === rows[place] && hit.target.key.shape === field.rowShape : !missing.has(token)) return;
@@ -165,21 +166,6 @@ function listsOfOthers(
     else if (missing.has(token)) counts.set(row, (counts.get(row) ?? 0) + 1);
   });
   return new Set([...counts].filter(([, gone]) => gone >= WHOLE_LIST).map(([row]) => row));
-}
-
-function rowFor(
-  token: string,
-  at: number,
-  list: readonly Target[],
-  keys: KeyTable,
-  place: number,
-): { readonly row: number; readonly target: Target } | null {
-  for (const target of list) {
-    if (!target.tokens.has(at)) continue;
-    const row = keys.rowOf(token, target.key, place);
-    if (row !== -1) return { row, target };
-  }
-  return null;
 }
 
 /** How often tokens that name nothing stand in fields that name records: by token, over all of these fields. */

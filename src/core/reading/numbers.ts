@@ -208,7 +208,8 @@ const CLAIMED_BARE = 0.5;
 function oddsOf(group: Group, table: Table, file: File): number {
   const { given, whole, widest, convention, wanted, company, likeness, referring } = file;
   const { fields } = given;
-  if (group.fields.some((field) => given.proven.get(field) === table.key.index)) return PROVEN + SURE_GROUP;
+  const proofs = group.fields.map((field) => given.proofs.get(field)?.get(table.key.index) ?? 'vlan');
+  if (proofs.some((proof) => proof !== 'vlan')) return PROVEN + SURE_GROUP;
   const reach = reachOf(table, whole, table.ports);
   const hits: string[] = [];
   let misses = 0;

@@ -3,6 +3,7 @@ import { deviceOperators } from './device-operators.ts';
 import { type FieldData, localName } from './fields.ts';
 import { Marks } from './forms.ts';
 import type { KeyTable } from './key-table.ts';
+import type { KindMarks } from './kind-marks.ts';
 import { isOfKind, kindNames, kindsBefore, markAfterKind } from './kind-words.ts';
 import { isLiteral, kindOf } from './literals.ts';
 import { inner, joined, MAX_LIST, numberIn, piecesOf } from './pieces.ts';
@@ -97,6 +98,7 @@ export function learnOperators(
   separatorFor: readonly (RegExp | null)[],
   keys: KeyTable,
   isPort: (token: string) => boolean,
+  told: ReadonlyMap<number, KindMarks>,
 ): Operator[][] {
   interface Seen {
     operator: Operator;
@@ -123,7 +125,7 @@ export function learnOperators(
   for (const field of fields) {
     names[field.index] = 0;
     direct[field.index] = 0;
-    if (field.tag) continue;
+    if (field.tag || told.has(field.index)) continue;
     let tokens: Iterable<string> = field.distinct;
     if (separatorFor[field.index]) {
       const items = new Set<string>();
@@ -183,7 +185,7 @@ export function learnOperators(
       else entry.fields.set(field.index, new Set([token]));
     }
   }
-  const chosen: Operator[][] = fields.map(() => []);
+  const chosen: Operator[][] = fields.map(({ index }) => [...(told.get(index)?.marks ?? [])]);
   const cutIn = new Map<number, number>();
   for (const { fields: where } of seen.values()) {
     for (const [field, tokens] of where) cutIn.set(field, (cutIn.get(field) ?? 0) + tokens.size);
@@ -208,7 +210,10 @@ export function learnOperators(
   }
   for (const { index, distinct, tag } of fields) {
     const isNamed = distinct.some((value) => whole.has(value));
-    const before = tag || isNamed || direct[index]! > 0 || separatorFor[index] ? null : kindsBefore(distinct, kinds);
+    const before =
+      tag || isNamed || told.has(index) || direct[index]! > 0 || separatorFor[index]
+        ? null
+        : kindsBefore(distinct, kinds);
     for (const operator of before ?? [])
       if (!chosen[index]!.some((one) => operatorKey(one) === operatorKey(operator))) chosen[index]!.push(operator);
   }

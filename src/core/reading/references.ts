@@ -158,8 +158,7 @@ function questionOf(
       ownCount: !field.several && (isOwnCount(field.values) || (own?.best === true && isInSteps(field.values))),
       repeats: field.values.length > counts.size * 1.5,
       sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf,
-      proven: given.proven.get(field.index) === index,
-      vlan: given.tags.get(field.index) === index,
+      proof: given.proofs.get(field.index)?.get(index) ?? null,
       ownName: own !== undefined && key.kind === 'name' && facts.leaf[key.field.index] === leaf,
       oneForm: hasOneForm(facts.patternsOf(key)),
       secondLabel: key.kind === 'phrase' && !key.bestOfKind,
@@ -211,7 +210,7 @@ function answer(
   const own = before[field.index]!;
   const covered = new Uint8Array(counts.size);
   const left = new Set(candidates);
-  for (let round = 0; round < MAX_TARGETS && left.size; round++) {
+  for (let round = 0; left.size && (round < MAX_TARGETS || chosen[0]!.evidence.proof !== null); round++) {
     let best: Candidate | null = null;
     let bestOdds = 0;
     let found: readonly number[] = [];
@@ -267,6 +266,7 @@ function answer(
     }
     if (!best || bestOdds < (round === 0 ? -1 : 0)) break;
     const { key, evidence } = best;
+    if (round >= MAX_TARGETS && evidence.proof === null) break;
     chosen.push({ key, odds: bestOdds, evidence: { ...evidence }, tokens: new TokenSet(found, counts.size), total });
     for (const token of found) covered[token] = 1;
     left.delete(best);

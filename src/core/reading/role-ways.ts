@@ -1,6 +1,7 @@
 import type { Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
+import { rowNamed } from './named-row.ts';
 import { type Pair, pairKey, pairOf } from './paired-numbers.ts';
 import type { Target } from './references.ts';
 import { namesAt, type Reader } from './tokens.ts';
@@ -98,13 +99,9 @@ export class Ways {
       if (likely.length === 0) return [];
       return this.placesIn(field, row).flatMap((place) =>
         namesAt(field, readers[field.index]!, place).flatMap((name) => {
-          for (const { key } of likely) {
-            const other = keys.rowOf(name.text, key, field.at[place]!);
-            if (other === -1 || seen.has(other)) continue;
-            const ports = this.devicesOf(other, steps - 1, seen);
-            if (ports.length > 0) return ports.map((port): Seat => ({ port, field, place, name }));
-          }
-          return [];
+          const other = rowNamed(name, likely, keys, field.at[place]!)?.row ?? -1;
+          if (other === -1 || seen.has(other)) return [];
+          return this.devicesOf(other, steps - 1, seen).map((port): Seat => ({ port, field, place, name }));
         }),
       );
     });
@@ -210,14 +207,14 @@ export class Ways {
     if (!known) {
       known = new Map();
       for (const field of fields) {
-        const key = targets[field.index]!.find(({ key, odds }) => odds >= 0 && key.shape === shape)?.key;
-        if (!key || !this.isBetween(field.rowShape)) continue;
+        const likely = targets[field.index]!.filter(({ key, odds }) => odds >= 0 && key.shape === shape);
+        if (likely.length === 0 || !this.isBetween(field.rowShape)) continue;
         const { times, tokens } = readers[field.index]!.counts;
         const once = times.reduce((sum, each) => sum + each, 0) <= tokens.length * ONCE;
         if (!once && !deviceShapes.has(field.rowShape)) continue;
         for (const [place, own] of field.rows.entries())
-          for (const { text } of namesAt(field, readers[field.index]!, place)) {
-            const to = keys.rowOf(text, key, field.at[place]!);
+          for (const name of namesAt(field, readers[field.index]!, place)) {
+            const to = rowNamed(name, likely, keys, field.at[place]!)?.row ?? -1;
             if (to !== -1) push(known, to, own);
           }
       }

@@ -4,12 +4,13 @@ import type { Devices } from './device-set.ts';
 import { deviceShapesOf } from './device-shapes.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
+import { rowNamed } from './named-row.ts';
 import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
 import { type Candidate, mostNamed, NOWHERE } from './role-candidates.ts';
 import { isHardware, pairedKey } from './role-signs.ts';
 import { Ways } from './role-ways.ts';
-import { nameAt, namesAt, type Reader } from './tokens.ts';
+import { nameAt, namesAt, type Piece, type Reader } from './tokens.ts';
 
 /** A logical network on a device: the rows are outline nodes. */
 export interface Bound {
@@ -235,21 +236,15 @@ export function rolesOf(
       deviceShapes.get(shape) === null ? [...names].map(([name, row]) => [row, name] as const) : [],
     ),
   );
-  const deviceOf = (field: FieldData, place: number, value: string): string | null => {
+  const deviceOf = (field: FieldData, place: number, piece: Piece): string | null => {
     const own = made.get(field.rows[place]!);
     if (own !== undefined) return own;
-    if (portFields.has(field.index)) return value;
-    for (const { key, odds } of targets[field.index]!) {
-      if (odds < 0 || !deviceShapes.has(key.shape)) continue;
-      const row = keys.rowOf(value, key, field.at[place]!);
-      if (row === -1) continue;
-      const named = made.get(row);
-      if (named !== undefined) return named;
-      const source = deviceShapes.get(key.shape) ?? null;
-      const device = source ? source.rows.indexOf(row) : -1;
-      if (source && device >= 0) return source.values[device]!;
-    }
-    return null;
+    if (portFields.has(field.index)) return piece.text;
+    const likely = targets[field.index]!.filter(({ key, odds }) => odds >= 0 && deviceShapes.has(key.shape));
+    const named = rowNamed(piece, likely, keys, field.at[place]!);
+    if (!named) return null;
+    const source = deviceShapes.get(named.target.key.shape);
+    return made.get(named.row) ?? source?.values[source.rows.indexOf(named.row)] ?? null;
   };
   const bindings: Bound[] = [];
   const seen = new Set<string>();
@@ -275,7 +270,7 @@ export function rolesOf(
         if (role === undefined) continue;
         const reader = readers[field.index]!;
         for (const one of isListed(field) ? namesAt(field, reader, place) : [nameAt(field, reader, place)]) {
-          const port = deviceOf(field, place, one.text);
+          const port = deviceOf(field, place, one);
           if (port === null || isBound(role, port)) continue;
           bound.set(row, field);
           seen.add(`${role} ${port}`);

@@ -59,24 +59,26 @@ export interface Evidence {
   remarks: boolean;
   /** Fields of this name mostly hold free text. */
   freeText: boolean;
-  /** The values of other fields prove it. */
-  proven: boolean;
-  /** The values are the numbers of VLANs that the records define. */
-  vlan: boolean;
+  /** What proves it apart from the odds; null for nothing. */
+  proof: Proof | null;
   /** Set where the technician said so. */
   confirmed?: boolean;
 }
 
+/**
+ * What proves that a field names records: their certificates issued those beside the values; words for their kind stand before
+ * the names; the values are the numbers of the VLANs that they define.
+ */
+export type Proof = 'issuer' | 'kind' | 'vlan';
+
 /** Log-odds of what is proven. */
 export const PROVEN = 6;
-/** The same of numbers of VLANs. */
-const VLAN = 3;
+const PROOF: Record<Proof, number> = { issuer: PROVEN, kind: PROVEN, vlan: 3 };
 
 /** Log-odds that the evidence is no coincidence. */
 export function score(e: Evidence): number {
   if (e.hits === 0) return -9;
-  if (e.proven) return PROVEN;
-  if (e.vlan) return VLAN;
+  if (e.proof) return PROOF[e.proof];
   if (e.sharedLabel) return -9;
   const phrases = e.kind === 'phrase';
   if (phrases && e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.49) return -9;
@@ -153,11 +155,16 @@ export function surpriseOf(token: string, kind: Kind, otherFields: number): numb
   return length / (1 + 0.15 * otherFields);
 }
 
+const proofWords: Record<Proof, string> = {
+  issuer: 'the certificates beside the values were issued by those of the records',
+  kind: 'the words before the names say of what kind the records are',
+  vlan: 'the values are the numbers of VLANs that the records define',
+};
+
 /** In plain words, the strongest first. */
 export function wordsFor(e: Evidence, total: number, targetName: string): string[] {
   if (e.confirmed) return ['you said so'];
-  if (e.proven) return ['the certificates beside the values were issued by those of the records'];
-  if (e.vlan) return ['the values are the numbers of VLANs that the records define'];
+  if (e.proof) return [proofWords[e.proof]];
   const words = [`${e.hits} of ${total} values exist in ${targetName}`];
   if (e.kind === 'opaque') words.push('the values are identifiers that nothing else has by chance');
   if (e.habit > 0) words.push('fields of the same name elsewhere name the same records');

@@ -2,6 +2,7 @@ import { mapLong } from '../values/long-lists.ts';
 import { wrapsLiteral } from './dangling.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
+import type { KindMarks } from './kind-marks.ts';
 import { isLiteral, type Kind, kindOf, patternOf } from './literals.ts';
 import { isJoined, mayBeOperator, type Operator } from './operators.ts';
 import { osFamily } from './os-names.ts';
@@ -73,6 +74,8 @@ export interface Reader {
   readonly counts: TokenCounts;
   /** For each distinct value of the field its names; null where every value is one name by itself. */
   readonly pieces: readonly (readonly Piece[])[] | null;
+  /** By token the key that the word before it tells, see kind-marks.ts; null for fields without such words. */
+  readonly told: readonly number[] | null;
 }
 
 const blanks = /\s+/g;
@@ -186,51 +189,73 @@ export function readerOf(
   keys: KeyTable,
 ): Reader {
   if (!separator && operators.length === 0) {
-    return { separator, operators, counts: new TokenCounts(field.distinct, field.times, field), pieces: null };
+    const counts = new TokenCounts(field.distinct, field.times, field);
+    return { separator, operators, counts, pieces: null, told: null };
   }
-  const index = new Map<string, number>();
-  const tokens: string[] = [];
-  const times: number[] = [];
-  const pieces: (readonly Piece[])[] = [];
   // Of a list by blanks, what an operator has on the other side of one is no name.
   const beside =
     separator === blanks
       ? new Set(operators.flatMap(({ before, after }) => [before.trimEnd(), after.trimStart()]))
       : null;
+  const { counts, pieces } = read(field, (value) => namesIn(value, separator, operators, keys, field, beside));
+  return { separator, operators, counts, pieces, told: null };
+}
+
+/** The same of names behind words for their kinds: one name behind two words is two. */
+export function markedReader(field: FieldData, { separator, marks }: KindMarks): Reader {
+  const told: number[] = [];
+  const { counts, pieces } = read(
+    field,
+    (value) =>
+      piecesOf(value, separator).flatMap(({ text, from }) => {
+        const mark = marks.find(({ before, after }) => text.startsWith(before) && text.endsWith(after));
+        if (!mark) return [];
+        const { before, after, key } = mark;
+        return { text: text.slice(before.length, text.length - after.length), from: from + before.length, key };
+      }),
+    (key) => told.push(key),
+  );
+  return { separator, operators: marks, counts, pieces, told };
+}
+
+/** @param add called for each new token with what its name has as `key`: names with other ones are others. */
+function read(
+  field: FieldData,
+  namesOf: (value: string) => readonly { text: string; from: number; key?: number }[],
+  add?: (key: number) => void,
+): Pick<Reader, 'counts'> & { pieces: readonly (readonly Piece[])[] } {
+  const index = new Map<string, number>();
+  const tokens: string[] = [];
+  const times: number[] = [];
+  const pieces: (readonly Piece[])[] = [];
   for (let at = 0; at < field.distinct.length; at++) {
     const own: Piece[] = [];
-    for (const { text, from } of namesIn(field.distinct[at]!, separator, operators, keys, field, beside)) {
-      let token = index.get(text);
+    for (const { text, from, key } of namesOf(field.distinct[at]!)) {
+      const id = key === undefined ? text : `${key} ${text}`;
+      let token = index.get(id);
       if (token === undefined) {
         token = tokens.push(text) - 1;
         times.push(0);
-        index.set(text, token);
+        index.set(id, token);
+        if (key !== undefined) add?.(key);
       }
       times[token]! += field.times[at]!;
       own.push({ text, from, token });
     }
     pieces.push(own);
   }
-  return { separator, operators, counts: new TokenCounts(tokens, times), pieces };
+  return { counts: new TokenCounts(tokens, times), pieces };
 }
 
 /** The one name that a place holds, operators cut off, and where it begins in the value; the whole value where it is a list. */
-export function nameAt(
-  { which, values }: FieldData,
-  { pieces }: Reader,
-  place: number,
-): { text: string; from: number } {
+export function nameAt({ which, values }: FieldData, { pieces }: Reader, place: number): Piece {
   const own = pieces?.[which[place]!];
-  return own?.length === 1 ? own[0]! : { text: values[place]!, from: 0 };
+  return own?.length === 1 ? own[0]! : { text: values[place]!, from: 0, token: pieces ? -1 : which[place]! };
 }
 
 /** All names that a place holds. */
-export function namesAt(
-  { which, values }: FieldData,
-  { pieces }: Reader,
-  place: number,
-): readonly Omit<Piece, 'token'>[] {
-  return pieces?.[which[place]!] ?? [{ text: values[place]!, from: 0 }];
+export function namesAt({ which, values }: FieldData, { pieces }: Reader, place: number): readonly Piece[] {
+  return pieces?.[which[place]!] ?? [{ text: values[place]!, from: 0, token: which[place]! }];
 }
 
 /** Every name of a field, place by place; `from` is where it begins in the trimmed value, or in the text that this is a part of, `token` which one it is. */

@@ -60,8 +60,10 @@ export function composeUnnamed(
     const list = byShape.get(shape) ?? [];
     if (shape === -1 || list.length > MOST_FIELDS || addressed.has(shape)) continue;
     const open = list.filter((field) => !taken.has(field));
-    const seat = linkOf(open, byShape, readers, devices, targets) ?? portOf(open, portFields, readers, portAround);
-    if (!seat) continue;
+    // What names ports in two ways has members: those with and those without its number.
+    const links = linksOf(open, byShape, readers, devices, targets);
+    const seat = links.length > 0 ? links[0] : portOf(open, portFields, readers, portAround);
+    if (!seat || links.length > 1) continue;
     const tags = open.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
     const tag = tags.length === 1 || seat.linked ? tags[0] : tags.find((field) => isVlanWord(leafName(field)));
     if (
@@ -103,16 +105,16 @@ interface Seat {
   readonly linked: boolean;
 }
 
-/** The field by which records name others that are ports. */
-function linkOf(
+/** The fields by which records name others that are ports. */
+function linksOf(
   list: readonly FieldData[],
   byShape: ReadonlyMap<number, readonly FieldData[]>,
   readers: readonly Reader[],
   devices: Devices,
   targets: readonly (readonly Target[])[],
-): Seat | null {
-  for (const field of list) {
-    if (!isOne(field, readers)) continue;
+): Seat[] {
+  return list.flatMap((field) => {
+    if (!isOne(field, readers)) return [];
     const deviceOf = new Map<number, string>();
     for (const { key, odds } of targets[field.index]!) {
       const own =
@@ -125,9 +127,8 @@ function linkOf(
         if (device !== undefined) deviceOf.set(row, device);
       }
     }
-    if (deviceOf.size > 0) return { field, deviceOf, linked: true };
-  }
-  return null;
+    return deviceOf.size > 0 ? [{ field, deviceOf, linked: true }] : [];
+  });
 }
 
 /** The one field of port names, or the port whose record the records lie in. */
