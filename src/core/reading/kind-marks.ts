@@ -17,7 +17,7 @@ export interface KindMarks {
   readonly marks: readonly KindMark[];
 }
 
-const marked = /^(\/?([\p{L}_][\p{L}\p{M}\p{N}_.-]*)[^\p{L}\p{M}\p{N}\s_.-])([^\s"'].*?)([)\]}>]?)$/u;
+const marked = /^(\/?([\p{L}_][\p{L}\p{M}\p{N}_.-]*)[^\p{L}\p{M}\p{N}\s_.,;-])([^\s"'].*?)([)\]}>]?)$/u;
 const separators: readonly (RegExp | null)[] = [null, /\s*[,;|\n]\s*/g, /\s+/g];
 /** Files have few kinds of record; a word that more are called by says little. */
 const MANY = 32;
@@ -53,7 +53,8 @@ function marksOf(field: FieldData, separator: RegExp | null, kinds: Kinds): read
   for (const value of field.distinct)
     for (const { text } of piecesOf(value, separator)) {
       const [, before, word, name, after] = marked.exec(text) ?? [];
-      if (before === undefined || words.size > MANY) return null;
+      // What others go by is a name as it stands.
+      if (before === undefined || words.size > MANY || kinds.keys.has(text, field)) return null;
       const id = `${before} ${after}`;
       const known = words.get(id);
       if (known) known.names.add(name!);

@@ -43,7 +43,7 @@ const NO_CHANCE = 3;
 
 /**
  * Fields that name the records of VLANs by their numbers: they have no other numbers, and are called as these records' own field
- * is, perhaps with a word before it, or have many of them, once each. A network so says on which VLAN it is, and the VLAN on
+ * is, perhaps with a word before it, or have many of them, each once beside an address. A network so says on which VLAN it is, and the VLAN on
  * which port. By field the key, which is made where the records have none.
  */
 export function tagLinks(
@@ -86,11 +86,14 @@ export function tagLinks(
       ({ field: tags, known }) => field.rowShape !== tags.rowShape && tokens.every((token) => known.has(token)),
     );
     const named = all.filter(({ name }) => called.endsWith(name));
-    const found = named.length > 0 || !isColumn(field) || !areNoCounts(tokens) ? named : all;
+    const isChance = !isColumn(field) || !areNoCounts(tokens) || !listOf(field.rowShape).some(isAddresses);
+    const found = named.length > 0 || isChance ? named : all;
     if (found.length === 1) links.set(field.index, keyOn(found[0]!.field, keys, { vlans: true }).index);
   }
   return links;
 }
+
+const isAddresses = ({ values }: FieldData): boolean => kindOf(values[0]!) === 'address';
 
 const areNoCounts = (tokens: readonly string[]): boolean =>
   tokens.filter((token) => Number(token) > COUNTS).length >= NO_CHANCE;
@@ -102,5 +105,5 @@ const isColumn = ({ several, distinct, values, rowShape }: FieldData): boolean =
 function isVlan(field: FieldData, listOf: () => readonly FieldData[]): boolean {
   if (!isVlanWord(leafName(field)) && !field.distinct.some((value) => Number(value) > COUNTS)) return false;
   const list = listOf();
-  return list.length <= MOST_FIELDS && !list.some(({ values }) => kindOf(values[0]!) === 'address');
+  return list.length <= MOST_FIELDS && !list.some(isAddresses);
 }
