@@ -69,16 +69,11 @@ export function numberFit(
     [...open].filter(([, [best]]) => best!.odds >= LIKELY_GROUP).length >= LIKELY_GROUPS
       ? 0
       : DOUBT;
-  // By ending: a part of the file that has words of its own names the same records by other names.
-  const claims = new Map<string, Set<Table>>();
+  const claims = new Map<Table, Group[]>();
   while (open.size > 0) {
     let surest: { group: Group; table: Table; odds: number; lead: number } | null = null;
     for (const [group, pairs] of open) {
-      const {
-        table,
-        odds: plain,
-        lead,
-      } = bestOf(pairs, claims.get(group.ending), group.suffixed ? CLAIMED : CLAIMED_BARE);
+      const { table, odds: plain, lead } = bestOf(pairs, (table) => costOf(group, claims.get(table) ?? []));
       const odds = plain - (group.suffixed ? 0 : doubt);
       if (!surest || Math.min(3, odds) + lead > Math.min(3, surest.odds) + surest.lead)
         surest = { group, table, odds, lead };
@@ -92,7 +87,7 @@ export function numberFit(
     }
     if (lead < 0.4 || (odds <= 0 && !group.suffixed)) continue;
     // Of one count each number is that of one record, whoever else names those.
-    if (odds > 0 && !table.counted) claims.set(group.ending, (claims.get(group.ending) ?? new Set()).add(table));
+    if (odds > 0 && !table.counted) claims.set(table, [...(claims.get(table) ?? []), group]);
     const sure = Math.min(
       3,
       Math.max(odds, group.suffixed && convention ? lead - 0.5 : -9) + Math.min(0.5, lead - 0.5),
@@ -151,17 +146,24 @@ interface Pair {
 }
 
 /** The likeliest kind of record, and by how much it is likelier than the next. */
-function bestOf(
-  pairs: readonly Pair[],
-  claimed: ReadonlySet<Table> | undefined,
-  cost: number,
-): Pair & { readonly lead: number } {
-  const all = pairs.map(({ table, odds }) => ({ table, odds: odds - (claimed?.has(table) ? cost : 0) }));
+function bestOf(pairs: readonly Pair[], cost: (table: Table) => number): Pair & { readonly lead: number } {
+  const all = pairs.map(({ table, odds }) => ({ table, odds: odds - cost(table) }));
   const best = all.reduce((a, b) => (b.odds > a.odds ? b : a));
   // Of one count each number is that of one record: its kinds are no rivals.
   const rivals = all.filter((one) => one !== best && !(one.table.counted && best.table.counted));
   const next = rivals.reduce((most, { odds }) => Math.max(most, odds), -Infinity);
   return { ...best, lead: Math.min(2, best.odds - next) };
+}
+
+/** What it costs that fields of other names were found to name the records. */
+function costOf(group: Group, claimers: readonly Group[]): number {
+  // Where networks have one number or the other, each is of another kind.
+  const isInstead = (other: Group) =>
+    group.seats && other.seats && [...other.shapes].some((at) => group.shapes.has(at));
+  if (claimers.some(isInstead)) return INSTEAD;
+  // A part of the file that has words of its own names the same records by other names.
+  const isClaimed = claimers.some(({ ending }) => ending === group.ending);
+  return isClaimed ? (group.suffixed ? CLAIMED : CLAIMED_BARE) : 0;
 }
 
 /** With more kinds of record or more names of fields the comparison would cost more than it tells. */
@@ -200,8 +202,8 @@ const SPACED = 2;
 const NEAR = 4;
 /** What it is worth that the number mostly is that of a field which names them. */
 const AGREED = 2;
-/** What it costs that fields of another name were found to name the records. */
 const CLAIMED = 2;
+const INSTEAD = 6;
 /** The same where no ending says that a field names records: `from` and `to` may name the same. */
 const CLAIMED_BARE = 0.5;
 

@@ -63,7 +63,8 @@ export function composeUnnamed(
     // What names ports in two ways has members: those with and those without its number.
     const links = linksOf(open, byShape, readers, devices, targets);
     const seat = links.length > 0 ? links[0] : portOf(open, portFields, readers, portAround);
-    if (!seat || links.length > 1) continue;
+    // What names both a network and a port joins these: a number beside is theirs, and makes no device of it.
+    if (!seat || links.length > 1 || (naming.has(shape) && seat.field !== null)) continue;
     const tags = open.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
     const tag = tags.length === 1 || seat.linked ? tags[0] : tags.find((field) => isVlanWord(leafName(field)));
     if (
