@@ -85,6 +85,47 @@ test('a number behind a word is that of a record of the kind, also where each ki
   expect(boundIn(text)).toEqual(['sea bond0', 'office C.7', 'berths C.8', 'cameras D', 'crane E']);
 });
 
+test('VLANs that name ports in two ways have members, and are no devices of one of them', () => {
+  const vlan = (at: number) =>
+    `<vlan><tag>${at + 90}</tag>${at < 3 ? `<plain>p${at}</plain>` : ''}<tagged>p${4 - (at % 2)}</tagged></vlan>`;
+  const text = box(
+    keyed,
+    `<vlans>${NAMES.map((_, at) => vlan(at)).join('')}</vlans>`,
+    // The number is called otherwise than that of the VLAN: it is the same number beside an address.
+    `<nets>${nets((at) => `<lies>${at + 90}</lies>`)}</nets>`,
+  );
+  expect(boundIn(text).sort()).toEqual(
+    ['berths C', 'berths E', 'cameras D', 'crane E', 'office B', 'office D', 'sea A', 'sea E'].sort(),
+  );
+});
+
+test('a record that joins a network with a port makes no device of the port, whatever number stands beside', () => {
+  const joins = NAMES.map(
+    (name, at) => `<join><net>${name}</net><port>p${Math.min(at, 2)}</port><vlan>${at + 7}</vlan></join>`,
+  );
+  expect(boundIn(box(keyed, `<nets>${nets()}</nets>`, `<joins>${joins.join('')}</joins>`))).toEqual([
+    ...oneEach.slice(0, 3),
+    'cameras C',
+    'crane C',
+  ]);
+});
+
+test('numbers that networks have one instead of the other are of different kinds of record', () => {
+  const parts = `<parts>${[1, 2, 3].map((no) => `<part><no>${no}</no><tag>${no * 70}</tag></part>`).join('')}</parts>`;
+  const numbered = NAMES.map((_, at) => port(at, at === 2 ? parts : '', `<no>${at + 1}</no>`)).join('');
+  const on = (at: number) => (at < 2 ? `<portNo>${at + 1}</portNo>` : `<laneNo>${at - 1}</laneNo>`);
+  const numberedNets = NAMES.map((_, at) => net(at, `<no>${at + 1}</no>${on(at)}`)).join('');
+  const sets = NAMES.map((name, at) => `<set><no>${at + 1}</no><called>${name}-hosts</called></set>`).join('');
+  const uses = [4, 2, 5, 1, 3, 2].map((no) => `<rule><netNo>${no}</netNo><setNo>${6 - no}</setNo></rule>`).join('');
+  const text = `<box><ports>${numbered}</ports><nets>${numberedNets}</nets><sets>${sets}</sets><rules>${uses}</rules></box>`;
+  expect(boundIn(text)).toEqual(['sea A', 'office B', 'berths C.70', 'cameras C.140', 'crane C.210']);
+});
+
+test('a network that stands alone in a list in its port is one of several all the same', () => {
+  const text = box(ports((at) => `<netList>${net(at)}</netList>`));
+  expect(boundIn(text)).toEqual(oneEach);
+});
+
 test('a network that its port names stays with it: the port is not renamed by a move', () => {
   const { backup, reading } = open(
     box(

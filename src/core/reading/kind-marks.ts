@@ -1,7 +1,7 @@
 import { fieldsByShape } from './by-shape.ts';
 import { type FieldData, localName } from './fields.ts';
 import { type KeyTable, keyOn } from './key-table.ts';
-import { holderOf } from './list-names.ts';
+import { holderOf, isListOf } from './list-names.ts';
 import type { Operator } from './operators.ts';
 import { piecesOf } from './pieces.ts';
 import type { Structure } from './structure.ts';
@@ -130,8 +130,8 @@ class Kinds {
   private meantBy(word: string): readonly ReadonlySet<number>[] {
     let known = this.likely.get(word);
     if (!known) {
-      const near = [...this.called.keys()].filter((name) => isBegunBy(word, name)).sort((a, b) => b.length - a.length);
-      const list = [...this.listed.keys()].find((name) => isBegunBy(name, word));
+      const near = [...this.called.keys()].filter((name) => isListOf(word, name)).sort((a, b) => b.length - a.length);
+      const list = [...this.listed.keys()].find((name) => isListOf(name, word));
       const kinds = [
         this.called.get(word),
         this.listed.get(word),
@@ -144,10 +144,6 @@ class Kinds {
     return known;
   }
 }
-
-/** `ports`, `port-list` and `portList` are lists of what is called `port`. */
-const isBegunBy = (word: string, name: string): boolean =>
-  name.length > 1 && word.startsWith(name) && /^(?:\p{Ll}{1,2}$|[-_.\p{Lu}])/u.test(word.slice(name.length));
 
 /** What a step says that its nodes are: `vlan` of `row{vlan}`, and `row`. */
 const namesIn = (step: string): string[] =>

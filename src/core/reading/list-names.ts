@@ -27,3 +27,7 @@ export function holderOf(structure: Structure, shape: number): number {
   while (above !== -1 && names.has(structure.shapes[above]!.step)) above = structure.shapes[above]!.above;
   return above;
 }
+
+/** True for what a list of something is called: `ports`, `port-list` and `portList` are lists of what is called `port`. */
+export const isListOf = (list: string, item: string): boolean =>
+  item.length > 1 && list.startsWith(item) && /^(?:\p{Ll}{1,2}$|[-_.\p{Lu}])/u.test(list.slice(item.length));

@@ -207,7 +207,7 @@ export function rolesOf(
         const by = roleKey(via);
         // A network that others name is no less one for the VLAN that it is on.
         if (by) return by.vlans && called !== null && isAddressed(shape) && named.has(shape) ? null : by;
-        return !isAddressed(shape) && list.length <= 4 ? pairedKey(via, keys, isAddressed) : null;
+        return !isAddressed(shape) && !named.has(shape) && list.length <= 4 ? pairedKey(via, keys, isAddressed) : null;
       },
       (by) => {
         if (isAddressed(by.shape)) return (list.length <= 5 ? 900 : 0) - (isAddressed(shape) ? 4 : 0);

@@ -1,6 +1,7 @@
 import { Forms, Marks } from './forms.ts';
 import { contextsAmong, holdsRecords, SAMPLE, signature, signatureCohesion } from './kinds-of-element.ts';
 import { kindsOf } from './layouts.ts';
+import { isListOf } from './list-names.ts';
 import { isGenerated } from './literals.ts';
 import type { Outline } from './outline.ts';
 
@@ -129,7 +130,9 @@ function shapesOf(outline: Outline, listed: Set<string>, alone: boolean): Struct
       if (taken.has(bucket.label)) continue;
       const name = labelText(bucket);
       const parts = name.startsWith('@') ? null : kindsOf(outline, bucket.nodes, numbers, times);
-      if (!parts) add(index, name, bucket.nodes, bucket.repeated, false);
+      // What stands alone in lists of its own name is one of several, had these more.
+      const isItem = buckets.length === 1 && bucket.nodes.length > 1 && isListOf(shape.step, name);
+      if (!parts) add(index, name, bucket.nodes, bucket.repeated || isItem, false);
       else {
         for (const [kind, nodes] of parts)
           add(index, `${name}{${kind}}`, nodes, nodes.length > 1 && bucket.repeated, false);

@@ -27,7 +27,7 @@ export function composeUnnamed(
   portFields: ReadonlySet<number>,
   targets: readonly (readonly Target[])[],
   tagFields: ReadonlyMap<number, number>,
-  { above, addressed }: Pick<Rows, 'above' | 'addressed'>,
+  { above, shapeOf, addressed }: Rows,
 ): void {
   if (devices.derivations.length > 0 || devices.bases.size === 0) return;
   const byShape = fieldsByShape(fields);
@@ -40,9 +40,14 @@ export function composeUnnamed(
   const joining = new Set<number>();
   for (const field of fields)
     if (!field.tag && likely(field).some(({ key }) => addressed.has(key.shape))) joining.add(field.rowShape);
+  // What lies in a network says where this sits.
+  const isOfNetwork = ({ rowShape, rows }: FieldData) => {
+    const around = addressed.has(rowShape) || rowShape === -1 ? -1 : above(rows[0]!);
+    return addressed.has(around === -1 ? rowShape : shapeOf[around]!);
+  };
   for (const field of fields)
     for (const { key } of likely(field)) {
-      if (addressed.has(field.rowShape) || (joining.has(field.rowShape) && !addressed.has(key.shape))) {
+      if (isOfNetwork(field) || (joining.has(field.rowShape) && !addressed.has(key.shape))) {
         // The number of a VLAN names it, and is its own all the same.
         if (!tagFields.has(field.index)) join(key.shape, key.field);
         else if (!joined.has(key.shape)) joined.set(key.shape, new Set());
@@ -65,7 +70,10 @@ export function composeUnnamed(
     const seat = links.length > 0 ? links[0] : portOf(open, portFields, readers, portAround);
     // What names both a network and a port joins these: a number beside is theirs, and makes no device of it.
     if (!seat || links.length > 1 || (naming.has(shape) && seat.field !== null)) continue;
-    const tags = open.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
+    const numbers = open.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
+    // What counts the records is none, unless there is no other number and networks lead to the port over it.
+    const counted = numbers.filter(({ values }) => !isOwnCount(values));
+    const tags = counted.length > 0 || !seat.linked ? counted : numbers;
     const tag = tags.length === 1 || seat.linked ? tags[0] : tags.find((field) => isVlanWord(leafName(field)));
     if (
       !tag ||
@@ -175,7 +183,7 @@ const isOne = ({ several, tag, index }: FieldData, readers: readonly Reader[]) =
 /** Numbers as IEEE 802.1Q has them, none twice on one port; some records may be the port itself. */
 function isTags(field: FieldData, deviceOf: ReadonlyMap<number, string>): boolean {
   const { values, rows, several, tag } = field;
-  if (several || tag || values.length * 2 < deviceOf.size || !values.every(isTag) || isOwnCount(values)) return false;
+  if (several || tag || values.length * 2 < deviceOf.size || !values.every(isTag)) return false;
   return new Set(rows.map((row, place) => `${deviceOf.get(row)} ${values[place]!}`)).size === rows.length;
 }
 
