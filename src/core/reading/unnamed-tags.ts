@@ -2,6 +2,7 @@ import { fieldsByShape } from './by-shape.ts';
 import { byRow, isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, isOneEach, leafName } from './fields.ts';
+import { kindOf } from './literals.ts';
 import { isOwnCount } from './number-counts.ts';
 import { holdsDevices } from './number-tables.ts';
 import type { Target } from './references.ts';
@@ -56,6 +57,9 @@ export function composeUnnamed(
         naming.add(field.rowShape);
       }
     }
+  const isPorts = (shape: number) =>
+    byShape.get(shape)!.some((field) => isOneEach(field) && kindOf(field.values[0]!) === 'mac');
+  const joins = [...naming].some(isPorts) ? new Set<number>() : naming;
   let portAt: ReadonlyMap<number, string> | null = null;
   const portAround = (row: number) => {
     portAt ??= portsByRow(fields, readers, portFields);
@@ -68,8 +72,8 @@ export function composeUnnamed(
     // What names ports in two ways has members: those with and those without its number.
     const links = linksOf(open, byShape, readers, devices, targets);
     const seat = links.length > 0 ? links[0] : portOf(open, portFields, readers, portAround);
-    // What names both a network and a port joins these: a number beside is theirs, and makes no device of it.
-    if (!seat || links.length > 1 || (naming.has(shape) && seat.field !== null)) continue;
+    // What names both a network and a port joins these, where no port names its network: a number beside makes no device.
+    if (!seat || links.length > 1 || (joins.has(shape) && seat.field !== null)) continue;
     const numbers = open.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
     // What counts the records is none, unless there is no other number and networks lead to the port over it.
     const counted = numbers.filter(({ values }) => !isOwnCount(values));
