@@ -1,10 +1,10 @@
 import type { SetValues } from '../compile/set-values.ts';
 import type { FieldData } from '../reading/fields.ts';
 import { type Kind, kindOf } from '../reading/literals.ts';
+import { mapLong } from '../reading/long-lists.ts';
 import { oddPlaces } from '../reading/outliers.ts';
 import type { Dangling, Outlier, Reading } from '../reading/reading.ts';
 import { SiteSet } from '../reading/site-set.ts';
-import { mapLong } from '../values/long-lists.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { amendCertificates, unreadCertificates } from './amended-certificates.ts';

@@ -1,10 +1,10 @@
 import { type FieldData, leafName } from '../reading/fields.ts';
 import { isOneWord } from '../reading/literals.ts';
+import { mapLong } from '../reading/long-lists.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { Padded } from '../reading/value-pool.ts';
 import { isUuid } from '../values/ids.ts';
 import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
-import { mapLong } from '../values/long-lists.ts';
 import { isMac } from '../values/mac.ts';
 import { isDomainName } from '../values/names.ts';
 import type { Finding } from '../views.ts';

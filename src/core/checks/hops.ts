@@ -1,5 +1,5 @@
+import { mapLong } from '../reading/long-lists.ts';
 import { contains, extentOf, type IpRange, parseAddress, parsePrefix } from '../values/ip.ts';
-import { mapLong } from '../values/long-lists.ts';
 import { linksByRow } from './links.ts';
 import type { Context, Gateway, NetworkFacts, Own, Route } from './networks.ts';
 import type { Pool } from './pools.ts';

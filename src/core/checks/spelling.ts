@@ -1,5 +1,5 @@
+import { mapLong } from '../reading/long-lists.ts';
 import { extentOf, formatAddress, parseAddress, parsePrefix, splitZone } from '../values/ip.ts';
-import { mapLong } from '../values/long-lists.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import type { CheckInput } from './input.ts';

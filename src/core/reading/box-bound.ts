@@ -1,4 +1,3 @@
-import { mapLong } from '../values/long-lists.ts';
 import { looksLicence, looksSerialNumber } from '../values/machine-part.ts';
 import { plain, wordsOf } from '../values/name-words.ts';
 import { TEXT } from '../xml/site.ts';
@@ -6,6 +5,7 @@ import { elementsOf, type Tree } from '../xml/tree.ts';
 import type { FieldData } from './fields.ts';
 import { readHardwareAddresses } from './hardware-addresses.ts';
 import { type Add, FEW, Holders } from './holders.ts';
+import { mapLong } from './long-lists.ts';
 import { readMachineSettings } from './machine-settings.ts';
 import type { BoxBound, BoxBoundReason, Span } from './reading.ts';
 import type { SiteSet } from './site-set.ts';

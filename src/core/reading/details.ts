@@ -1,10 +1,10 @@
-import { mapLong } from '../values/long-lists.ts';
 import { readAbout } from './about.ts';
 import { readBoxBound } from './box-bound.ts';
 import { readEmbedded } from './embedded.ts';
 import type { FieldData } from './fields.ts';
 import { type Holdings, holdingsOf } from './issuers.ts';
 import { readPublicKeys } from './key-ring.ts';
+import { mapLong } from './long-lists.ts';
 import { readOutliers } from './outliers.ts';
 import type { Outline } from './outline.ts';
 import type { Reading, Reference, Span } from './reading.ts';

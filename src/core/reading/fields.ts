@@ -1,6 +1,6 @@
-import { listOf, mapLong } from '../values/long-lists.ts';
 import { TAG } from '../xml/site.ts';
 import { type Kind, kindOf } from './literals.ts';
+import { listOf, mapLong } from './long-lists.ts';
 import type { Outline } from './outline.ts';
 import { SiteSet } from './site-set.ts';
 import type { Shape, Structure } from './structure.ts';

@@ -1,4 +1,3 @@
-import { mapLong } from '../values/long-lists.ts';
 import type { Contexts } from './contexts.ts';
 import { isSetting } from './dangling.ts';
 import type { Devices } from './device-set.ts';
@@ -20,6 +19,7 @@ import {
 import { type KeyField, KeyTable } from './key-table.ts';
 import type { LeafNames } from './leaf-names.ts';
 import { isLiteral, type Kind, kindOf } from './literals.ts';
+import { mapLong } from './long-lists.ts';
 import { osFamily } from './os-names.ts';
 import type { FieldProfile } from './profiles.ts';
 import type { Key } from './reading.ts';

@@ -1,4 +1,3 @@
-import { mapLong } from '../values/long-lists.ts';
 import { machinePart } from '../values/machine-part.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { parseTunable } from '../values/tunable.ts';
@@ -6,6 +5,7 @@ import { TEXT, valueAt } from '../xml/site.ts';
 import { elementsOf, isElement, isLeaf, nameOf, type Tree } from '../xml/tree.ts';
 import { wordsOfCommand } from './commands.ts';
 import { type Add, FEW, type Holders, isOfTheNetwork, SMALL } from './holders.ts';
+import { mapLong } from './long-lists.ts';
 import type { BoxBoundReason } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';

@@ -1,10 +1,10 @@
 import { decodeBase64 } from '../values/base64.ts';
 import { x25519Public } from '../values/key-pair.ts';
-import { mapLong } from '../values/long-lists.ts';
 import { passwordInUrl } from '../values/names.ts';
 import { isPasswordHash, maybeDesHash } from '../values/password-hash.ts';
 import type { FieldData } from './fields.ts';
 import { isOneWord } from './literals.ts';
+import { mapLong } from './long-lists.ts';
 import type { HeldMaterial } from './material.ts';
 import { passphrases } from './passphrases.ts';
 import type { Secret } from './reading.ts';

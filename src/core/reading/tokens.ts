@@ -1,9 +1,9 @@
-import { mapLong } from '../values/long-lists.ts';
 import { wrapsLiteral } from './dangling.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import type { KindMarks } from './kind-marks.ts';
 import { isLiteral, type Kind, kindOf, patternOf } from './literals.ts';
+import { mapLong } from './long-lists.ts';
 import { isJoined, mayBeOperator, type Operator } from './operators.ts';
 import { osFamily } from './os-names.ts';
 import { inner, isWord, joined, MAX_LIST, piecesOf } from './pieces.ts';

@@ -1,4 +1,3 @@
-import { mapLong } from '../values/long-lists.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { nodeAround } from '../xml/around.ts';
 import { TEXT } from '../xml/site.ts';
@@ -6,6 +5,7 @@ import { isElement, nameOf, type Tree } from '../xml/tree.ts';
 import { wordsOfCommand } from './commands.ts';
 import type { FieldData } from './fields.ts';
 import { type Add, type Holders, SMALL } from './holders.ts';
+import { mapLong } from './long-lists.ts';
 import { propertiesOf } from './properties.ts';
 import type { Strand } from './strands.ts';
 
