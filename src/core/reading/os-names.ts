@@ -10,8 +10,8 @@ const aggregates = new RegExp(`^(?:${osPorts.aggregates.join('|')})[0-9]+$`);
 /** A name as an operating system gives it to a network device. */
 export function osFamily(token: string): boolean {
   if (token.length > 24 || !families.test(token)) return false;
-  // Before a tag any name may stand, and before a dot and a number many a thing that is no device: a version.
-  const base = /^([^./]+)\.\d{1,4}$/.exec(token)?.[1];
+  // Before a tag any name may stand; a few letters, a number and a further one are rather a version.
+  const base = /^(\p{L}{0,3}\d+)\.\d{1,4}$/u.exec(token)?.[1];
   return base === undefined || families.test(base) || osAggregate(base);
 }
 

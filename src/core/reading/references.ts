@@ -8,7 +8,6 @@ import { LongestNames, wordsIn } from './free-text.ts';
 import { Habits, Uses } from './habits.ts';
 import type { KeyField } from './key-table.ts';
 import { isLiteral, type Kind } from './literals.ts';
-
 import { type Misses, missesOf, type Name } from './misses.ts';
 import type { Reach } from './number-chance.ts';
 import { isInSteps, isOwnCount } from './number-counts.ts';
