@@ -65,6 +65,27 @@ describe('numbers of records', () => {
     expect(gone).toEqual(['at 17']);
   });
 
+  test('numbers that one kind leaves over, again and again, are of the kind that the field beside names', () => {
+    const shores = Array.from({ length: 5 }, (_, at) => `<shore><no>${at + 1}</no><ip>10.0.${at}.1</ip></shore>`);
+    const crates = Array.from(
+      { length: 12 },
+      (_, at) => `<crate><no>${at + 1}</no><has>10.0.1.${at + 7}</has></crate>`,
+    );
+    const order = (from: string, goes: string) => `<order><shore>${from}</shore><crate>${goes}</crate></order>`;
+    const orders = [
+      ...[1, 2, 3, 4, 5, 1, 2].map((no) => order(String(no), 'any')),
+      ...['9', '11', '9', '17'].map((no) => order(no, '192.0.2.9')),
+      ...['8', '10', '12', '7'].map((no) => order('3', no)),
+    ];
+    const { links, gone } = read(
+      `<y><shores>${shores.join('')}</shores><crates>${crates.join('')}</crates><orders>${orders.join('')}</orders></y>`,
+    );
+    expect(links.filter((link) => /^shore \d\d? → crates/.test(link))).toEqual(
+      [9, 11, 9].map((no) => `shore ${no} → crates[1]/crate[${no}]`),
+    );
+    expect(gone).toEqual(['shore 17']);
+  });
+
   test('where one count goes through all kinds, each number is that of one record, and others are none', () => {
     const orders = [
       '<at>540</at><sort>53</sort><goes>560</goes><when>600</when>',

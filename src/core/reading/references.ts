@@ -11,6 +11,7 @@ import { isLiteral, type Kind } from './literals.ts';
 import { type Misses, missesOf, type Name } from './misses.ts';
 import type { Reach } from './number-chance.ts';
 import { isInSteps, isOwnCount } from './number-counts.ts';
+import { withLeftovers } from './number-leftovers.ts';
 import { type NumberFit, numberFit } from './numbers.ts';
 import { type Evidence, score, surpriseOf } from './score.ts';
 import { type TokenCounts, TokenSet } from './tokens.ts';
@@ -82,7 +83,7 @@ export function resolve(given: Given): Target[][] {
     for (const question of questions)
       results[question.field.index] = answer(question, facts, habits, uses, explained, before);
   }
-  return results;
+  return withLeftovers(results, given);
 }
 
 /** The field's candidates with what is known of them; null where no key has any of its tokens. */
