@@ -1,11 +1,10 @@
 import { isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, isOneEach, leafName } from './fields.ts';
-import { kindOf } from './literals.ts';
 import { holdsDevices } from './number-tables.ts';
 import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
-import { isAddresses } from './role-signs.ts';
+import { isAddresses, isHardwareEach } from './role-signs.ts';
 
 /**
  * What names ports and is called by a numbered name as they are, under the same word: bundles, bridges, dial sessions. Ports are
@@ -19,7 +18,7 @@ export function fromMade(
 ): void {
   const ports = new Map<number, string>();
   for (const field of fields)
-    if (isOneEach(field) && holdsDevices(field, devices) && byShape.get(field.rowShape)?.some(isHardware))
+    if (isOneEach(field) && holdsDevices(field, devices) && byShape.get(field.rowShape)?.some(isHardwareEach))
       ports.set(field.rowShape, leafName(field));
   if (ports.size === 0) return;
   for (const [shape, list] of byShape) {
@@ -67,5 +66,3 @@ export function fromKin(
 }
 
 const isWord = (text: string) => /^(?!\d+$)\S{1,24}$/.test(text);
-
-const isHardware = (field: FieldData): boolean => isOneEach(field) && kindOf(field.values[0]!) === 'mac';

@@ -16,7 +16,7 @@ const ODDS = 0.5;
  * Where each kind counts by itself, a field may name two kinds by their numbers: networks, and sets beside these. What is left
  * over of its numbers, again and again, names the records that another field beside surely names, where nearly all of it is there.
  */
-export function withLeftovers(results: readonly Target[][], { fields, readers, keys }: Given): Target[][] {
+export function withLeftovers(results: readonly Target[][], { fields, readers }: Given): Target[][] {
   const isSure = ({ odds, key }: Target) => key.kind === 'integer' && tierOf(odds) === 'certain';
   let byShape: ReturnType<typeof fieldsByShape> | null = null;
   return results.map((list, index) => {
@@ -36,13 +36,8 @@ export function withLeftovers(results: readonly Target[][], { fields, readers, k
     const beside = (byShape.get(field.rowShape) ?? []).filter((other) => other !== field);
     for (const target of beside.flatMap((other) => results[other.index]!.filter(isSure))) {
       if (list.some(({ key }) => key.shape === target.key.shape)) continue;
-      const found = left.filter((token) => {
-        let is = false;
-        keys.each(counts.tokens[token]!, (key) => {
-          if (key === target.key.index) is = true;
-        });
-        return is;
-      });
+      const numbers = new Set(target.key.field.distinct);
+      const found = left.filter((token) => numbers.has(counts.tokens[token]!));
       const held = found.reduce((sum, token) => sum + counts.times[token]!, 0);
       if (found.length < LEAST_NUMBERS || held < places * NEARLY_ALL) continue;
       const evidence = { ...target.evidence, hits: found.length, beside: true };

@@ -66,7 +66,7 @@ export function ownPorts(
 /** The device's of several names: rather none that others name the records by, and what stands first only counts them. */
 function nameOf<T extends Names>(names: readonly T[], isSpoken: (one: T) => boolean): T {
   const free = names.filter((one) => !isSpoken(one));
-  return free.findLast(isOneWord) ?? names.findLast(isOneWord) ?? free[0] ?? names[0]!;
+  return free.findLast(areWords) ?? names.findLast(areWords) ?? free[0] ?? names[0]!;
 }
 
 /** A hardware address for each record. */
@@ -81,7 +81,7 @@ type Names = Pick<FieldData, 'values'>;
 
 const isOs = ({ values }: Names): boolean => values.filter(osFamily).length * 2 >= values.length;
 
-const isOneWord = ({ values }: Names): boolean => values.every((value) => /^\S{1,24}$/.test(value));
+const areWords = ({ values }: Names): boolean => values.every((value) => /^\S{1,24}$/.test(value));
 
 /** Rates of sockets in Mbit/s (IEEE 802.3), a word in place of some. */
 const rates = new Set(['10', '100', '1000', '2500', '5000', '10000', '25000', '40000', '50000', '100000']);

@@ -208,6 +208,8 @@ function answer(
   const chosen: Target[] = [];
   const tells = isOneEach(field);
   const own = before[field.index]!;
+  const { kinds, tokens: texts } = counts;
+  const ids = facts.ids[field.index]!;
   const covered = new Uint8Array(counts.size);
   const left = new Set(candidates);
   for (let round = 0; left.size && (round < MAX_TARGETS || chosen[0]!.evidence.proof !== null); round++) {
@@ -224,9 +226,9 @@ function answer(
       let sum = 0;
       let top = 0;
       for (const token of [...fresh, ...(round === 0 ? candidate.kin : [])]) {
-        const id = facts.ids[field.index]![token]!;
+        const id = ids[token]!;
         const others = Math.max(0, facts.held[id]! - explained[id]! - 2);
-        const surprise = surpriseOf(counts.tokens[token]!, counts.kinds[token]!, others);
+        const surprise = surpriseOf(texts[token]!, kinds[token]!, others);
         if (surprise > top) top = surprise;
         sum += surprise;
       }

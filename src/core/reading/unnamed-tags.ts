@@ -2,10 +2,10 @@ import { fieldsByShape } from './by-shape.ts';
 import { byRow, isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
 import { type FieldData, isOneEach, leafName } from './fields.ts';
-import { kindOf } from './literals.ts';
 import { isOwnCount } from './number-counts.ts';
 import { holdsDevices } from './number-tables.ts';
 import type { Target } from './references.ts';
+import { isHardwareEach } from './role-signs.ts';
 import type { Rows } from './roles.ts';
 import { nameAt, type Reader } from './tokens.ts';
 import { isVlanWord } from './vlan-ids.ts';
@@ -57,8 +57,7 @@ export function composeUnnamed(
         naming.add(field.rowShape);
       }
     }
-  const isPorts = (shape: number) =>
-    byShape.get(shape)!.some((field) => isOneEach(field) && kindOf(field.values[0]!) === 'mac');
+  const isPorts = (shape: number) => byShape.get(shape)!.some(isHardwareEach);
   const joins = [...naming].some(isPorts) ? new Set<number>() : naming;
   let portAt: ReadonlyMap<number, string> | null = null;
   const portAround = (row: number) => {

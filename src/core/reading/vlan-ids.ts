@@ -1,7 +1,7 @@
 import { fieldsByShape } from './by-shape.ts';
 import { isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
-import { type FieldData, leafName } from './fields.ts';
+import { type FieldData, isOneEach, leafName } from './fields.ts';
 import { type KeyTable, keyOn } from './key-table.ts';
 import { holderOf } from './list-names.ts';
 import { kindOf } from './literals.ts';
@@ -98,8 +98,7 @@ const isAddresses = ({ values }: FieldData): boolean => kindOf(values[0]!) === '
 const areNoCounts = (tokens: readonly string[]): boolean =>
   tokens.filter((token) => Number(token) > COUNTS).length >= NO_CHANCE;
 
-const isColumn = ({ several, distinct, values, rowShape }: FieldData): boolean =>
-  !several && rowShape !== -1 && distinct.length === values.length;
+const isColumn = (field: FieldData): boolean => field.rowShape !== -1 && isOneEach(field);
 
 /** Whether a small record without an address goes by numbers that VLANs have rather than by a count. */
 function isVlan(field: FieldData, listOf: () => readonly FieldData[]): boolean {
