@@ -119,3 +119,16 @@ test('records of which two attributes tell each apart are no cells, though a thi
       .sort(),
   ).toEqual(['desk ens1f1', 'desk ens2f1', 'sea ens1f0', 'sea ens2f0', 'sync ens1f2', 'sync ens2f2']);
 });
+
+test('records that hold records and differ in what they hold are of one kind though each has an identifier', () => {
+  const rule = (at: number, own: readonly string[], end: string) =>
+    `<rule><id>46f3b2e3-7d9c-4210-9065-5f68124aac${10 + at}</id>${own.map((leaf) => `<${leaf}>${leaf} ${at}</${leaf}>`).join('')}
+      <part><kind>from</kind>${end}</part><part><kind>to</kind><net>any</net></part></rule>`;
+  const sets = ['tills', 'cameras', 'masts'].map((name) => `<set name="${name}"><host>10.20.1.9</host></set>`);
+  const read = readXml(`<box>${sets.join('')}<rules>
+    ${rule(1, ['text', 'log'], '<hosts>tills</hosts>')}${rule(2, ['way', 'time'], '<hosts>cameras</hosts>')}
+    ${rule(3, ['rate', 'mark'], '<address>10.20.1.9</address>')}${rule(4, ['queue', 'user'], '<hosts>bait_shop</hosts>')}
+    ${rule(5, ['tag', 'note'], '<hosts>masts</hosts>')}</rules></box>`);
+  if (!read.ok) throw new Error('not read');
+  expect(readMeaning(read.value).dangling.map(({ value }) => value)).toEqual(['bait_shop']);
+});

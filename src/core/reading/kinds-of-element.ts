@@ -1,4 +1,5 @@
 import { tableNameOf } from './kinds-of-table.ts';
+import { kindOf } from './literals.ts';
 import type { Outline } from './outline.ts';
 import { areCountedPaths, areNamedPaths, headOfPath, kindOfPath } from './path-kinds.ts';
 
@@ -103,6 +104,8 @@ export function discriminated(
   }
   // What only some have may stand before it, and numbers, which say nothing of what they count where a name stands beside them.
   const whole = [...values].filter(([, list]) => !list.includes(undefined));
+  const isOpaque = (list: readonly (number | undefined)[]) =>
+    list.every((value) => kindOf(outline.values[value!]!) === 'opaque');
   const isNumber = (value: number | undefined) => /^\d+$/.test(outline.values[value!]!);
   const first = (whole.find(([, list]) => !list.every(isNumber)) ?? whole[0])?.[0];
   let best = table?.label ?? -1;
@@ -120,6 +123,8 @@ export function discriminated(
       }
     }
     if (missing > 0 || groups.size < 2 || groups.size > 200) continue;
+    // No kind of record is called by what a machine made up.
+    if (isOpaque(list)) continue;
     if (alike && (leaf !== first || groups.size > sample.length / 2)) continue;
     // What is another for each of them is their name, unless they hold records, each of its own kind.
     if (groups.size === sample.length && holders * 2 < sample.length) continue;
