@@ -101,3 +101,15 @@ test('a path goes through records by their names, and means its last step', () =
   );
   expect(dangling).toEqual(['slip']);
 });
+
+test('where each element holds one value in an attribute, these are fields of one record, not records', () => {
+  const certificates = [11, 12].map((at) => `<cert><id>c7f0a9e2b3d4${at}</id><by>f229c0ffee55a1</by></cert>`).join('');
+  const alone = `<roots><entry><tag to="f229c0ffee55a1"/><text to="Quay root"/><size to="2048"/></entry></roots>`;
+  expect(
+    namedIn(`<box><certs>${certificates}</certs>${alone}</box>`).references.get('/box[1]/certs[1]/cert[2]/by[1]'),
+  ).toBe('/box[1]/roots[1]/entry[1]');
+  const columns = ['slip', 'mole', 'spit'].map((name) => `<row><c n="name" v="${name}"/><c n="depth" v="4"/></row>`);
+  const page = `<entry><tag v="f229c0ffee55a1"/><text v="Quay root"/><size v="2048"/></entry>`;
+  const { references } = namedIn(`<box><certs>${certificates}</certs><roots>${page}</roots>${columns.join('')}</box>`);
+  expect(references.get('/box[1]/certs[1]/cert[1]/by[1]')).toBe('/box[1]/roots[1]/entry[1]');
+});

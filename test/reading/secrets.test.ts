@@ -273,6 +273,16 @@ test('one long word of joined ones beside an address is a passphrase, also where
   for (const plain of ['quay-north-2', 'NVR-NORTH-2219', 'yard-and-slip']) expect(secretsOf(tunnel(plain))).toEqual({});
 });
 
+test('several words that alone tell a record from its like are its name', () => {
+  const remarks = ['Pumps on the fuel dock', 'Tills in the chandlery', 'Cameras on the piers']
+    .map((text, at) => `<k${at}><e><note>${text}</note></e><e><note>${text} by night</note></e></k${at}>`)
+    .join('');
+  const doors = (more: readonly [string, string]) =>
+    `<box>${remarks}<door><cx>low tide at nine</cx>${more[0]}<net>10.99.0.0/24</net></door><door><cx>seven wet ropes</cx>${more[1]}<net>10.99.1.0/24</net></door></box>`;
+  expect(secretsOf(doors(['<for>1</for>', '<for>1</for>']))).toEqual({});
+  expect(Object.keys(secretsOf(doors(['<nm>island</nm>', '<nm>fuel</nm>'])))).toHaveLength(2);
+});
+
 test('what holds several values gives none of them its name, though each stands in an element of its own', () => {
   const pin = (at: number) =>
     `<pin><v6><v>2001:db8::${at}</v></v6><v4><v>10.20.0.${at}</v></v4><is><v>till${at}</v></is></pin>`;

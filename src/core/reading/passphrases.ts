@@ -1,5 +1,6 @@
 import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
 import { isMailAddress, isUrl } from '../values/names.ts';
+import { isGenerated, kindOf } from './literals.ts';
 import { namesKey } from './secret-names.ts';
 import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
@@ -8,6 +9,8 @@ import type { Strand } from './strands.ts';
 const REMARK = 3;
 /** So is one with this many texts. */
 const MANY_REMARKS = 20;
+/** Lists of more records keep no passphrases. */
+const MOST_RECORDS = 200;
 
 /**
  * Passphrases that neither shape nor name gives away: words that a person thought up. Told by company. A name that is a
@@ -34,12 +37,14 @@ export function passphrases(
   const naming = new Set(
     strands.filter(({ field, places }) => places.some((place) => named.hasValue(field, place))).map(({ name }) => name),
   );
+  const called = calledOtherwise(strands, candidates, named);
   const partners = new Map<string, 'address' | 'account'>();
   for (const { field, places, company } of strands) {
     const partner = partnerIn(field.values[places[0]!]!);
     if (partner && partners.get(company) !== 'account') partners.set(company, partner);
   }
-  return candidates.filter(({ name, company, places, field }) => {
+  return candidates.filter((strand) => {
+    const { name, company, places, field } = strand;
     // Names of one letter mean something else in each kind of record.
     if (name.length === 1) return partners.get(company) === 'account' && places.length === 1;
     const partner = partners.get(company);
@@ -49,15 +54,43 @@ export function passphrases(
     // A record that keeps its secret elsewhere is called by such words.
     if (!proven.has(name) && kept.has(company)) return false;
     if (proven.has(name) || key || partner === 'account') return true;
+    // What alone tells a record from its like is its name.
     return (
-      partner !== undefined && (remarks.names.size > 0 || places.every((place) => isLongWord(field.values[place]!)))
+      called.has(strand) &&
+      partner !== undefined &&
+      (remarks.names.size > 0 || places.every((place) => isLongWord(field.values[place]!)))
     );
   });
 }
 
+/** Candidates in whose records another text, no other's name, is not the same twice; or that are called by their tags. */
+function calledOtherwise(
+  strands: readonly Strand[],
+  candidates: readonly Strand[],
+  named: SiteSet,
+): ReadonlySet<Strand> {
+  const names = new Map<string, Strand[]>(candidates.map(({ company }) => [company, []]));
+  for (const strand of strands) {
+    const { field, places, company } = strand;
+    const beside = names.get(company);
+    if (!beside || places.length > MOST_RECORDS) continue;
+    const texts = new Set(places.map((place) => field.values[place]!));
+    const tells = texts.size === places.length && [...texts].every(isCall);
+    if (tells && !places.some((place) => named.hasValue(field, place))) beside.push(strand);
+  }
+  return new Set(
+    candidates.filter(
+      (strand) => strand.company.endsWith('*') || names.get(strand.company)!.some((other) => other !== strand),
+    ),
+  );
+}
+
+const isCall = (value: string) =>
+  /\p{L}{2}/u.test(value) && /^(?:name|phrase)$/.test(kindOf(value)) && !isGenerated(value);
+
 /** Several words, or one with marks or with both cases and digits: neither a plain name nor an id. */
 function looksThoughtUp({ field, places }: Strand): boolean {
-  if (places.length > 200) return false;
+  if (places.length > MOST_RECORDS) return false;
   const phrases = places.filter((place) => {
     const value = field.values[place]!;
     if (value.length < 8 || value.length > 63) return false;

@@ -1,42 +1,64 @@
+import { attributeValue } from '../xml/site.ts';
 import { firstElement, isElement, type Tree } from '../xml/tree.ts';
+import { kindOf } from './literals.ts';
+
+/** Elements of so many names show a manner of writing, and so many kinds of value where each element comes but once. */
+const NAMES = 5;
+const KINDS = 3;
+
+/** What is known of the elements that have attributes of one name. */
+interface Use {
+  /** Names of the empty elements that have no other attribute, and how many they are. */
+  readonly alone: Set<number>;
+  times: number;
+  /** How many of these come but once. */
+  once: number;
+  /** Names of elements that have more. */
+  readonly elsewhere: Set<number>;
+  readonly kinds: Set<string>;
+}
 
 /**
  * Attribute names that hold the value of an element where another school writes text: the only attribute of empty
  * elements of many names (`<port is="…"/><label is="…"/>`). Indexed by name, 1 for such an attribute; null for none.
  */
 export function valueAttributesOf(tree: Tree): Uint8Array | null {
-  const width = tree.names.length;
-  const elements: (Set<number> | undefined)[] = new Array(width);
-  const elsewhere = new Int32Array(width);
-  const alone = new Int32Array(width);
-  const once = new Int32Array(width);
-  const times = new Int32Array(width);
+  const uses = new Map<number, Use>();
+  const seen = new Int32Array(tree.names.length);
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
     const first = tree.attrFirst[node]!;
     const last = tree.attrFirst[node + 1]!;
-    if (last - first === 1 && firstElement(tree, node) === -1 && tree.openEnd[node]! >= tree.closeStart[node]!) {
-      const name = tree.attrName[first]!;
-      let set = elements[name];
-      if (!set) {
-        set = new Set();
-        elements[name] = set;
+    const name = tree.name[node]!;
+    const alone =
+      last - first === 1 && firstElement(tree, node) === -1 && tree.openEnd[node]! >= tree.closeStart[node]!;
+    for (let at = first; at < last; at++) {
+      let use = uses.get(tree.attrName[at]!);
+      if (!use) {
+        use = { alone: new Set(), times: 0, once: 0, elsewhere: new Set(), kinds: new Set() };
+        uses.set(tree.attrName[at]!, use);
       }
-      if (set.size < 8) set.add(tree.name[node]!);
-      alone[name]!++;
-      const count = ++times[tree.name[node]!]!;
-      if (count === 1) once[name]!++;
-      else if (count === 2) once[name]!--;
-    } else for (let at = first; at < last; at++) elsewhere[tree.attrName[at]!]!++;
+      if (!alone) {
+        use.elsewhere.add(name);
+        continue;
+      }
+      use.alone.add(name);
+      use.times++;
+      const count = ++seen[name]!;
+      if (count === 1) use.once++;
+      else if (count === 2) use.once--;
+      if (use.kinds.size < KINDS) use.kinds.add(kindOf(attributeValue(tree, at)));
+    }
   }
-  let found = false;
-  const result = new Uint8Array(width);
-  for (let name = 0; name < width; name++) {
-    if ((elements[name]?.size ?? 0) < 5 || elsewhere[name]! > alone[name]! * 0.3) continue;
-    // Elements of which hardly any comes twice are records called by their tags.
-    if (once[name]! > alone[name]! * 0.6) continue;
-    result[name] = 1;
-    found = true;
-  }
-  return found ? result : null;
+  const found = [...uses].filter(([, use]) => holdsValues(use));
+  if (found.length === 0) return null;
+  const result = new Uint8Array(tree.names.length);
+  for (const [name] of found) result[name] = 1;
+  return result;
+}
+
+function holdsValues({ alone, times, once, elsewhere, kinds }: Use): boolean {
+  if (elsewhere.size * 3 > alone.size) return false;
+  // Elements of which hardly any comes twice are records called by their tags, unless their values are of many kinds.
+  return once > times * 0.6 ? kinds.size >= KINDS : alone.size >= NAMES;
 }
