@@ -107,3 +107,27 @@ test('several tables of devices say which zone each is in', () => {
   const text = `<box><ports>${[0, 1, 2].map(port).join('')}</ports><vlans>${tagged}${tagged.replace('30', '31').replace('berths', 'fuel').replace('20.2', '20.3')}</vlans><zones>${[...zones, 'fuel'].map(zone).join('')}</zones><filters>${filters([...zones, 'fuel'])}</filters></box>`;
   expect(boundIn(text).sort()).toEqual(['berths igb2', 'desk igb1', 'fuel igb2', 'sea igb0']);
 });
+
+// Common practice, no source: what others name a zone by is made by a machine, beside the name that people call it by.
+const codes = ['3fa91c07', '90b2e5d4', 'c47d018e'];
+const keyed = (at: number, holds: string) =>
+  `<zone><id>${codes[at]}</id><name>z0${at + 1}</name><remark>all of the ${zones[at]}</remark>${holds}</zone>`;
+const sockets = 'ABC'.split('').map((name, at) => {
+  const ip = at === 2 ? '' : `<ip>10.20.${at}.1/24</ip>`;
+  return `<device><name>${name}</name><mac>00:00:5e:00:53:0${at}</mac><speed>1000</speed>${ip}</device>`;
+});
+const onSocket = [30, 40].map(
+  (tag) => `<device><name>C.${tag}</name><on>C</on><tag>${tag}</tag><ip>10.20.${tag}.1/24</ip></device>`,
+);
+
+test('zones of one device each, though only others of the table of devices have numbered names', () => {
+  const seats = ['A', 'B', 'C.30'];
+  const text = `<box><devices>${[...sockets, ...onSocket].join('')}</devices><zones>${seats.map((seat, at) => keyed(at, `<holds>${seat}</holds>`)).join('')}</zones><filters>${filters(codes)}</filters><gateways><gateway><name>sea-gw</name><zone>${codes[0]}</zone><hop>10.20.0.254</hop></gateway></gateways></box>`;
+  expect(boundIn(text)).toEqual(['z01 A', 'z02 B', 'z03 C.30']);
+});
+
+test('zones are called by their names, however many devices they hold', () => {
+  const holds = held.map((list) => `<list>${list.map((port) => `<in>${port}</in>`).join('')}</list>`);
+  const text = `<box><devices>${devices}</devices><zones>${holds.map((list, at) => keyed(at, list)).join('')}</zones><filters>${filters(codes)}</filters></box>`;
+  expect(boundIn(text)).toEqual(['z01 igb0', 'z01 igb3', 'z02 igb1', 'z03 igb2']);
+});

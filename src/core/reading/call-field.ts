@@ -11,7 +11,7 @@ export function callField(
   portFields: ReadonlySet<number>,
   shape: number,
 ): FieldData | null {
-  const rows = Math.max(0, ...list.map((field) => field.values.length));
+  const rows = Math.max(0, ...list.map(({ several, tag, values }) => (several && !tag ? 0 : values.length)));
   const unique = list.filter(
     (field) =>
       (!field.several || field.tag) &&

@@ -1,6 +1,6 @@
 import { isKind } from './by-shape.ts';
 import { hasOtherName, nameField } from './call-field.ts';
-import type { Devices } from './device-set.ts';
+import type { Derivation, Devices } from './device-set.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { osAggregate } from './os-names.ts';
@@ -34,10 +34,12 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
   const { seats, speakers, callers } = spokenOf(kinds);
   const found = new Map<number, FieldData | null>();
   // What has an address, and another name by which it is called, is a network that tells its device.
-  const isNetwork = (shape: number, name: number | null) =>
-    isAddressed(shape) && (name === null || [...(callers.get(shape) ?? [])].some((called) => called !== name));
-  for (const { shape, name } of devices.derivations)
-    if (!isNetwork(shape, name)) found.set(shape, name === null ? null : fields[name]!);
+  const isNetwork = ({ shape, name, tag }: Derivation) => {
+    const called = callers.get(shape);
+    return isAddressed(shape) && (called ? [...called].some((by) => by !== (name ?? tag)) : name === null);
+  };
+  for (const one of devices.derivations)
+    if (!isNetwork(one)) found.set(one.shape, one.name === null ? null : fields[one.name]!);
   /** Whether each record has a device of its own, and most have a hardware address: they are ports. */
   const isOwnName = (field: FieldData, list: readonly FieldData[]) => {
     const isOneEach = (one: FieldData, least: number) =>
@@ -53,6 +55,11 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
   const isVlan = (shape: number, name: FieldData | null) =>
     keys.keys.some((key) => key.shape === shape && key.vlans) &&
     !name?.distinct.some((value) => devices.has(value) || /\d$/.test(value));
+  // What names devices with addresses, and is named by something else than these, is a zone of one.
+  const isZoneOfOne = (shape: number, device: FieldData) =>
+    isZone(shape, [device]) &&
+    !callers.get(shape)?.has(device.index) &&
+    targets[device.index]!.some(({ key, odds }) => odds >= 0 && key.shape !== shape && isAddressed(key.shape));
   /** Shapes that may be devices if those are that they name, and that name them. */
   const open = new Map<number, FieldData>();
   for (const [shape, list] of byShape) {
@@ -72,8 +79,8 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
       if (!isVlan(shape, called)) found.set(shape, found.get(shape) ?? called);
     } else if (!found.has(shape) && single.length === 1 && !isAddressed(shape)) {
       const [device] = single as [FieldData];
-      if (device.distinct.length === device.values.length && (isBestKey(device, keys) || named.has(shape)))
-        open.set(shape, device);
+      if (device.distinct.length < device.values.length || isZoneOfOne(shape, device)) continue;
+      if (isBestKey(device, keys) || named.has(shape)) open.set(shape, device);
     }
   }
   const mayBe = (shape: number) => found.has(shape) || open.has(shape);

@@ -42,7 +42,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
       composable.push(...composableFrom(tag, byShape, structure, above, ways));
       if (names.length === 0 && usable.length < 2) continue;
       const tagOf = byRow(tag);
-      for (const name of names) {
+      for (const name of new Set([...names, ...usable.filter((field) => isNameOf(field, tag, tagOf))])) {
         if (name === tag) continue;
         found(devices, shape, name, tag, tagOf, usable, whole, fields);
       }
@@ -52,6 +52,13 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
   dropEchoes(devices, fields);
   if (devices.bases.size === 0) routedDevices(devices, byShape, whole);
   return devices;
+}
+
+/** Whether the few records of a table that have a number have names as devices have, though others may have none such. */
+function isNameOf({ rows, values }: FieldData, tag: FieldData, tagOf: ReadonlyMap<number, string>): boolean {
+  if (tag.values.length * 2 > values.length) return false;
+  const own = values.filter((_, at) => tagOf.has(rows[at]!));
+  return own.length === tagOf.size && own.every(mayBeDevice);
 }
 
 /** In how many fields each value stands. */

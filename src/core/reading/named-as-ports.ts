@@ -17,9 +17,12 @@ export function fromMade(
   targets: readonly (readonly Target[])[],
 ): void {
   const ports = new Map<number, string>();
-  for (const field of fields)
-    if (isOneEach(field) && holdsDevices(field, devices) && byShape.get(field.rowShape)?.some(isHardwareEach))
+  for (const field of fields) {
+    const list = byShape.get(field.rowShape) ?? [];
+    // What names those that have the addresses may be a zone.
+    if (isOneEach(field) && holdsDevices(field, devices) && list.some(isHardwareEach) && !list.some(isAddresses))
       ports.set(field.rowShape, leafName(field));
+  }
   if (ports.size === 0) return;
   for (const [shape, list] of byShape) {
     if (ports.has(shape) || list.some(isAddresses)) continue;

@@ -28,10 +28,12 @@ export function ownPorts(
     const macs = list.find(isHardware);
     if (!macs || shape === -1) return [];
     const isFull = (field: FieldData) => field.values.length >= macs.values.length * NEARLY_ALL;
-    // Where each has an address, they are clients, or networks.
-    if (list.some((field) => kindOf(field.values[0]!) === 'address' && isFull(field))) return [];
-    // What is made of ports may stand beside them, without an address of its own.
+    // What is made of ports may stand beside them, without a hardware address of its own.
     const rows = new Set(macs.rows);
+    const ofPorts = (field: FieldData) => field.rows.filter((row) => rows.has(row)).length;
+    // Where each has an address, they are clients, or networks.
+    if (list.some((field) => kindOf(field.values[0]!) === 'address' && ofPorts(field) >= rows.size * NEARLY_ALL))
+      return [];
     const keys = list
       .filter((field) => field !== macs && isOneEach(field) && isFull(field))
       .map((field) => ({
