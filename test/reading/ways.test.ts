@@ -173,3 +173,32 @@ test('bundles and bridges are devices as ports are, where they are called under 
   const text = box(keyed, made, `<nets>${nets()}</nets>`, `<joins>${joins.join('')}</joins>`);
   expect(boundIn(text)).toEqual(['sea A', 'office pair1', 'berths pair2']);
 });
+
+test('VLANs are named by small numbers, too, where these are neither round nor count anything', () => {
+  const vlans = (inside: (at: number) => string) =>
+    `<vlans>${NAMES.map((_, at) => `<vlan><mark>${at + 41}</mark>${inside(at)}</vlan>`).join('')}</vlans>`;
+  const lie = `<nets>${nets((at) => `<lies>${at + 41}</lies>`)}</nets>`;
+  const members = vlans((at) => `<members>p${at}${at > 2 ? ',p1' : ''}</members>`);
+  expect(boundIn(box(keyed, members, lie))).toEqual([...oneEach.slice(0, 4), 'cameras B', 'crane E', 'crane B']);
+  const carries = ports((at) => `<carries>${at + 41}</carries>`);
+  const { references } = open(
+    box(
+      carries,
+      vlans(() => '<mode>plain</mode>'),
+      `<nets>${nets()}</nets>`,
+    ),
+  ).reading;
+  expect(references.filter(({ value }) => Number(value) > 40)).toHaveLength(NAMES.length);
+});
+
+test('ports and VLANs in one table are told apart by their kind, not by what is the same in all', () => {
+  const lane = (at: number) =>
+    `<port><title>v${at}</title><sort>lane</sort><tag>${at + 90}</tag><plain>${'ABCDE'[at]}</plain>${at > 2 ? '<tagged>B</tagged>' : ''}</port>`;
+  const things = [
+    ...NAMES.map((_, at) => port(at, '<sort>socket</sort><speed>1000</speed>')),
+    ...NAMES.map((_, at) => lane(at)),
+    '<port><label>dial0</label><sort>line</sort><over>A</over><login>quay</login></port>',
+  ].map((text) => text.replace('<port>', '<port><table>port</table>'));
+  const text = box(`<things>${things.join('')}</things>`, `<nets>${nets((at) => `<tag>${at + 90}</tag>`)}</nets>`);
+  expect(boundIn(text)).toEqual([...oneEach.slice(0, 4), 'cameras B', 'crane E', 'crane B']);
+});

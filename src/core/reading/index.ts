@@ -99,7 +99,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   let portFields = portFieldsOf(fields, readers, keys, structure, devices);
   step();
   const holdings = holdingsOf(fields);
-  const tags = tagLinks(fields, readers, keys, devices);
+  const tags = tagLinks(fields, readers, keys, structure, devices);
   const proofs = proofsOf(issuerFields(holdings, fields, keys), tags, kinds);
   let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proofs });
   if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {

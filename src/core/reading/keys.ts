@@ -104,6 +104,7 @@ export function keysOf(
     const named = unique.get(value.slice(head.length).replace(/['"\])]+$/, ''));
     return [named ?? []].flat().some((at) => fields[at]!.rowShape !== rowShape);
   };
+  const constants = constantsOf(fields, structure);
   interface Candidate {
     field: FieldData;
     strength: number;
@@ -127,7 +128,7 @@ export function keysOf(
         candidates.push({ field, strength: 10, kind: profile.kind, rows });
         continue;
       }
-      if (depth > 2) continue;
+      if (depth > 2 || constants.has(field)) continue;
       const count = field.values.length;
       const scope = scopes[field.index]!;
       if (count < rows * 0.8 || (scope === -1 && !isUnique(profile.distinct, count))) continue;
@@ -252,6 +253,25 @@ const COUNTER = -1.5;
 
 /** Whether values tell apart what has them, but for a few that come twice by mistake. */
 const isUnique = (distinct: number, count: number) => distinct >= count - Math.max(count >= 8 ? 1 : 0, count * 0.08);
+
+/** What is the same in elements of one name of several kinds tells none of them apart. */
+function constantsOf(fields: readonly FieldData[], { shapes }: Structure): ReadonlySet<FieldData> {
+  const byName = new Map<string, FieldData[]>();
+  for (const field of fields) {
+    const { steps, shape, rowShape, distinct, tag } = field;
+    if (tag || distinct.length > 1 || rowShape === -1) continue;
+    const own = steps.length - 1 - (shapes[shape]!.depth - shapes[rowShape]!.depth);
+    if (!steps[own]?.endsWith('}')) continue;
+    const name = [...steps.slice(0, own), steps[own].replace(kindMark, ''), ...steps.slice(own + 1), distinct[0]!].join(
+      '/',
+    );
+    byName.set(name, [...(byName.get(name) ?? []), field]);
+  }
+  return new Set([...byName.values()].filter(({ length }) => length > 1).flat());
+}
+
+/** How a step says of what kind its elements are, see `isKind`. */
+const kindMark = /\{.*\}$/;
 
 /** True for the field that a key means: the tag, an attribute, or a leaf by its path below the record. */
 function isKeyField(field: FieldData, key: Key, depth: number): boolean {

@@ -102,8 +102,9 @@ export function discriminated(
       list[at] = value;
     }
   }
-  // What only some have may stand before it, and numbers, which say nothing of what they count where a name stands beside them.
-  const whole = [...values].filter(([, list]) => !list.includes(undefined));
+  // What only some have may stand before it, what is the same for all, and numbers, which say nothing of what they count where a
+  // name stands beside them.
+  const whole = [...values].filter(([, list]) => !list.includes(undefined) && new Set(list).size > 1);
   const isOpaque = (list: readonly (number | undefined)[]) =>
     list.every((value) => kindOf(outline.values[value!]!) === 'opaque');
   const isNumber = (value: number | undefined) => /^\d+$/.test(outline.values[value!]!);

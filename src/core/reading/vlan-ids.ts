@@ -7,6 +7,7 @@ import { holderOf } from './list-names.ts';
 import { kindOf } from './literals.ts';
 import { isOrder } from './number-counts.ts';
 import { letters } from './number-names.ts';
+import { isHardwareEach } from './role-signs.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 
@@ -29,8 +30,12 @@ export function areVlanIds(field: FieldData, structure: Structure, { derivations
   return [leafName(field), shapes[field.rowShape]!.step, holder === -1 ? '' : shapes[holder]!.step].some(isVlanWord);
 }
 
-/** Above it a number is hardly a count. */
+/** Above it a number is hardly a count, whatever is counted. */
 const COUNTS = 64;
+/** Nor is one that is not round, longer than a prefix of IPv4, and so many times the number of the records. */
+const BEYOND = 2;
+const ROUND = 5;
+const PREFIX = 32;
 /** Records that define a VLAN hold little more. */
 const MOST_FIELDS = 8;
 /** Their number stands in few other kinds of record, once each. */
@@ -50,6 +55,7 @@ export function tagLinks(
   fields: readonly FieldData[],
   readers: readonly Reader[],
   keys: KeyTable,
+  structure: Structure,
   devices: Devices,
 ): ReadonlyMap<number, number> {
   const links = new Map<number, number>();
@@ -78,31 +84,67 @@ export function tagLinks(
   if (own.length === 0 || own.length > MOST_TABLES) return links;
   const tables = own.map((field) => ({ field, name: letters(leafName(field)), known: new Set(field.distinct) }));
   const goBy = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field] : [])));
+  /** By what records call them. */
+  const kin = new Map<string, FieldData[]>();
+  for (const field of numbers) {
+    const name = nameInRecord(field, structure);
+    const list = kin.get(name);
+    if (list) list.push(field);
+    else kin.set(name, [field]);
+  }
+  const proven = new Map([...kin].filter(([, list]) => areNoChance(list, readers, listOf)));
+  const isAlone = (field: FieldData) => areNoChance([field], readers, listOf);
   for (const field of numbers) {
     if (goBy.has(field)) continue;
     const called = letters(leafName(field));
-    const { tokens } = readers[field.index]!.counts;
-    const all = tables.filter(
-      ({ field: tags, known }) => field.rowShape !== tags.rowShape && tokens.every((token) => known.has(token)),
-    );
+    const like = proven.get(nameInRecord(field, structure));
+    const isIn = (known: ReadonlySet<string>, one: FieldData) =>
+      readers[one.index]!.counts.tokens.every((token) => known.has(token));
+    const all = tables.filter(({ field: tags, known }) => field.rowShape !== tags.rowShape && isIn(known, field));
     const named = all.filter(({ name }) => called.endsWith(name));
-    const isChance = !isColumn(field) || !areNoCounts(tokens) || !listOf(field.rowShape).some(isAddresses);
-    const found = named.length > 0 || isChance ? named : all;
+    const told = all.filter(({ known }) => like?.every((one) => isIn(known, one)));
+    const found = named.length > 0 ? named : told.length > 0 || !isAlone(field) ? told : all;
     if (found.length === 1) links.set(field.index, keyOn(found[0]!.field, keys, { vlans: true }).index);
   }
   return links;
 }
 
+/** What records of any kind call a value that they hold. */
+function nameInRecord({ steps, shape, rowShape }: FieldData, { shapes }: Structure): string {
+  const depth = rowShape === -1 ? steps.length : shapes[shape]!.depth - shapes[rowShape]!.depth;
+  return steps.slice(steps.length - depth).join('/');
+}
+
+/** Whether numbers of one name are rather VLAN IDs: too many that count nothing, each once beside an address, or listed by ports. */
+function areNoChance(
+  list: readonly FieldData[],
+  readers: readonly Reader[],
+  listOf: (shape: number) => readonly FieldData[],
+): boolean {
+  const tokens = list.flatMap(({ index }) => readers[index]!.counts.tokens);
+  const distinct = [...new Set(tokens)];
+  if (distinct.filter((token) => isNoCount(token, tokens.length)).length < NO_CHANCE) return false;
+  const beside = (test: (one: FieldData, field: FieldData) => boolean) =>
+    list.some((field) => field.rowShape !== -1 && listOf(field.rowShape).some((one) => test(one, field)));
+  if (distinct.length === tokens.length && list.every(isColumn) && beside(isAddresses)) return true;
+  return beside((one, { rows }) => {
+    if (!isHardwareEach(one)) return false;
+    const ports = new Set(one.rows);
+    return rows.every((row) => ports.has(row));
+  });
+}
+
 const isAddresses = ({ values }: FieldData): boolean => kindOf(values[0]!) === 'address';
 
-const areNoCounts = (tokens: readonly string[]): boolean =>
-  tokens.filter((token) => Number(token) > COUNTS).length >= NO_CHANCE;
+const isNoCount = (token: string, records: number): boolean =>
+  Number(token) > COUNTS || (Number(token) > Math.max(PREFIX, records * BEYOND) && Number(token) % ROUND !== 0);
 
 const isColumn = (field: FieldData): boolean => field.rowShape !== -1 && isOneEach(field);
 
-/** Whether a small record without an address goes by numbers that VLANs have rather than by a count. */
+/** Whether a small record without an address, which is no port either, goes by numbers that VLANs have rather than by a count. */
 function isVlan(field: FieldData, listOf: () => readonly FieldData[]): boolean {
-  if (!isVlanWord(leafName(field)) && !field.distinct.some((value) => Number(value) > COUNTS)) return false;
+  if (!isVlanWord(leafName(field)) && !field.distinct.some((value) => isNoCount(value, field.values.length)))
+    return false;
   const list = listOf();
-  return list.length <= MOST_FIELDS && !list.some(isAddresses);
+  return list.length <= MOST_FIELDS && !list.some((one) => isAddresses(one) || isHardwareEach(one));
 }
