@@ -44,6 +44,7 @@ export type TroubleCode =
   | 'plan-role-no-place'
   | 'plan-role-many-ports'
   | 'plan-role-is-port'
+  | 'plan-role-on-vlan'
   | 'plan-role-in-text'
   | 'value-not-in-text'
   | 'plan-tag-no-record'

@@ -84,6 +84,11 @@ export const planTroubles = {
     sentence: say`${value(role)} is written in the record of its own device, so it cannot leave it.`,
     advice: 'Give the port a new name on sheet 2. A tagged device can move to another port or VLAN ID.',
   }),
+  'plan-role-on-vlan': ({ role }) => ({
+    title: 'This role is on a VLAN with ports of its own',
+    sentence: say`${value(role)} names a VLAN, whose own record says on which ports it is, and no VLAN of that number is known to be on that port.`,
+    advice: 'Give the port a new name on sheet 2, or change ports and number in the record of the VLAN.',
+  }),
   'plan-role-in-text': ({ role }) => ({
     title: 'This port stands in a line of several settings',
     sentence: say`The line that names the port of ${value(role)} holds other settings, and nothing shows how it is written without one.`,

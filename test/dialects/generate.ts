@@ -16,6 +16,8 @@ import { typed } from './schools/typed.ts';
 import { type El, randomLayout, type Truth, truthOf, write } from './xml.ts';
 
 export interface DialectTruth extends Truth {
+  /** Of networks on a VLAN its ID. */
+  vlans: readonly { readonly role: string; readonly tag: number }[];
   dialect: Record<string, unknown>;
   moved: PortMap;
   swapped: PortMap;
@@ -106,6 +108,7 @@ export function generateDialect(seed: number, options: Options = {}): Generated 
     bytes: first.bytes,
     truth: {
       ...truth,
+      vlans: doc.vlans,
       dialect: {
         seed,
         school: entry.school.name,

@@ -55,6 +55,8 @@ export interface Doc {
   readonly colls: Coll[];
   readonly keyText: (uid: string) => string;
   readonly optionalValues: string[];
+  /** Of networks on a VLAN its ID, by what they are called. */
+  readonly vlans: readonly { readonly role: string; readonly tag: number }[];
 }
 
 /** Plain text. */

@@ -58,6 +58,10 @@ export const layoutFiles = [
   'windrose',
 ].map((name) => file(name, readFileSync(`${fixtures}layouts/${name}.xml`)));
 export const dialectFiles = seeds.map((seed) => file(`dialect ${seed}`, generateDialect(seed).bytes));
+/** Dialects whose networks meet their ports in further ways. */
+export const meetingFiles = seeds.map((seed) =>
+  file(`meeting ${seed}`, generateDialect(seed, { meeting: true }).bytes),
+);
 
 /** The tree of a result; reading what it means takes longer. */
 export function treeOf(bytes: Uint8Array): Tree {
@@ -152,6 +156,7 @@ export function plansFor(file: File): fc.Arbitrary<Decision[]> {
 export const refusals = [
   'plan-role-no-place',
   'plan-role-is-port',
+  'plan-role-on-vlan',
   'plan-role-in-text',
   'plan-role-many-ports',
   'plan-port-no-record',

@@ -109,3 +109,21 @@ test('lengths of prefixes are no VLANs, though these have such IDs', () => {
     'cafe em3',
   ]);
 });
+
+test('a number that all kinds of record are counted by is no VLAN ID of a line that is dialled', () => {
+  const counted = (list: string, records: readonly string[]) =>
+    `<${list}>${records.map((inner, at) => `<row><no>${100 + at}</no>${inner}</row>`).join('')}</${list}>`;
+  const lines = counted('lines', ['<device>ppp0</device><over>eth0</over><login>quay@mainland.example</login>']);
+  const sockets = ['eth0', 'eth1', 'eth2'].map((name) => `<device>${name}</device><speed>auto</speed>`);
+  const nets = [
+    ['sea', 'ppp0'],
+    ['office', 'eth1'],
+    ['guests', 'eth2'],
+  ].map(([name, device], at) => `<name>${name}</name><on>${device}</on><ip>10.20.${at}.1</ip>`);
+  const passes = ['office', 'guests', 'sea', 'office'].map((name) => `<from>${name}</from><do>pass</do>`);
+  const kinds = [counted('sockets', sockets), lines, counted('nets', nets), counted('rules', passes)];
+  const { reading } = open(`<box>${kinds.join('')}</box>`);
+  expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toContain('sea ppp0');
+  expect(reading.ports.filter(({ tag }) => tag !== null)).toEqual([]);
+  expect(reading.tagging).toEqual([]);
+});

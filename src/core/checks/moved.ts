@@ -14,7 +14,7 @@ export function movedSites({ seats }: Pick<CheckInput, 'seats'>): ReadonlySet<nu
   for (const { owner, binding } of seats) {
     if (owner === null || binding === null) continue;
     sites.add(siteKey(binding.site.node, binding.site.attr));
-    if (binding.tag) sites.add(siteKey(binding.tag.node, binding.tag.attr));
+    if (binding.tag && binding.vlan === -1) sites.add(siteKey(binding.tag.node, binding.tag.attr));
   }
   return sites;
 }

@@ -9,6 +9,7 @@ import type { CheckInput } from './input.ts';
 import { takeBack } from './repairs.ts';
 import { valueIn } from './set-value.ts';
 import { isTooLong } from './short-names.ts';
+import { siteKey } from './tables.ts';
 
 /** Where roles sit in the result, and the tagged devices and aggregates that they sit on. */
 export function checkSeats(input: CheckInput): Finding[] {
@@ -261,8 +262,10 @@ function taggedRecords({ reading, tree, set, gone, place, devices }: CheckInput)
         add('tag-name-differs', site('device'), { device, port: parent, tag });
     }
   }
+  const told = new Set<number>();
   for (const { tag, node, role } of reading.bindings) {
-    if (!tag || gone(tag.node) || gone(node)) continue;
+    if (!tag || gone(tag.node) || gone(node) || told.has(siteKey(tag.node, tag.attr))) continue;
+    told.add(siteKey(tag.node, tag.attr));
     const written = valueIn(tree, set, tag).trim();
     if (/^\d+$/.test(written) && !isVlanId(Number(written)))
       add('tag-out-of-range', tag, { tag: Number(written), device: role });

@@ -1,6 +1,6 @@
 import type { Patch } from '../patch/patch-set.ts';
 import { type Plan, renamesOf, type Seat } from '../plan/plan.ts';
-import type { Reading, Role } from '../reading/reading.ts';
+import type { Binding, Reading, Role } from '../reading/reading.ts';
 import type { Trouble } from '../trouble.ts';
 import type { Fits } from '../xml/edit.ts';
 import { pathOf } from '../xml/path.ts';
@@ -45,6 +45,11 @@ interface Moving extends RoleSeat {
   readonly owner: string;
 }
 
+const isOnVlan = (binding: Binding | null): binding is Binding => binding !== null && binding.vlan !== -1;
+
+/** Whether a role has its VLAN ID to itself, where it names its port. */
+const hasTagBeside = ({ tag, vlan, ofPort }: Binding) => tag !== null && vlan === -1 && !ofPort;
+
 const wantedKey = ({ port, tag }: { port: string; tag: number }) => `${tag} ${port}`;
 
 class Mover {
@@ -71,7 +76,7 @@ class Mover {
     this.devices = new DeviceIndex(reading, renamesOf(plan));
     for (const tagging of reading.tagging)
       for (const record of tagging.records) this.defined.set(record.node, { tagging, record });
-    this.beside = reading.bindings.some(({ tag }) => tag !== null);
+    this.beside = reading.bindings.some(hasTagBeside);
   }
 
   all(seats: readonly RoleSeat[]): Moves {
@@ -97,7 +102,7 @@ class Mover {
     const wanted = new Map<string, Wanted>();
     for (const move of moving) {
       const { role, binding, seat, owner } = move;
-      if (seat.on !== 'tag' || this.writesTagBeside(move) || binding?.ofPort) continue;
+      if (seat.on !== 'tag' || this.writesTagBeside(move) || binding?.ofPort || isOnVlan(binding)) continue;
       if (this.devices.tagged(seat.port, seat.tag) !== null) continue;
       const key = wantedKey(seat);
       const known = wanted.get(key);
@@ -152,8 +157,12 @@ class Mover {
       this.troubles.push({ code: 'plan-role-is-port', params: { role: role.name } });
       return;
     }
+    if (isOnVlan(binding) && seat.on === 'tag') {
+      this.moveToVlan(role, binding, seat, owner);
+      return;
+    }
     const place: Place | null = binding
-      ? { site: binding.site, tag: binding.tag, linked: this.places.isLinked(binding) }
+      ? { site: binding.site, tag: hasTagBeside(binding) ? binding.tag : null, linked: this.places.isLinked(binding) }
       : this.places.emptyPlace(role, this.holderOf(seat));
     if (!place) {
       if (seat.on !== 'none') this.trouble('plan-role-no-place', role, { what: 'port' });
@@ -195,12 +204,26 @@ class Mover {
     return tag?.part !== undefined && move.seat.on !== 'tag' && this.writesTagBeside(move);
   }
 
+  /** A role that names a VLAN whose own record lists its ports: it can go where another VLAN is that is known to. */
+  private moveToVlan(role: Role, { site }: Binding, seat: Seat, owner: string): void {
+    const other = this.reading.bindings.find(
+      (one) =>
+        isOnVlan(one) &&
+        this.places.linkedHolder(one.site) === this.places.linkedHolder(site) &&
+        sameSeat(donorSeat(this.tree, this.devices, one), seat),
+    );
+    if (other) this.values.write(site, valueAt(this.tree, other.site), owner);
+    else this.trouble('plan-role-on-vlan', role, {});
+  }
+
   /** A role that names port and VLAN ID apart. */
   private moveBeside(role: Role, place: Place, seat: Seat, owner: string): void {
     const tag = place.tag ?? (seat.on === 'tag' ? this.places.emptyTag(role) : null);
     if (seat.on === 'tag' && !tag && !this.addTag(role, seat.tag, owner)) return;
+    const port = seat.on === 'none' ? '' : this.nameOf(place, { on: 'port', port: seat.port });
+    if (port === null) return;
     if (seat.on === 'none') this.values.empty(place.site, owner);
-    else this.values.write(place.site, this.devices.renamed(seat.port), owner);
+    else this.values.write(place.site, port, owner);
     if (tag && seat.on === 'tag') this.values.write(tag, String(seat.tag), owner);
     else if (tag) this.values.empty(tag, owner);
   }
@@ -251,7 +274,7 @@ class Mover {
   }
 
   private writesTagBeside({ binding }: Moving): boolean {
-    if (binding?.tag) return true;
+    if (binding && hasTagBeside(binding)) return true;
     return this.beside && this.reading.tagging.length === 0;
   }
 

@@ -12,6 +12,8 @@ export interface Seat {
   readonly field: FieldData;
   readonly place: number;
   readonly name: { readonly text: string; readonly from: number };
+  /** Records between it and the place, that of a VLAN for one. */
+  readonly through: readonly number[];
 }
 
 /** What is known when networks are followed to their devices. */
@@ -90,7 +92,9 @@ export class Ways {
     const own = list.filter(({ index }) => portFields.has(index));
     const direct = own.flatMap((field) =>
       this.placesIn(field, row).flatMap((place) =>
-        namesAt(field, readers[field.index]!, place).map((name): Seat => ({ port: name.text, field, place, name })),
+        namesAt(field, readers[field.index]!, place).map(
+          (name): Seat => ({ port: name.text, field, place, name, through: [] }),
+        ),
       ),
     );
     if (direct.length > 0 || steps === 0) return direct;
@@ -101,7 +105,7 @@ export class Ways {
         namesAt(field, readers[field.index]!, place).flatMap((name) => {
           const other = rowNamed(name, likely, keys, field.at[place]!)?.row ?? -1;
           if (other === -1 || seen.has(other)) return [];
-          return this.devicesOf(other, steps - 1, seen).map((port): Seat => ({ port, field, place, name }));
+          return this.devicesOf(other, steps - 1, seen).map((seat): Seat => ({ ...seat, field, place, name }));
         }),
       );
     });
@@ -120,18 +124,21 @@ export class Ways {
       if (first === undefined || second === undefined) continue;
       const text = fields[0].values[first]!;
       const own = this.ownName(rows.get(pairKey(text, fields[1].values[second]!)) ?? -1);
-      if (own) return [{ port: own.port, field: fields[0], place: first, name: { text, from: 0 } }];
+      if (own) return [{ port: own.port, field: fields[0], place: first, name: { text, from: 0 }, through: [] }];
     }
     return [];
   }
 
   /** The devices that a record stands for: its own name, else those that it leads to. */
-  private devicesOf(row: number, steps: number, seen: Set<number>): readonly string[] {
+  private devicesOf(row: number, steps: number, seen: Set<number>): readonly Pick<Seat, 'port' | 'through'>[] {
     const own = this.ownName(row);
-    if (own) return [own.port];
+    if (own) return [{ port: own.port, through: [] }];
     for (const [name, of] of this.source.devices.composed.get(this.source.shapeOf[row]!) ?? [])
-      if (of === row) return [name];
-    return [...new Set(this.seats(row, steps, new Set([...seen, row])).map(({ port }) => port))];
+      if (of === row) return [{ port: name, through: [] }];
+    const led = new Map<string, readonly number[]>();
+    for (const { port, through } of this.seats(row, steps, new Set([...seen, row])))
+      if (!led.has(port)) led.set(port, [row, ...through]);
+    return [...led].map(([port, through]) => ({ port, through }));
   }
 
   /** The device that a record is called by, as the place where it says so. */
@@ -141,14 +148,19 @@ export class Ways {
     const place = field ? this.placesIn(field, row)[0] : undefined;
     if (!field || place === undefined) return null;
     const text = field.values[place]!;
-    return { port: text, field, place, name: { text, from: 0 } };
+    return { port: text, field, place, name: { text, from: 0 }, through: [] };
   }
 
   /** Devices in the records that lie in this one. */
   private held(row: number, steps: number, seen: Set<number>): readonly Seat[] {
     if (steps === 0) return [];
     return this.rowsIn(row).flatMap((inner) =>
-      seen.has(inner) ? [] : this.named(inner, steps - 1, new Set([...seen, inner])),
+      seen.has(inner)
+        ? []
+        : this.named(inner, steps - 1, new Set([...seen, inner])).map((seat) => ({
+            ...seat,
+            through: [inner, ...seat.through],
+          })),
     );
   }
 
@@ -171,7 +183,8 @@ export class Ways {
       if (own) return [own];
       const known = new Set([...seen, other]);
       const named = this.named(other, steps - 1, known);
-      return named.length > 0 ? named : this.around(other);
+      const found = named.length > 0 ? named : this.around(other);
+      return found.map((seat) => ({ ...seat, through: [other, ...seat.through] }));
     });
   }
 

@@ -20,6 +20,10 @@ export interface Bound {
   readonly place: number;
   /** What the place calls the port, and where in its value that begins. */
   readonly name: { readonly text: string; readonly from: number };
+  /** Records between the network and the place. */
+  readonly through?: readonly number[];
+  /** What names the network, where the record of the place joins it with its port. */
+  readonly via?: FieldData | null;
 }
 
 /** How records lie in each other. */
@@ -274,7 +278,7 @@ export function rolesOf(
           if (port === null || isBound(role, port)) continue;
           bound.set(row, field);
           seen.add(`${role} ${port}`);
-          bindings.push({ role, port, field, place, name: one });
+          bindings.push({ role, port, field, place, name: one, via });
         }
       }
     }

@@ -1,12 +1,13 @@
 import type { PartSite } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';
 import { fieldsByShape } from './by-shape.ts';
-import { byRow, type TaggingSource } from './device-names.ts';
-import { type FieldData, leafName } from './fields.ts';
+import type { TaggingSource } from './device-names.ts';
+import type { FieldData } from './fields.ts';
 import { osAggregate } from './os-names.ts';
 import { piecesOf } from './pieces.ts';
 import type { Aggregate, Binding } from './reading.ts';
 import type { Bound } from './roles.ts';
+import { type Led, SeatTags } from './seat-tags.ts';
 import { leadOf, partSite } from './spans.ts';
 
 /** Where roles name what they sit on. */
@@ -16,23 +17,25 @@ export function bindingsOf(source: TaggingSource): Binding[] {
   for (const { name } of roles.kinds)
     for (const [place, row] of name?.rows.entries() ?? []) rowOf.set(name!.values[place]!, row);
   const shapes = new Set(roles.kinds.map(({ shape }) => shape));
-  const tags = new Map<FieldData, Map<number, PartSite>>();
-  return roles.bindings.map(({ role, port, field, place, name }) => {
-    let beside = tags.get(field);
-    if (!beside) {
-      beside = tagsBeside(source, field);
-      tags.set(field, beside);
-    }
+  const led = roles.bindings.map((bound): Led => {
+    const { field, place, role, through = [] } = bound;
     const row = field.rows[place]!;
-    const at = shapes.has(field.rowShape) ? row : rowOf.get(role);
-    const node = at === undefined ? -1 : outline.element[at]!;
+    const own = shapes.has(field.rowShape) ? row : rowOf.get(role);
+    return { bound, own: own ?? -1, rows: [...new Set([...through, row, ...(own === undefined ? [] : [own])])] };
+  });
+  const tags = new SeatTags(source, led);
+  return led.map((one) => {
+    const { role, port, field, place, name } = one.bound;
+    const node = one.own === -1 ? -1 : outline.element[one.own]!;
     const site = nameSite(source, field, place, name);
+    const tag = tags.of(one);
     return {
       role,
       port,
       site,
       node,
-      tag: beside.get(row) ?? null,
+      tag: tag?.site ?? null,
+      vlan: tag && one.bound.through?.includes(tag.row) ? outline.element[tag.row]! : -1,
       ofPort: shapes.has(field.rowShape)
         ? role === port && node !== -1 && isWithin(source.tree, site.node, node)
         : roles.deviceNames.has(field),
@@ -46,41 +49,6 @@ function nameSite({ tree }: TaggingSource, field: FieldData, place: number, { te
   if (text.length === field.values[place]!.length) return site;
   const begin = (site.part?.[0] ?? leadOf(tree, site, field)) + from;
   return { ...site, part: [begin, begin + text.length] };
-}
-
-/**
- * VLAN IDs that stand beside the port: a number that tells those roles apart that share a port, and that hardly any role
- * with a port of its own has. A file that defines tagged devices in records has none.
- */
-function tagsBeside(source: TaggingSource, field: FieldData): Map<number, PartSite> {
-  const none = new Map<number, PartSite>();
-  if (source.devices.derivations.length > 0) return none;
-  const byPort = new Map<string, number[]>();
-  for (const { field: own, port, place } of source.roles.bindings) {
-    if (own !== field) continue;
-    const rows = byPort.get(port);
-    if (rows) rows.push(field.rows[place]!);
-    else byPort.set(port, [field.rows[place]!]);
-  }
-  const shared = [...byPort.values()].filter((rows) => rows.length > 1);
-  const alone = [...byPort.values()].filter((rows) => rows.length === 1).flat();
-  let best: { field: FieldData; elsewhere: number } | null = null;
-  for (const other of source.fields) {
-    if (other.rowShape !== field.rowShape || other === field || other.several || other.tag) continue;
-    if (!other.values.every((value) => /^\d{1,4}$/.test(value) && Number(value) <= 4095)) continue;
-    const values = byRow(other);
-    const tags = shared.map((rows) => rows.flatMap((row) => values.get(row) ?? []));
-    if (tags.some((list) => new Set(list).size < list.length)) continue;
-    const found = tags.flat().length;
-    if (found < (/vlan|tag/i.test(leafName(other)) ? 1 : 2) || found < shared.flat().length * 0.5) continue;
-    // A number that roles with a port of their own have as well is something else: a prefix length, a size of frames.
-    const elsewhere = alone.filter((row) => values.has(row)).length;
-    if (elsewhere > Math.max(1, alone.length / 2) || (best && elsewhere >= best.elsewhere)) continue;
-    best = { field: other, elsewhere };
-  }
-  if (!best) return none;
-  const { field: found } = best;
-  return new Map(found.rows.map((row, place) => [row, partSite(found, place)]));
 }
 
 /** Records that are called like a device and list ports. */

@@ -8,7 +8,7 @@ import type { Target } from './references.ts';
 import { isHardwareEach } from './role-signs.ts';
 import type { Rows } from './roles.ts';
 import { nameAt, type Reader } from './tokens.ts';
-import { isVlanWord } from './vlan-ids.ts';
+import { commonColumns, isVlanWord } from './vlan-ids.ts';
 
 /** Records that join a port with a number and hold much more are something else. */
 const MOST_FIELDS = 6;
@@ -64,6 +64,7 @@ export function composeUnnamed(
     portAt ??= portsByRow(fields, readers, portFields);
     return portAt.get(above(row));
   };
+  let isCommon: ReturnType<typeof commonColumns> | null = null;
   for (const [shape, taken] of joined) {
     const list = byShape.get(shape) ?? [];
     if (shape === -1 || list.length > MOST_FIELDS || addressed.has(shape)) continue;
@@ -73,7 +74,9 @@ export function composeUnnamed(
     const seat = links.length > 0 ? links[0] : portOf(open, portFields, readers, portAround);
     // What names both a network and a port joins these, where no port names its network: a number beside makes no device.
     if (!seat || links.length > 1 || (joins.has(shape) && seat.field !== null)) continue;
-    const numbers = open.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
+    isCommon ??= commonColumns(fields);
+    const own = open.filter((field) => isVlanWord(leafName(field)) || !isCommon!(field));
+    const numbers = own.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
     // What counts the records is none, unless there is no other number and networks lead to the port over it.
     const counted = numbers.filter(({ values }) => !isOwnCount(values));
     const tags = counted.length > 0 || !seat.linked ? counted : numbers;

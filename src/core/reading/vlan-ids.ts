@@ -70,14 +70,11 @@ export function tagLinks(
     byShape ??= fieldsByShape(fields);
     return byShape.get(shape)!;
   };
-  // What many kinds of record go by counts them.
-  const columns = new Map<string, number>();
-  for (const field of numbers)
-    if (isColumn(field)) columns.set(leafName(field), (columns.get(leafName(field)) ?? 0) + 1);
+  const isCommon = commonColumns(numbers);
   const own = numbers.filter(
     (field) =>
       isColumn(field) &&
-      columns.get(leafName(field))! <= MOST_COLUMNS &&
+      !isCommon(field) &&
       (field.values.length > 1 || isVlanWord(leafName(field))) &&
       (tagFields.has(field.index) || isVlan(field, () => listOf(field.rowShape))),
   );
@@ -132,6 +129,15 @@ function areNoChance(
     const ports = new Set(one.rows);
     return rows.every((row) => ports.has(row));
   });
+}
+
+/** Whether as many kinds of record have a number called so that it counts records. */
+export function commonColumns(fields: readonly FieldData[]): (field: FieldData) => boolean {
+  const columns = new Map<string, number>();
+  for (const field of fields)
+    if (isColumn(field) && isTag(field.values[0]!))
+      columns.set(leafName(field), (columns.get(leafName(field)) ?? 0) + 1);
+  return (field) => (columns.get(leafName(field)) ?? 0) > MOST_COLUMNS;
 }
 
 const isAddresses = ({ values }: FieldData): boolean => kindOf(values[0]!) === 'address';

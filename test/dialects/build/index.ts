@@ -36,5 +36,6 @@ export function buildRecords(model: Model, d: Dialect, root: Rng, met: Met | nul
       return key;
     },
     optionalValues: [...new Set(t.optionalValues)],
+    vlans: model.roles.flatMap((role) => (role.vlan ? [{ role: t.roleName(role), tag: role.vlan.tag }] : [])),
   };
 }

@@ -76,6 +76,7 @@ export function readPorts(placed: Placed, format: KnownFormat): KnownPorts {
         site: { node: device.nameLeaf, attr: TEXT },
         node: device.node,
         tag: null,
+        vlan: -1,
         ofPort: true,
       });
     }

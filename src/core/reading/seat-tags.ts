@@ -1,0 +1,116 @@
+import type { PartSite } from '../xml/site.ts';
+import { fieldsByShape } from './by-shape.ts';
+import { byRow, type TaggingSource } from './device-names.ts';
+import { type FieldData, leafName } from './fields.ts';
+import { isOrder, isOwnCount, isSequence } from './number-counts.ts';
+import type { Bound } from './roles.ts';
+import { partSite } from './spans.ts';
+import { isVlanWord } from './vlan-ids.ts';
+
+/** The VLAN ID that tells a network's frames on its port. */
+export interface SeatTag {
+  readonly site: PartSite;
+  /** Outline node of the record that has it. */
+  readonly row: number;
+}
+
+/** A network on a port, with the rows that say so: those on the way to the port, that of the place, the network's own. */
+export interface Led {
+  readonly bound: Bound;
+  /** The network's own, -1 for none. */
+  readonly own: number;
+  readonly rows: readonly number[];
+}
+
+/**
+ * VLAN IDs that the device's own name does not say: a number in one of the records that tells those networks apart that
+ * share a port, and that hardly any network with a port of its own has.
+ */
+export class SeatTags {
+  private readonly tags = new Map<number, PartSite>();
+  /** Devices whose names say their VLAN IDs. */
+  private readonly tagged: ReadonlySet<string>;
+  private readonly places: ReadonlySet<FieldData>;
+  /** What records are named by. */
+  private readonly named: ReadonlySet<FieldData>;
+  private readonly byShape: ReadonlyMap<number, readonly FieldData[]>;
+
+  constructor(
+    private readonly source: TaggingSource,
+    led: readonly Led[],
+  ) {
+    const { devices, structure, fields, targets } = source;
+    const likely = targets.flatMap((list) => list.filter(({ key, odds }) => odds >= 0 && !key.vlans));
+    this.named = new Set(likely.map(({ key }) => key.field));
+    this.byShape = fieldsByShape(fields);
+    this.places = new Set(led.flatMap(({ bound: { field, via } }) => (via ? [field, via] : [field])));
+    this.tagged = new Set([...devices.composed.values()].flatMap((names) => [...names.keys()]));
+    const plain = led.filter(({ bound }) => !this.tagged.has(bound.port));
+    const portsBy = new Map<number, Map<string, Set<number>>>();
+    for (const { bound, rows } of plain)
+      for (const row of rows) {
+        const shape = structure.shapeOf[row]!;
+        const ports = portsBy.get(shape) ?? new Map<string, Set<number>>();
+        portsBy.set(shape, ports.set(bound.port, (ports.get(bound.port) ?? new Set()).add(row)));
+      }
+    const between = new Set(
+      led.flatMap(({ bound: { through = [] } }) => through.map((row) => structure.shapeOf[row]!)),
+    );
+    for (const { bound, own } of led)
+      for (const row of [bound.field.rows[bound.place]!, own]) if (row !== -1) between.delete(structure.shapeOf[row]!);
+    for (const [shape, ports] of portsBy) {
+      const field = between.has(shape) ? this.ownId(shape) : this.tellingApart(shape, [...ports.values()]);
+      for (const [place, row] of field?.rows.entries() ?? []) this.tags.set(row, partSite(field!, place));
+    }
+  }
+
+  /** That of the first record that has one. */
+  of({ bound, rows }: Led): SeatTag | null {
+    const row = this.tagged.has(bound.port) ? undefined : rows.find((one) => this.tags.has(one));
+    return row === undefined ? null : { site: this.tags.get(row)!, row };
+  }
+
+  /** The number of VLANs that networks name to meet their ports: each has one of its own, and it counts nothing. */
+  private ownId(shape: number): FieldData | null {
+    const ids = this.fieldsOf(shape).filter(({ values, distinct }) => distinct.length === values.length);
+    const likely = ids.filter(({ values }) => !isOrder(values));
+    const worded = ids.find((field) => isVlanWord(leafName(field)));
+    return worded ?? likely[0] ?? (ids.length === 1 && !isOwnCount(ids[0]!.values) ? ids[0]! : null);
+  }
+
+  /** @param ports rows of the shape by the port that they lead to */
+  private tellingApart(shape: number, ports: readonly ReadonlySet<number>[]): FieldData | null {
+    const shared = ports.filter(({ size }) => size > 1);
+    const alone = ports.flatMap((rows) => (rows.size === 1 ? [...rows] : []));
+    const many = shared.reduce((sum, { size }) => sum + size, 0);
+    let best: { field: FieldData; rank: number } | null = null;
+    const names = ({ index }: FieldData) =>
+      this.source.targets[index]!.some(({ key, odds }) => odds >= 0 && !key.vlans);
+    for (const field of this.fieldsOf(shape)) {
+      if (this.named.has(field)) continue;
+      const values = byRow(field);
+      const tags = shared.map((rows) => [...rows].flatMap((row) => values.get(row) ?? []));
+      if (tags.some((list) => new Set(list).size < list.length)) continue;
+      const found = tags.flat().length;
+      const isWord = isVlanWord(leafName(field));
+      if (found < (isWord ? 0 : 2) || found < many * 0.5) continue;
+      // A number that networks with a port of their own have as well is something else: a prefix length, a size of frames.
+      const elsewhere = alone.filter((row) => values.has(row)).length;
+      if (elsewhere > Math.max(1, alone.length / 2)) continue;
+      const doubts = [!isWord, isSequence(field), names(field)].filter(Boolean).length;
+      const rank = elsewhere + doubts / 4;
+      if (!best || rank < best.rank) best = { field, rank };
+    }
+    return best?.field ?? null;
+  }
+
+  private fieldsOf(shape: number): readonly FieldData[] {
+    return (this.byShape.get(shape) ?? []).filter(
+      (field) =>
+        !field.several &&
+        !field.tag &&
+        !this.places.has(field) &&
+        field.values.every((value) => /^\d{1,4}$/.test(value) && Number(value) <= 4095),
+    );
+  }
+}
