@@ -58,15 +58,15 @@ test('networks that a port lists and that nothing tells apart are said to share 
   expect(shared(file)).toHaveLength(2);
 });
 
-test('networks that name a VLAN have its number', () => {
-  expect(seats(onVlans)).toEqual(['sea igb0 10', 'office igb1 20', 'cards igb2 30', 'cctv igb2 40', 'guests igb2 50']);
+test('networks that name a VLAN have its number, but on ports that have one VLAN without it', () => {
+  expect(seats(onVlans)).toEqual(['sea igb0', 'office igb1', 'cards igb2 30', 'cctv igb2 40', 'guests igb2 50']);
   const { tree } = onVlans.backup;
   expect(onVlans.reading.bindings.map(({ vlan }) => nameOf(tree, vlan))).toEqual(names.map(() => 'vlan'));
   expect(shared(onVlans)).toEqual([]);
 });
 
 test('such a network goes where another VLAN is, and the records of VLANs stay as they are', () => {
-  const out = moved(onVlans, 'cards', { on: 'tag', port: 'igb1', tag: 20 });
+  const out = moved(onVlans, 'cards', { on: 'port', port: 'igb1' });
   if (!out.ok) throw new Error(out.trouble.code);
   const text = new TextDecoder().decode(out.value.bytes);
   expect(text).toBe(onVlans.backup.tree.text.replace('<link>cobalt</link>', '<link>birch</link>'));
@@ -97,6 +97,22 @@ test('a role that names its port by the key of its record does so after a move, 
   expect(new TextDecoder().decode(out.value.bytes)).toBe(
     file.backup.tree.text.replace('<link>s-2a</link><vlan>30</vlan>', '<link>s-1a</link><vlan>77</vlan>'),
   );
+});
+
+test('a role that names its port, and the record of a tagged device beside it, has the VLAN ID of that', () => {
+  const tables = [
+    ports.map((dev, at) => `<port><no>${at + 1}</no><dev>${dev}</dev></port>`),
+    [30, 40, 60].map((id, at) => `<tag><no>${at + 11}</no><port>3</port><id>${id}</id><label>mast ${at}</label></tag>`),
+    names.map((name, at) => {
+      const tag = at < 2 ? '' : at + 9;
+      return `<net><name>${name}</name><port>${Math.min(at + 1, 3)}</port><tag>${tag}</tag>${address(at)}</net>`;
+    }),
+  ];
+  const file = box(...tables.map((rows, at) => `<table${at}>${rows.join('')}</table${at}>`));
+  expect(seats(file)).toEqual(['sea igb0', 'office igb1', 'cards igb2 30', 'cctv igb2 40', 'guests igb2 60']);
+  expect(shared(file)).toEqual([]);
+  const out = moved(file, 'cctv', { on: 'tag', port: 'igb1', tag: 77 });
+  expect(out.ok ? null : out.trouble.code).toBe('plan-role-on-vlan');
 });
 
 test('VLAN IDs of generated files are those that were meant, and hardly any is missed', { timeout: 120_000 }, () => {

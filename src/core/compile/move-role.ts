@@ -157,10 +157,7 @@ class Mover {
       this.troubles.push({ code: 'plan-role-is-port', params: { role: role.name } });
       return;
     }
-    if (isOnVlan(binding) && seat.on === 'tag') {
-      this.moveToVlan(role, binding, seat, owner);
-      return;
-    }
+    if (isOnVlan(binding) && this.moveToVlan(role, binding, seat, owner)) return;
     const place: Place | null = binding
       ? { site: binding.site, tag: hasTagBeside(binding) ? binding.tag : null, linked: this.places.isLinked(binding) }
       : this.places.emptyPlace(role, this.holderOf(seat));
@@ -204,16 +201,20 @@ class Mover {
     return tag?.part !== undefined && move.seat.on !== 'tag' && this.writesTagBeside(move);
   }
 
-  /** A role that names a VLAN whose own record lists its ports: it can go where another VLAN is that is known to. */
-  private moveToVlan(role: Role, { site }: Binding, seat: Seat, owner: string): void {
+  /** A role that names a VLAN whose own record has ports goes where another VLAN is; false where it may name a port itself. */
+  private moveToVlan(role: Role, { site, vlan }: Binding, seat: Seat, owner: string): boolean {
+    const isNamed = this.places.linkedTo(site) === vlan;
     const other = this.reading.bindings.find(
       (one) =>
+        isNamed &&
         isOnVlan(one) &&
         this.places.linkedHolder(one.site) === this.places.linkedHolder(site) &&
         sameSeat(donorSeat(this.tree, this.devices, one), seat),
     );
+    const isElsewhere = other === undefined && (seat.on === 'tag' || !isNamed);
     if (other) this.values.write(site, valueAt(this.tree, other.site), owner);
-    else this.trouble('plan-role-on-vlan', role, {});
+    else if (isElsewhere) this.trouble('plan-role-on-vlan', role, {});
+    return other !== undefined || isElsewhere;
   }
 
   /** A role that names port and VLAN ID apart. */

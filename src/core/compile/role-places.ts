@@ -23,15 +23,20 @@ export class RolePlaces {
     private readonly reading: Reading,
   ) {}
 
-  /** What holds the record that a place names; -1 where it names none. */
-  linkedHolder(site: PartSite): number {
+  /** The record that a place names; -1 for none. */
+  linkedTo(site: PartSite): number {
     if (!this.named) {
       this.named = new Map();
       for (const { site: at, from, to } of this.reading.references)
         this.named.set(siteKey(at), to).set(partKey({ ...at, part: [from, from] }), to);
     }
-    const to = this.named.get(partKey(site));
-    return to === undefined ? -1 : this.tree.parent[to]!;
+    return this.named.get(partKey(site)) ?? -1;
+  }
+
+  /** What holds the record that a place names; -1 where it names none. */
+  linkedHolder(site: PartSite): number {
+    const to = this.linkedTo(site);
+    return to === -1 ? -1 : this.tree.parent[to]!;
   }
 
   /**

@@ -64,7 +64,8 @@ function sectionViews(backup: Backup, reading: Reading, units: Units, sectionOf:
 
 function roleViews(backup: Backup, reading: Reading, units: Units, sectionOf: SectionOf): RoleView[] {
   const { tree } = backup;
-  const portOf = new Map(reading.bindings.map((binding) => [binding.node, binding.port]));
+  const portOf = new Map<number, string>();
+  for (const { node, port } of reading.bindings) if (!portOf.has(node)) portOf.set(node, port);
   const lists = recordLists(reading);
   const followers = new Map<number, number[]>();
   const namedBy = new Map<number, Map<string, number>>();

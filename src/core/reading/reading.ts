@@ -138,7 +138,7 @@ export interface Binding {
   readonly node: number;
   /** Where the VLAN ID stands that tells the role's frames on the port; null where there is none, or the device's name or record says it. */
   readonly tag: PartSite | null;
-  /** The record of a VLAN that has this ID and that the role meets its port by; -1 for none. */
+  /** The record of the VLAN that the role meets its port by, and that has this ID; -1 for none. */
   readonly vlan: number;
   /** True where the port's record says it: the role is the port, lies in its record, or is named there. */
   readonly ofPort: boolean;

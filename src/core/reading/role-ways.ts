@@ -14,7 +14,11 @@ export interface Seat {
   readonly name: { readonly text: string; readonly from: number };
   /** Records between it and the place, that of a VLAN for one. */
   readonly through: readonly number[];
+  /** The field that tells the last of these on which ports it is. */
+  readonly at: FieldData;
 }
+
+type Led = Pick<Seat, 'port' | 'through'> & Partial<Pick<Seat, 'at'>>;
 
 /** What is known when networks are followed to their devices. */
 export interface WaySource {
@@ -35,6 +39,11 @@ export interface WaySource {
   readonly shapeOf: Int32Array;
 }
 
+interface Namer {
+  readonly row: number;
+  readonly field: FieldData;
+}
+
 /** Records between a network and its device at most. */
 const STEPS = 3;
 /** How often a record that joins networks with devices names the same one, on average. */
@@ -47,7 +56,7 @@ const ONCE = 1.25;
 export class Ways {
   private readonly places = new Map<FieldData, Map<number, number[]>>();
   private readonly inside = new Map<number, Map<number, number[]>>();
-  private readonly namers = new Map<number, Map<number, number[]>>();
+  private readonly namers = new Map<number, Map<number, Namer[]>>();
   private readonly shapesIn = new Map<number, number[]>();
   private pairs: readonly Pair[] | null = null;
 
@@ -93,7 +102,7 @@ export class Ways {
     const direct = own.flatMap((field) =>
       this.placesIn(field, row).flatMap((place) =>
         namesAt(field, readers[field.index]!, place).map(
-          (name): Seat => ({ port: name.text, field, place, name, through: [] }),
+          (name): Seat => ({ port: name.text, field, place, name, through: [], at: field }),
         ),
       ),
     );
@@ -105,7 +114,9 @@ export class Ways {
         namesAt(field, readers[field.index]!, place).flatMap((name) => {
           const other = rowNamed(name, likely, keys, field.at[place]!)?.row ?? -1;
           if (other === -1 || seen.has(other)) return [];
-          return this.devicesOf(other, steps - 1, seen).map((seat): Seat => ({ ...seat, field, place, name }));
+          return this.devicesOf(other, steps - 1, seen).map(
+            ({ at = field, ...seat }): Seat => ({ ...seat, field, place, name, at }),
+          );
         }),
       );
     });
@@ -124,21 +135,21 @@ export class Ways {
       if (first === undefined || second === undefined) continue;
       const text = fields[0].values[first]!;
       const own = this.ownName(rows.get(pairKey(text, fields[1].values[second]!)) ?? -1);
-      if (own) return [{ port: own.port, field: fields[0], place: first, name: { text, from: 0 }, through: [] }];
+      if (own) return [{ ...own, field: fields[0], place: first, name: { text, from: 0 } }];
     }
     return [];
   }
 
   /** The devices that a record stands for: its own name, else those that it leads to. */
-  private devicesOf(row: number, steps: number, seen: Set<number>): readonly Pick<Seat, 'port' | 'through'>[] {
+  private devicesOf(row: number, steps: number, seen: Set<number>): readonly Led[] {
     const own = this.ownName(row);
     if (own) return [{ port: own.port, through: [] }];
     for (const [name, of] of this.source.devices.composed.get(this.source.shapeOf[row]!) ?? [])
       if (of === row) return [{ port: name, through: [] }];
-    const led = new Map<string, readonly number[]>();
-    for (const { port, through } of this.seats(row, steps, new Set([...seen, row])))
-      if (!led.has(port)) led.set(port, [row, ...through]);
-    return [...led].map(([port, through]) => ({ port, through }));
+    const led = new Map<string, Led>();
+    for (const { port, through, at } of this.seats(row, steps, new Set([...seen, row])))
+      if (!led.has(port)) led.set(port, { port, through: [row, ...through], at });
+    return [...led.values()];
   }
 
   /** The device that a record is called by, as the place where it says so. */
@@ -148,7 +159,7 @@ export class Ways {
     const place = field ? this.placesIn(field, row)[0] : undefined;
     if (!field || place === undefined) return null;
     const text = field.values[place]!;
-    return { port: text, field, place, name: { text, from: 0 }, through: [] };
+    return { port: text, field, place, name: { text, from: 0 }, through: [], at: field };
   }
 
   /** Devices in the records that lie in this one. */
@@ -177,10 +188,10 @@ export class Ways {
   /** Devices that name the record, or that records have that do. */
   private naming(row: number, steps: number, seen: Set<number>): readonly Seat[] {
     if (steps === 0) return [];
-    return this.rowsNaming(row).flatMap((other) => {
+    return this.rowsNaming(row).flatMap(({ row: other, field: at }) => {
       if (seen.has(other)) return [];
       const own = this.ownName(other);
-      if (own) return [own];
+      if (own) return [{ ...own, at }];
       const known = new Set([...seen, other]);
       const named = this.named(other, steps - 1, known);
       const found = named.length > 0 ? named : this.around(other);
@@ -213,7 +224,7 @@ export class Ways {
     return known.get(row) ?? [];
   }
 
-  private rowsNaming(row: number): readonly number[] {
+  private rowsNaming(row: number): readonly Namer[] {
     const { fields, targets, readers, keys, deviceShapes, shapeOf } = this.source;
     const shape = shapeOf[row]!;
     let known = this.namers.get(shape);
@@ -228,7 +239,7 @@ export class Ways {
         for (const [place, own] of field.rows.entries())
           for (const name of namesAt(field, readers[field.index]!, place)) {
             const to = rowNamed(name, likely, keys, field.at[place]!)?.row ?? -1;
-            if (to !== -1) push(known, to, own);
+            if (to !== -1) push(known, to, { row: own, field });
           }
       }
       this.namers.set(shape, known);
@@ -237,7 +248,7 @@ export class Ways {
   }
 }
 
-function push<K>(map: Map<K, number[]>, key: K, value: number): void {
+function push<K, V>(map: Map<K, V[]>, key: K, value: V): void {
   const list = map.get(key);
   if (list) list.push(value);
   else map.set(key, [value]);

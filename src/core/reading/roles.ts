@@ -22,6 +22,8 @@ export interface Bound {
   readonly name: { readonly text: string; readonly from: number };
   /** Records between the network and the place. */
   readonly through?: readonly number[];
+  /** The field that tells the last of these on which ports it is. */
+  readonly at?: FieldData;
   /** What names the network, where the record of the place joins it with its port. */
   readonly via?: FieldData | null;
 }

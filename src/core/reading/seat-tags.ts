@@ -9,7 +9,8 @@ import { isVlanWord } from './vlan-ids.ts';
 
 /** The VLAN ID that tells a network's frames on its port. */
 export interface SeatTag {
-  readonly site: PartSite;
+  /** Null on a port that has the VLAN without its number. */
+  readonly site: PartSite | null;
   /** Outline node of the record that has it. */
   readonly row: number;
 }
@@ -27,12 +28,14 @@ export interface Led {
  * share a port, and that hardly any network with a port of its own has.
  */
 export class SeatTags {
-  private readonly tags = new Map<number, PartSite>();
+  private readonly tags = new Map<number, SeatTag>();
   /** Devices whose names say their VLAN IDs. */
   private readonly tagged: ReadonlySet<string>;
   private readonly places: ReadonlySet<FieldData>;
   /** What records are named by. */
   private readonly named: ReadonlySet<FieldData>;
+  /** Where VLANs tell which ports have them without their number. */
+  private readonly untagged: ReadonlySet<FieldData>;
   private readonly byShape: ReadonlyMap<number, readonly FieldData[]>;
 
   constructor(
@@ -45,6 +48,7 @@ export class SeatTags {
     this.byShape = fieldsByShape(fields);
     this.places = new Set(led.flatMap(({ bound: { field, via } }) => (via ? [field, via] : [field])));
     this.tagged = new Set([...devices.composed.values()].flatMap((names) => [...names.keys()]));
+    this.untagged = untaggedMembers(led);
     const plain = led.filter(({ bound }) => !this.tagged.has(bound.port));
     const portsBy = new Map<number, Map<string, Set<number>>>();
     for (const { bound, rows } of plain)
@@ -59,15 +63,40 @@ export class SeatTags {
     for (const { bound, own } of led)
       for (const row of [bound.field.rows[bound.place]!, own]) if (row !== -1) between.delete(structure.shapeOf[row]!);
     for (const [shape, ports] of portsBy) {
+      if (this.linked(shape)) continue;
       const field = between.has(shape) ? this.ownId(shape) : this.tellingApart(shape, [...ports.values()]);
-      for (const [place, row] of field?.rows.entries() ?? []) this.tags.set(row, partSite(field!, place));
+      for (const [place, row] of field?.rows.entries() ?? [])
+        this.tags.set(row, { site: partSite(field!, place), row });
     }
   }
 
   /** That of the first record that has one. */
   of({ bound, rows }: Led): SeatTag | null {
     const row = this.tagged.has(bound.port) ? undefined : rows.find((one) => this.tags.has(one));
-    return row === undefined ? null : { site: this.tags.get(row)!, row };
+    const tag = row === undefined ? undefined : this.tags.get(row);
+    if (!tag) return null;
+    const isUntagged = bound.through?.includes(tag.row) && bound.at !== undefined && this.untagged.has(bound.at);
+    return isUntagged ? { ...tag, site: null } : tag;
+  }
+
+  /** Whether records of a shape name that of a tagged device beside its port: it says the VLAN ID. */
+  private linked(shape: number): boolean {
+    const { devices, targets, keys, fields } = this.source;
+    for (const field of this.byShape.get(shape) ?? []) {
+      const likely = targets[field.index]!.find(
+        ({ key, odds }) => odds >= 0 && devices.derivations.some((one) => one.shape === key.shape),
+      );
+      if (!likely || this.places.has(field) || field.several) continue;
+      const tags = fields[devices.derivations.find((one) => one.shape === likely.key.shape)!.tag]!;
+      const places = new Map(tags.rows.map((row, place) => [row, place]));
+      for (const [place, row] of field.rows.entries()) {
+        const device = keys.rowOf(field.values[place]!, likely.key, row);
+        const at = places.get(device);
+        if (at !== undefined) this.tags.set(row, { site: partSite(tags, at), row: device });
+      }
+      return true;
+    }
+    return false;
   }
 
   /** The number of VLANs that networks name to meet their ports: each has one of its own, and it counts nothing. */
@@ -113,4 +142,17 @@ export class SeatTags {
         field.values.every((value) => /^\d{1,4}$/.test(value) && Number(value) <= 4095),
     );
   }
+}
+
+/** A port has one VLAN without its number, and any with it: where VLANs have two lists of ports, one of them repeats these. */
+function untaggedMembers(led: readonly Led[]): ReadonlySet<FieldData> {
+  const vlansBy = new Map<FieldData, Map<string, Set<number>>>();
+  for (const { bound } of led) {
+    const { at, port, through = [] } = bound;
+    if (!at || through.length === 0) continue;
+    const ports = vlansBy.get(at) ?? new Map<string, Set<number>>();
+    vlansBy.set(at, ports.set(port, (ports.get(port) ?? new Set()).add(through[0]!)));
+  }
+  const once = [...vlansBy].filter(([, ports]) => [...ports.values()].every(({ size }) => size === 1));
+  return new Set(once.length < vlansBy.size ? once.map(([at]) => at) : []);
 }

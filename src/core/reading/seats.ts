@@ -35,13 +35,16 @@ export function bindingsOf(source: TaggingSource): Binding[] {
       site,
       node,
       tag: tag?.site ?? null,
-      vlan: tag && one.bound.through?.includes(tag.row) ? outline.element[tag.row]! : -1,
+      vlan: tag && !isOwn(one, tag.row) ? outline.element[tag.row]! : -1,
       ofPort: shapes.has(field.rowShape)
         ? role === port && node !== -1 && isWithin(source.tree, site.node, node)
         : roles.deviceNames.has(field),
     };
   });
 }
+
+/** Whether a record says of one network alone where it sits: its own, or that of the place. */
+const isOwn = ({ bound: { field, place }, own }: Led, row: number) => row === own || row === field.rows[place];
 
 /** Where a name in a value stands: the mark of a fragment before it, or the rest of a list, stays what it is. */
 function nameSite({ tree }: TaggingSource, field: FieldData, place: number, { text, from }: Bound['name']): PartSite {
