@@ -10,7 +10,7 @@ import { type Kind, patternOf } from './literals.ts';
 import type { Proofs } from './proofs.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
-import { NameScale, wordsOf } from './words.ts';
+import { areMadeOf, NameScale, wordsOf } from './words.ts';
 
 export interface Given {
   readonly fields: readonly FieldData[];
@@ -26,6 +26,8 @@ export interface Given {
 
 /** No more distinct values are looked at where a few tell enough. */
 const ENOUGH = 400;
+/** How much a name says that is made of the beginnings of the other's words. */
+const MADE = 0.6;
 /** Longer values are no names. */
 const LONGEST = 64;
 
@@ -195,7 +197,8 @@ export class Facts {
     const forward = this.scale.similarity(own, parts.flat());
     if (key.kind !== 'integer') return forward;
     const back = Math.max(...parts.map((part) => this.scale.similarity(part, own)));
-    return (forward + back) / 2;
+    const made = parts.some((part) => areMadeOf(part, own) || areMadeOf(own, part));
+    return Math.max((forward + back) / 2, made ? MADE : 0);
   }
 
   /** How many kinds of record have a best key, or an identifier, that is called so. */

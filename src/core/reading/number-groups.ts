@@ -5,7 +5,7 @@ import type { FieldData } from './fields.ts';
 import { type Kind, kindOf } from './literals.ts';
 import type { Fit } from './number-chance.ts';
 import { isOrder, isSequence } from './number-counts.ts';
-import { basesOf, letters, nameBelow } from './number-names.ts';
+import { basesOf, isWord, letters, nameBelow } from './number-names.ts';
 import { holdsDevices, networksOf, numberOf, type Table, titlesOf } from './number-tables.ts';
 import { operatorKey } from './operators.ts';
 import type { Reader, TokenCounts } from './tokens.ts';
@@ -81,7 +81,7 @@ export function groupsOf(
       fit.set(field.index, NOTHING);
       continue;
     }
-    const ending = endings.find((one) => name.length > one.length + 1 && name.endsWith(one));
+    const ending = endings.find((one) => name.endsWith(one) && isStem(name.slice(0, name.length - one.length)));
     const stem = ending ? name.slice(0, name.length - ending.length) : name;
     const suffixed = ending !== undefined;
     sources.push({ index: field.index, name: word ?? leaf[field.index]!, stem, suffixed, ending: ending ?? '' });
@@ -141,7 +141,7 @@ export function groupsOf(
       if (field.rows.length + other.rows.length >= nodes * 0.9 && areApart(field, other)) group.seats = true;
     }
     for (const other of siblings) {
-      if (other === field || named.has(other.index) || !areApart(field, other)) continue;
+      if (other === field || named.has(other.index) || !areApart(field, other, FEW)) continue;
       const { kinds } = readers[other.index]!.counts;
       if (kinds.every((kind) => kind === 'address')) group.instead.add('address');
       else if (kinds.every((kind) => kind === 'integer' || kind === 'number')) {
@@ -159,6 +159,7 @@ export function groupsOf(
   return [...groups.values()].filter(({ values }) => values.size > 0);
 }
 
+const isStem = (stem: string) => stem.length > 1 || isWord(stem);
 const isBareAddress = ({ distinct }: FieldData) => kindOf(distinct[0]!) === 'address' && !distinct[0]!.includes('/');
 const isMask = ({ distinct }: FieldData) => distinct[0]!.startsWith('255.');
 const mayBeVlanIds = ({ several, distinct, values }: FieldData) =>
@@ -222,12 +223,16 @@ class Company {
   }
 }
 
-/** True where no record has a value in both fields. */
-function areApart({ rows: one }: FieldData, { rows: other }: FieldData): boolean {
+/** True where hardly any record has a value in both fields: no more than this share of the fewer values. */
+function areApart({ rows: one }: FieldData, { rows: other }: FieldData, few = 0): boolean {
   let at = 0;
+  let left = Math.min(one.length, other.length) * few;
   for (const row of one) {
     while (at < other.length && other[at]! < row) at++;
-    if (other[at] === row) return false;
+    if (other[at] === row && --left < 0) return false;
   }
   return true;
 }
+
+/** So many records may say the same in two ways. */
+const FEW = 0.1;

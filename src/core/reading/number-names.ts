@@ -40,10 +40,21 @@ export function endingsOf({ keys, fields, readers, structure }: Given): string[]
     before.set(last, found);
   }
   for (const [last, { heads, numbers, known }] of before)
-    if (heads.size >= 5 && (endings.length === 0 || known >= numbers * 0.8)) endings.push(last);
+    if (heads.size >= 5 && (endings.length === 0 || known >= numbers * 0.8)) endings.push(lastOf(heads) + last);
   if (endings.length > 0) return endings;
   const common = commonEnding(names);
   return common === null ? [] : [common];
+}
+
+/** The word that nearly all of several names end in; empty for none: `object` where all are called `role object id` and so on. */
+function lastOf(names: ReadonlySet<string>): string {
+  const counts = new Map<string, number>();
+  for (const name of names) {
+    const [last] = / (\S+)$/.exec(name)?.slice(1) ?? [''];
+    counts.set(last!, (counts.get(last!) ?? 0) + 1);
+  }
+  const [[word, count]] = [...counts].sort((a, b) => b[1] - a[1]) as [[string, number]];
+  return count >= names.size * 0.9 ? word : '';
 }
 
 /** Words for a number or an identifier are seldom longer. */
@@ -67,13 +78,18 @@ function commonEnding(names: ReadonlySet<string>): string | null {
   return best;
 }
 
+/** True for enough letters to be a word: three, or one sign of a script whose signs are words (Unicode: East Asian ideographs). */
+export const isWord = (letters: string): boolean => letters.length >= 3 || /\p{Ideographic}/u.test(letters);
+
 /** How much of a field's name, at its end, is the beginning of a record's name: 0 to 1. */
 export function overlap(stem: string, names: readonly string[]): number {
   let best = 0;
   for (const name of names) {
-    if (stem.length >= 3 && name.endsWith(stem)) best = Math.max(best, (1 + stem.length / name.length) / 2);
-    for (let length = Math.min(stem.length, name.length); length >= 3; length--) {
-      if (!name.startsWith(stem.slice(stem.length - length))) continue;
+    if (isWord(stem) && name.endsWith(stem)) best = Math.max(best, (1 + stem.length / name.length) / 2);
+    for (let length = Math.min(stem.length, name.length); length >= 1; length--) {
+      const end = stem.slice(stem.length - length);
+      if (!isWord(end)) break;
+      if (!name.startsWith(end)) continue;
       best = Math.max(best, Math.min(1, (length / stem.length + length / name.length) / 2 + 0.1));
       break;
     }
@@ -103,12 +119,12 @@ export function letters(name: string): string {
  * is a name too, and the same beginnings stand before other names as well.
  */
 export function basesOf(all: readonly string[], most: number): (name: string) => string {
-  const names = [...new Set(all)].filter((name) => name.length >= 3).slice(0, most);
+  const names = [...new Set(all)].filter(isWord).slice(0, most);
   const found = new Map<string, Map<string, [string, string][]>>();
   for (const [at, one] of names.entries()) {
     for (const other of names.slice(0, at)) {
       const base = commonEnd(one, other);
-      if (base.length < 3) continue;
+      if (!isWord(base)) continue;
       const heads = [one, other].map((name) => name.slice(0, name.length - base.length)).sort();
       const id = heads.join(' ');
       const bases = found.get(id) ?? new Map();

@@ -5,7 +5,7 @@ import type { Kind } from './literals.ts';
 import { type Fit, likelier, mayBePrefix, oneOfSeveral, reachOf } from './number-chance.ts';
 import { NumberCompany } from './number-company.ts';
 import { type Group, groupsOf, NOTHING } from './number-groups.ts';
-import { endingsOf, overlap } from './number-names.ts';
+import { endingsOf, isWord, overlap } from './number-names.ts';
 import { type Table, tablesOf } from './number-tables.ts';
 import { PROVEN } from './score.ts';
 
@@ -108,7 +108,7 @@ export function numberFit(
           pairs.map((pair) => (pair.table === table ? { table, odds: pair.odds + AGREED } : pair)),
         );
     for (const other of rest) {
-      if (!mostlyIn(other, table) || !company.agree(other, group)) continue;
+      if (!mostlyIn(other, table) || !(company.agree(other, group) || isCalledAs(other, group))) continue;
       rest.delete(other);
       say(other, table, Math.min(2, sure));
     }
@@ -196,6 +196,10 @@ function mostlyIn({ values }: Group, table: Table): boolean {
   return hits >= values.size * 0.8;
 }
 
+/** True for numbers, more than a switch, that are called as those of the group less their ending: `built_from_host` and `host_id`. */
+const isCalledAs = (other: Group, { suffixed, stem }: Group) =>
+  suffixed && other.stem.endsWith(stem) && isWord(stem) && other.values.size > 1 && !areSwitches(other);
+
 /** What it costs that the records are counted in steps, so that their numbers rather are an order. */
 const SPACED = 2;
 /** What it is worth that addresses beside the numbers lie in the records' networks. */
@@ -212,7 +216,7 @@ function oddsOf(group: Group, table: Table, file: File): number {
   const { fields } = given;
   const proofs = group.fields.map((field) => given.proofs.get(field)?.get(table.key.index) ?? 'vlan');
   if (proofs.some((proof) => proof !== 'vlan')) return PROVEN + SURE_GROUP;
-  const reach = reachOf(table, whole, table.ports);
+  const reach = reachOf(table, whole, table.ports && !group.suffixed);
   const hits: string[] = [];
   let misses = 0;
   let gone = 0;

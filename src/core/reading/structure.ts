@@ -204,8 +204,10 @@ function mapAmong(
     words.has(name) && (isGenerated(name) || /\p{L}\d+$/u.test(name)) && hasInside(outline, nodes[0]!) ? [at] : [],
   );
   if (codes.length > 0 && codes.length === groups.length) return codes;
-  if (groups.length === 1 && alone && shape.nodes.length === 1 && words.has(groups[0]!.name))
-    return hasInside(outline, groups[0]!.nodes[0]!) ? [0] : [];
+  if (groups.length === 1 && alone && shape.nodes.length === 1 && words.has(groups[0]!.name)) {
+    const [node] = groups[0]!.nodes;
+    return hasInside(outline, node!) && !holdsCounted(outline, node!) ? [0] : [];
+  }
   if (groups.length < 2) return [];
   const parents = shape.nodes.length;
   // The same few names under each of many parents are fields, not keys.
@@ -270,6 +272,13 @@ function areTwins({ label, after }: Outline, one: number, other: number): boolea
 }
 
 const TWIN_NAMES = 4;
+
+/** True for a node all parts of which are called by numbers: a list of records. */
+function holdsCounted({ label, labels, after }: Outline, node: number): boolean {
+  for (let child = node + 1; child < after[node]!; child = after[child]!)
+    if (!/^\d+$/.test(labels[label[child]!]!)) return false;
+  return true;
+}
 
 /** True for a node that holds nothing but items of one name, each a value by itself. */
 function isList({ label, after }: Outline, node: number): boolean {

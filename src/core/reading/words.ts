@@ -31,6 +31,22 @@ function isSubsequence(short: string, long: string): boolean {
   return at === short.length;
 }
 
+/** True for one word that is made of the beginnings of several, perhaps without their vowels: `ugrp` of `user group`. */
+export function areMadeOf([short, more]: readonly string[], words: readonly string[]): boolean {
+  if (short === undefined || more !== undefined || words.length < 2 || short.length <= words.length) return false;
+  const isMade = (from: number, word: number): boolean => {
+    if (word === words.length) return from === short.length;
+    let at = from;
+    for (const letter of words[word]!) {
+      if (letter === short[at]) {
+        if (isMade(++at, word + 1)) return true;
+      } else if (at === from || !/[aeiouy]/.test(letter)) return false;
+    }
+    return false;
+  };
+  return isMade(0, 0);
+}
+
 /** A word with so many different numbers behind it, and nothing else, names nothing by itself. */
 const STEM = 5;
 
