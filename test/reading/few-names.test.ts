@@ -88,6 +88,23 @@ test('a field beside one that names records names them too, though half of its f
   expect(dangling).toEqual(['Tide gauge']);
 });
 
+test('records that have a name and that nothing else names are meant, though half of the few names are gone', () => {
+  const nets = ['quay', 'desk', 'berths'].map((name, at) => `<n b="${name}" ip="10.20.${at}.1/24"/>`);
+  const rule = (net: string, time = '') => `<r i="${net}"${time && ` p="${time}"`} d="pass"/>`;
+  const rules = [
+    rule('quay', 'season'),
+    rule('desk', 'season'),
+    rule('berths', 'regatta_week'),
+    rule('quay'),
+    rule('desk'),
+  ];
+  const { references, dangling } = namedIn(
+    `<o><l>${nets.join('')}</l><G>${rules.join('')}</G><s><w z="season" a="May to September"/></s></o>`,
+  );
+  expect(references.get('/o[1]/G[1]/r[2]/@p')).toBe('/o[1]/s[1]/w[1]');
+  expect(dangling).toEqual(['regatta_week']);
+});
+
 test('a path goes through records by their names, and means its last step', () => {
   const nets = ['quay', 'desk', 'berths'].map((name, at) => `<net name="${name}"><ip>10.20.${at}.1/24</ip></net>`);
   const rule = (name: string) => `<rule><in>/marina/harbourgate/nets/${name}</in></rule>`;

@@ -151,6 +151,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     sharedLabel: false,
     freeText: false,
     answered: false,
+    unnamed: false,
     confirmed: true,
   };
   return [

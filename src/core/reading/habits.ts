@@ -6,6 +6,8 @@ import type { Target } from './references.ts';
 export class Uses {
   /** Names by key, over all fields. */
   private readonly names: Int32Array;
+  /** The same by the shape of the records. */
+  private readonly byShape = new Map<number, number>();
   /** By shape its most used key. */
   private readonly most = new Map<number, number>();
   /** Names of keys, with the shapes that are mostly named by a key that is called so. */
@@ -26,10 +28,11 @@ export class Uses {
     this.names = new Int32Array(keys.length);
     for (const [index, list] of results.entries()) {
       for (const { key, odds, tokens } of list) {
-        if (odds < 0.5) continue;
+        if (odds < LIKELY) continue;
         if (odds >= SURE) this.ways.add(`${fields[index]!.rowShape} ${key.shape}`);
         if (odds >= SURE) addFirst(this.sides, `${fields[index]!.rowShape} ${key.index}`, index);
         this.names[key.index] = this.names[key.index]! + tokens.list.length;
+        this.byShape.set(key.shape, (this.byShape.get(key.shape) ?? 0) + tokens.list.length);
         const most = this.most.get(key.shape);
         if (most === undefined || this.names[key.index]! > this.names[most]!) this.most.set(key.shape, key.index);
         if (key === list[0]!.key) continue;
@@ -64,6 +67,13 @@ export class Uses {
     return this.names[index]! - namesOf(index, own);
   }
 
+  /** True where other fields name records, but none those of this shape, by any key. */
+  areUnnamed(shape: number, own: readonly Target[]): boolean {
+    let names = this.byShape.get(shape) ?? 0;
+    for (const { key, odds, tokens } of own) if (key.shape === shape && odds >= LIKELY) names -= tokens.list.length;
+    return names === 0 && this.byShape.size > 0;
+  }
+
   /** True where another field of the same records surely names those of the key. */
   besideOf({ index, rowShape }: FieldData, key: KeyField): boolean {
     return this.sides.get(`${rowShape} ${key.index}`)?.some((other) => other !== index) ?? false;
@@ -83,6 +93,8 @@ export class Uses {
 const namesOf = (index: number, own: readonly Target[]) =>
   own.find(({ key }) => key.index === index)?.tokens.list.length ?? 0;
 
+/** Log-odds from which on names count. */
+const LIKELY = 0.5;
 /** Log-odds from which on a field says what another of its records may name. */
 const SURE = 1.2;
 

@@ -136,6 +136,7 @@ function questionOf(
       relay: false,
       rival: false,
       usual: false,
+      unnamed: false,
       companion: false,
       answered: false,
       beside: false,
@@ -252,6 +253,7 @@ function answer(
       );
       evidence.rival = uses.hasRival(key, own);
       evidence.usual = uses.isUsual(key);
+      evidence.unnamed = evidence.best && key.kind === 'name' && uses.areUnnamed(key.shape, own);
       evidence.beside = round === 0 && uses.besideOf(field, key);
       // Remarks in the records that those name, some of which say what they are called.
       const isLabel = evidence.ownName || (tells && misses.alikeMisses + misses.otherMisses >= fresh.length);

@@ -37,6 +37,8 @@ export interface Evidence {
   rival: boolean;
   /** Records of other kinds are named by a key of that name. */
   usual: boolean;
+  /** The records have a name to be named by, and no other field does so. */
+  unnamed: boolean;
   /** Another field names these records beside those that this one was found to name. */
   companion: boolean;
   /** It tells its own records apart by a field of that name, and those that it would name name these. */
@@ -94,6 +96,7 @@ export function score(e: Evidence): number {
   if (e.device) odds += 1;
   else if (!e.best) odds -= e.usual ? 0 : e.kind === 'phrase' ? 0.2 : 1.6;
   if (e.usual && !e.freeText) odds += 0.8;
+  if (e.unnamed) odds += 0.5;
   if (e.referrer) odds -= e.relay ? 3 : 1.5;
   if (e.rival) odds -= 2;
   if (e.secondLabel) odds -= 3;
