@@ -105,6 +105,27 @@ test('records that have a name and that nothing else names are meant, though hal
   expect(dangling).toEqual(['regatta_week']);
 });
 
+test('a record that stands alone is called by what others have, whatever stands before it', () => {
+  const nets = ['quay', 'desk', 'berths'].map((name, at) => `<n b="${name}" ip="10.20.${at}.1/24"/>`);
+  const rule = (net: string, time: string) => `<r i="${net}" p="${time}" d="pass"/>`;
+  const rules = [rule('quay', 'season'), rule('desk', 'season'), rule('berths', 'regatta_week')];
+  const { references, dangling } = namedIn(
+    `<o><l>${nets.join('')}</l><G>${rules.join('')}</G><s><w days="mon-fri"><z>season</z><t>06:30-19:30</t></w></s></o>`,
+  );
+  expect(references.get('/o[1]/G[1]/r[2]/@p')).toBe('/o[1]/s[1]/w[1]');
+  expect(dangling).toEqual(['regatta_week']);
+});
+
+test('what a record begins with is its own name, which others have further behind', () => {
+  const { references, dangling } = namedIn(
+    `<o><L><v n="staff" in="quay" open="engineers"/><v n="regatta" in="desk" open="seasonals"/></L><T><t><z>engineers</z><who>odile</who></t></T>
+    <N><n b="quay" ip="10.20.0.1/24"/><n b="desk" ip="10.20.1.1/24"/></N></o>`,
+  );
+  expect(references.get('/o[1]/L[1]/v[1]/@in')).toBe('/o[1]/N[1]/n[1]');
+  expect(references.get('/o[1]/L[1]/v[1]/@open')).toBe('/o[1]/T[1]/t[1]');
+  expect(dangling).toEqual(['seasonals']);
+});
+
 test('a path goes through records by their names, and means its last step', () => {
   const nets = ['quay', 'desk', 'berths'].map((name, at) => `<net name="${name}"><ip>10.20.${at}.1/24</ip></net>`);
   const rule = (name: string) => `<rule><in>/marina/harbourgate/nets/${name}</in></rule>`;

@@ -43,6 +43,8 @@ export class Facts {
   readonly leaf: readonly string[];
   /** Shapes whose records have a best key that stands nowhere else, or is their place in a list: they are named by another. */
   private readonly unnamed = new Set<number>();
+  /** By shape the strongest key of names. */
+  private readonly beside = new Map<number, number>();
   /** Shapes whose records have a name. */
   private readonly called: ReadonlySet<number>;
   /** By key the number of its kin, see `families.ts`; -1 for none. */
@@ -112,6 +114,12 @@ export class Facts {
       this.bestNames.set(name, (this.bestNames.get(name) ?? 0) + 1);
     }
     for (const key of keys.keys) if (!this.keyOfField.has(key.field.index)) this.keyOfField.set(key.field.index, key);
+    // Any value tells a record apart that stands alone: its name is what others have of those that it begins with.
+    for (const { field, kind, shape, rows, bestOfKind, index } of keys.keys) {
+      if (kind !== 'name' || this.beside.has(shape)) continue;
+      const may = bestOfKind || (rows === 1 && this.fieldsOf(shape).slice(0, 2).includes(field));
+      if (may && (rows > 1 || this.ids[field.index]!.some((id) => this.held[id]! > 1))) this.beside.set(shape, index);
+    }
     for (const { field, best, shape, kind } of keys.keys) {
       const isPlace = field.tag && kind === 'integer' && isCounter(field.values);
       if (best && (isPlace || (!field.tag && this.ids[field.index]!.every((id) => this.held[id] === 1))))
@@ -131,10 +139,10 @@ export class Facts {
     this.family = familiesOf(keys.keys, this.leaf, structure);
   }
 
-  /** True for the best key of its records, or the best of its kind where nothing names them by that. */
+  /** True for the best key of its records, or where nothing names them by that the best of those that are names. */
   mayBeMeant(key: KeyField): boolean {
     if (key.kind === 'integer') return key.bestOfKind;
-    return key.best || (key.kind === 'name' && key.bestOfKind && this.unnamed.has(key.shape));
+    return key.best || (this.unnamed.has(key.shape) && this.beside.get(key.shape) === key.index);
   }
 
   /** In how many other fields a name stands, by the field that has it and its index there. */
@@ -252,8 +260,8 @@ export class Facts {
     const many = own.rows > 1 && key.rows > 1;
     if (many && isCode(own) && isCode(key) && this.called.has(own.shape) !== this.called.has(key.shape))
       return this.called.has(own.shape);
-    // A label that stands first is the record's own.
-    const [ours, theirs] = [this.isFirstLabel(own), this.isFirstLabel(key)];
+    // What a record begins with is its own name.
+    const [ours, theirs] = [this.isFirst(own), this.isFirst(key)];
     if (ours !== theirs) return ours;
     // A record of a key and a device joins the device with what another describes.
     const [joins, joined] = [this.joinsDevice(own), this.joinsDevice(key)];
@@ -264,8 +272,7 @@ export class Facts {
     return mine.length > other.length;
   }
 
-  private readonly isFirstLabel = ({ shape, field, kind }: KeyField) =>
-    kind === 'phrase' && this.fieldsOf(shape)[0] === field;
+  private readonly isFirst = ({ shape, field }: KeyField) => this.fieldsOf(shape)[0] === field;
 
   private fieldsOf(shape: number): readonly FieldData[] {
     this.byShape ??= fieldsByShape(this.given.fields);

@@ -173,7 +173,7 @@ function unresolvedCounts({ fields, readers, targets }: LinkSource): Map<string,
   const counts = new Map<string, { times: number; fields: number }>();
   for (const field of fields) {
     const list = targets[field.index]!;
-    if (list.length === 0 || list[0]!.odds < 0) continue;
+    if (list.length === 0) continue;
     const { tokens, times: places } = readers[field.index]!.counts;
     for (const [at, token] of tokens.entries()) {
       const times = places[at]!;
@@ -220,7 +220,8 @@ function isMissing(
     if (odds < 0) return false;
     // Records may share names with others of another kind without naming them: two of three are no custom yet.
     const names = evidence.hits + evidence.alikeMisses + evidence.otherMisses;
-    const shared = (evidence.ownKey || field.tag) && names > 2 && (evidence.hits < 3 || evidence.hits * 2 <= names);
+    const own = evidence.ownKey || evidence.ownName || field.tag;
+    const shared = own && names > 2 && (evidence.hits < 3 || evidence.hits * 2 <= names);
     if (shared && key.kind !== 'opaque') return false;
     // A number that is none of the keys is only amiss where the field's name says what it numbers.
     if (key.kind === 'integer' && !numbersThem(odds, evidence)) return false;

@@ -198,6 +198,13 @@ function fitOf(fit: NumberFit, field: FieldData, key: KeyField): { odds: number;
   return { odds: own?.odds ?? (byKey ? (byKey.size > 0 ? -1.5 : -9) : 0), reach: own?.reach ?? null };
 }
 
+/** The only candidate whose records go by the key, where its names are not rather such as the field's own. */
+function soleOf(candidates: readonly Candidate[], field: FieldData, { leaf }: Facts): Candidate | null {
+  const [sole, ...more] = candidates.filter(({ evidence }) => evidence.best);
+  const isSole = sole?.key.kind === 'name' && more.length === 0;
+  return isSole && leaf[sole.key.field.index] !== leaf[field.index] ? sole : null;
+}
+
 function answer(
   { field, candidates, names, counts, total }: Question,
   facts: Facts,
@@ -213,6 +220,7 @@ function answer(
   const ids = facts.ids[field.index]!;
   const covered = new Uint8Array(counts.size);
   const left = new Set(candidates);
+  const sole = soleOf(candidates, field, facts);
   for (let round = 0; left.size && (round < MAX_TARGETS || chosen[0]!.evidence.proof !== null); round++) {
     let best: Candidate | null = null;
     let bestOdds = 0;
@@ -253,7 +261,7 @@ function answer(
       );
       evidence.rival = uses.hasRival(key, own);
       evidence.usual = uses.isUsual(key);
-      evidence.unnamed = evidence.best && key.kind === 'name' && uses.areUnnamed(key.shape, own);
+      evidence.unnamed = candidate === sole && uses.areUnnamed(key.shape, own);
       evidence.beside = round === 0 && uses.besideOf(field, key);
       // Remarks in the records that those name, some of which say what they are called.
       const isLabel = evidence.ownName || (tells && misses.alikeMisses + misses.otherMisses >= fresh.length);

@@ -37,7 +37,7 @@ export interface Evidence {
   rival: boolean;
   /** Records of other kinds are named by a key of that name. */
   usual: boolean;
-  /** The records have a name to be named by, and no other field does so. */
+  /** The records have a name to be named by, no other field does so, and no others have any of the names. */
   unnamed: boolean;
   /** Another field names these records beside those that this one was found to name. */
   companion: boolean;
