@@ -202,3 +202,57 @@ test('ports and VLANs in one table are told apart by their kind, not by what is 
   const text = box(`<things>${things.join('')}</things>`, `<nets>${nets((at) => `<tag>${at + 90}</tag>`)}</nets>`);
   expect(boundIn(text)).toEqual([...oneEach.slice(0, 4), 'cameras B', 'crane E', 'crane B']);
 });
+
+test('what joins networks with VLANs by their numbers defines none of these', () => {
+  const tag = (at: number) => 70 + at * 9;
+  const vlans = [1, 2, 3, 4].map(
+    (at) => `<lane><on>C</on><vlanTag>${tag(at)}</vlanTag><shows>C.${tag(at)}</shows><note>lane ${at}</note></lane>`,
+  );
+  const joins = NAMES.map(
+    (name, at) => `<join><net>${name}</net>${at === 0 ? '<port>A</port>' : `<vlanTag>${tag(at)}</vlanTag>`}</join>`,
+  );
+  const text = box(
+    ports(() => ''),
+    `<lanes>${vlans.join('')}</lanes>`,
+    `<nets>${nets()}</nets>`,
+    `<joins>${joins.join('')}</joins>`,
+  );
+  expect(boundIn(text)).toEqual(['sea A', ...[1, 2, 3, 4].map((at) => `${NAMES[at]} C.${tag(at)}`)]);
+  const { references, fields } = open(text).reading;
+  const naming = references.filter(({ value }) => value === String(tag(1))).map(({ field }) => fields[field]!.name);
+  expect(naming).toEqual(['join/vlanTag']);
+});
+
+test('the name of a VLAN is no name of the network that sits on it; a bridge of one port is the bridge', () => {
+  const birds = ['heron', 'tern', 'gull', 'swift', 'avocet'];
+  const codes = NAMES.map((_, one) => `3fa91c0${one}`);
+  const coded = NAMES.map(
+    (name, one) =>
+      `<net><id>${codes[one]}</id><title>all of the ${name}</title><on>${birds[one]}</on><ip>10.20.${one}.1/24</ip></net>`,
+  );
+  const vlans = birds.map((bird, one) => `<vlan><name>${bird}</name><mark>${one + 90}</mark></vlan>`).join('');
+  const held = ports((one) => `<speed>1000</speed>${one > 0 && one < 4 ? `<plain>${birds[one]}</plain>` : ''}`);
+  const bridge = `<bridge><label>br0</label><part>E</part><plain>${birds[4]}</plain></bridge>`;
+  const uses = [...codes, ...codes].map((code) => `<rule><in>${code}</in><do>pass</do></rule>`).join('');
+  const text = `<box>${held}<bridges>${bridge}</bridges><vlans>${vlans}</vlans><nets>${coded.join('')}</nets><rules>${uses}</rules></box>`;
+  expect(boundIn(text)).toEqual([
+    'all of the office B',
+    'all of the berths C',
+    'all of the cameras D',
+    'all of the crane br0',
+  ]);
+});
+
+test('ports whose hardware addresses have no marks hold networks all the same, and so do bundles beside them', () => {
+  const held = (at: number) => (at === 2 ? net(2) + net(3) : at < 2 ? net(at) : '');
+  const bare = NAMES.map(
+    (_, at) =>
+      `<port id="p${at}" label="${'ABCDE'[at]}" hw="00005E00530${at}" speed="1000"><nets>${held(at)}</nets></port>`,
+  );
+  const bundle = `<port id="p5" label="bond0" of="p3,p4"><nets>${net(4)}</nets></port>`;
+  expect(boundIn(box(`<ports>${bare.join('')}${bundle}</ports>`))).toEqual([
+    ...oneEach.slice(0, 3),
+    'cameras C',
+    'crane bond0',
+  ]);
+});

@@ -40,7 +40,7 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
   };
   for (const one of devices.derivations)
     if (!isNetwork(one)) found.set(one.shape, one.name === null ? null : fields[one.name]!);
-  /** Whether each record has a device of its own, and most have a hardware address: they are ports. */
+  /** Whether each record has a device of its own, and most have a hardware address or are sure to be ports by something else. */
   const isOwnName = (field: FieldData, list: readonly FieldData[]) => {
     const isOneEach = (one: FieldData, least: number) =>
       !one.several && one.distinct.length === one.values.length && one.values.length >= least;
@@ -48,7 +48,8 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
     return (
       isOneEach(field, most) &&
       !targets[field.index]!.some(({ odds }) => odds >= 0) &&
-      list.some((one) => isHardware(one) && isOneEach(one, field.values.length / 2))
+      (list.some((one) => isHardware(one) && isOneEach(one, field.values.length / 2)) ||
+        (devices.tabled && field.values.every((value) => devices.has(value))))
     );
   };
   // What is on a VLAN that lists ports, and is called by no device's name, is on each of these.
@@ -77,8 +78,12 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
         devices,
       );
       if (!isVlan(shape, called)) found.set(shape, found.get(shape) ?? called);
-    } else if (!found.has(shape) && single.length === 1 && !isAddressed(shape)) {
-      const [device] = single as [FieldData];
+    } else if (!found.has(shape) && single.length > 0 && !isAddressed(shape)) {
+      // Of several devices that is its own which is no other's.
+      const namesNone = ({ index }: FieldData) =>
+        !targets[index]!.some(({ key, odds }) => odds >= 0 && key.shape !== shape);
+      const [device, other] = single.length > 1 ? single.filter(namesNone) : single;
+      if (!device || other) continue;
       if (device.distinct.length < device.values.length || isZoneOfOne(shape, device)) continue;
       if (isBestKey(device, keys) || named.has(shape)) open.set(shape, device);
     }

@@ -10,6 +10,7 @@ import type { Target } from './references.ts';
 import { type Candidate, mostNamed, NOWHERE } from './role-candidates.ts';
 import { isHardware, pairedKey } from './role-signs.ts';
 import { Ways } from './role-ways.ts';
+import { seatedFields } from './seated-fields.ts';
 import { nameAt, namesAt, type Piece, type Reader } from './tokens.ts';
 
 /** A logical network on a device: the rows are outline nodes. */
@@ -115,16 +116,7 @@ export function rolesOf(
   });
   const deviceNames = new Set([...deviceShapes.values()].filter((field) => field !== null));
   const candidates: Candidate[] = [];
-  // What names a device, by itself or by its record, is no name of what sits on it.
-  const seated = new Set(portFields);
-  const isOnDevice = (shape: number) => {
-    if (deviceShapes.has(shape)) return true;
-    const around = above(byShape.get(shape)?.[0]?.rows[0] ?? -1);
-    return around !== -1 && deviceShapes.has(shapeOf[around]!);
-  };
-  for (const { index, rowShape } of fields)
-    if (targets[index]!.some(({ key, odds }) => odds >= 0 && key.shape !== rowShape && isOnDevice(key.shape)))
-      seated.add(index);
+  const seated = seatedFields({ fields, byShape, keys, portFields, targets, deviceShapes, above, shapeOf, named });
   const nameOfRole = (shape: number) => callField(byShape.get(shape) ?? [], keys, seated, shape);
   const addLists = (shape: number, places: readonly FieldData[], around: boolean) => {
     if (places.length === 0 || !isGroup(shape)) return;

@@ -7,7 +7,7 @@ import { holderOf } from './list-names.ts';
 import { kindOf } from './literals.ts';
 import { isOrder } from './number-counts.ts';
 import { letters } from './number-names.ts';
-import { isHardwareEach } from './role-signs.ts';
+import { isHardwareEach, pairedKey } from './role-signs.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 
@@ -79,7 +79,18 @@ export function tagLinks(
       (tagFields.has(field.index) || isVlan(field, () => listOf(field.rowShape))),
   );
   if (own.length === 0 || own.length > MOST_TABLES) return links;
-  const tables = own.map((field) => ({ field, name: letters(leafName(field)), known: new Set(field.distinct) }));
+  const isNetwork = (shape: number) => listOf(shape)?.some(isAddresses) === true;
+  const joins = new Set(
+    own.filter(({ rowShape }) => listOf(rowShape).some((one) => pairedKey(one, keys, isNetwork) !== null)),
+  );
+  const all = own.map((field) => ({ field, name: letters(leafName(field)), known: new Set(field.distinct) }));
+  // What joins networks with VLANs has the numbers of these, too.
+  const tables = all.filter(
+    ({ field }) =>
+      !joins.has(field) ||
+      !all.some((one) => !joins.has(one.field) && field.distinct.every((value) => one.known.has(value))),
+  );
+  for (const { field } of tables) joins.delete(field);
   const goBy = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field] : [])));
   /** By what records call them. */
   const kin = new Map<string, FieldData[]>();
@@ -90,17 +101,17 @@ export function tagLinks(
     else kin.set(name, [field]);
   }
   const proven = new Map([...kin].filter(([, list]) => areNoChance(list, readers, listOf)));
-  const isAlone = (field: FieldData) => areNoChance([field], readers, listOf);
+  const isAlone = (field: FieldData) => areNoChance([field], readers, listOf, joins.has(field));
   for (const field of numbers) {
-    if (goBy.has(field)) continue;
+    if (goBy.has(field) && !joins.has(field)) continue;
     const called = letters(leafName(field));
     const like = proven.get(nameInRecord(field, structure));
     const isIn = (known: ReadonlySet<string>, one: FieldData) =>
       readers[one.index]!.counts.tokens.every((token) => known.has(token));
-    const all = tables.filter(({ field: tags, known }) => field.rowShape !== tags.rowShape && isIn(known, field));
-    const named = all.filter(({ name }) => called.endsWith(name));
-    const told = all.filter(({ known }) => like?.every((one) => isIn(known, one)));
-    const found = named.length > 0 ? named : told.length > 0 || !isAlone(field) ? told : all;
+    const likely = tables.filter(({ field: tags, known }) => field.rowShape !== tags.rowShape && isIn(known, field));
+    const named = likely.filter(({ name }) => called.endsWith(name));
+    const told = likely.filter(({ known }) => like?.every((one) => isIn(known, one)));
+    const found = named.length > 0 ? named : told.length > 0 || !isAlone(field) ? told : likely;
     if (found.length === 1) links.set(field.index, keyOn(found[0]!.field, keys, { vlans: true }).index);
   }
   return links;
@@ -112,18 +123,22 @@ function nameInRecord({ steps, shape, rowShape }: FieldData, { shapes }: Structu
   return steps.slice(steps.length - depth).join('/');
 }
 
-/** Whether numbers of one name are rather VLAN IDs: too many that count nothing, each once beside an address, or listed by ports. */
+/**
+ * Whether numbers of one name are rather VLAN IDs: too many that count nothing, each once beside an address, or listed by ports.
+ * @param joined they stand beside the names of networks.
+ */
 function areNoChance(
   list: readonly FieldData[],
   readers: readonly Reader[],
   listOf: (shape: number) => readonly FieldData[],
+  joined = false,
 ): boolean {
   const tokens = list.flatMap(({ index }) => readers[index]!.counts.tokens);
   const distinct = [...new Set(tokens)];
   if (distinct.filter((token) => isNoCount(token, tokens.length)).length < NO_CHANCE) return false;
   const beside = (test: (one: FieldData, field: FieldData) => boolean) =>
     list.some((field) => field.rowShape !== -1 && listOf(field.rowShape).some((one) => test(one, field)));
-  if (distinct.length === tokens.length && list.every(isColumn) && beside(isAddresses)) return true;
+  if (distinct.length === tokens.length && list.every(isColumn) && (joined || beside(isAddresses))) return true;
   return beside((one, { rows }) => {
     if (!isHardwareEach(one)) return false;
     const ports = new Set(one.rows);
