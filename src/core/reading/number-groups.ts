@@ -133,7 +133,7 @@ export function groupsOf(
       group.joins = false;
     if (siblings.some(isBareAddress) && !siblings.some(isMask)) group.lengths = true;
     if (!networks.has(shape) && !siblings.some((other) => holdsDevices(other, devices))) group.seated = false;
-    if (siblings.length <= WAY && siblings.some((other) => holdsPrefixes(other))) group.ways = true;
+    if (!networks.has(shape) && siblings.length <= WAY && siblings.some(holdsPrefixes)) group.ways = true;
     // A VLAN ID beside it belongs to a tagged device, and the number to the device below.
     if (siblings.length <= WAY && siblings.some((other) => other !== field && mayBeVlanIds(other))) group.seats = true;
     for (const other of networks.has(shape) ? siblings : []) {

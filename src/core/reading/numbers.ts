@@ -101,14 +101,17 @@ export function numberFit(
       if (shared.length > 0 && (known || likelier(shared, other.order) >= SURE)) say(group, other, 1.5);
     }
     // What mostly is the same number in the same records names the same.
-    for (const [other, pairs] of open)
-      if (pairs.some((pair) => pair.table === table) && company.agree(other, group))
-        open.set(
-          other,
-          pairs.map((pair) => (pair.table === table ? { table, odds: pair.odds + AGREED } : pair)),
-        );
+    for (const [other, pairs] of open) {
+      const known = pairs.find((pair) => pair.table === table)?.odds;
+      const aside = areSides(other, group) && mostlyIn(other, table, HALF) ? Math.max(0, known ?? 0) : null;
+      const from = aside ?? (company.agree(other, group) ? known : undefined);
+      if (from === undefined) continue;
+      const others = pairs.filter((pair) => pair.table !== table);
+      open.set(other, [...others, { table, odds: from + AGREED }]);
+    }
     for (const other of rest) {
-      if (!mostlyIn(other, table) || !(company.agree(other, group) || isCalledAs(other, group))) continue;
+      const fits = mostlyIn(other, table) && (company.agree(other, group) || isCalledAs(other, group));
+      if (!fits && !(areSides(other, group) && mostlyIn(other, table, HALF))) continue;
       rest.delete(other);
       say(other, table, Math.min(2, sure));
     }
@@ -190,11 +193,18 @@ function kindsNaming({ names }: Table, groups: readonly Group[]): number {
 }
 
 /** True where nearly all numbers of the group are those of the table. */
-function mostlyIn({ values }: Group, table: Table): boolean {
+function mostlyIn({ values }: Group, table: Table, share = 0.8): boolean {
   let hits = 0;
   for (const value of values) if (table.values.has(value)) hits++;
-  return hits >= values.size * 0.8;
+  return hits >= values.size * share;
 }
+
+/** Where a field's twin is sure, so much is enough. */
+const HALF = 0.5;
+
+/** True for two fields of one record that have addresses beside the numbers, as both sides of a rule have: they name the same. */
+const areSides = (one: Group, other: Group) =>
+  one.beside.has('address') && other.beside.has('address') && [...one.shapes].some((shape) => other.shapes.has(shape));
 
 /** True for numbers, more than a switch, that are called as those of the group less their ending: `built_from_host` and `host_id`. */
 const isCalledAs = (other: Group, { suffixed, stem }: Group) =>
@@ -266,7 +276,7 @@ function oddsOf(group: Group, table: Table, file: File): number {
     ([...group.instead].some((kind) => table.literals.has(kind)) ? 1.5 : 0) +
     (table.network && group.shapes.size === widest ? 1 : 0) +
     (belongs(group, table) ? 2.2 : 0) +
-    (group.ways && table.network ? 1.5 : 0) -
+    (group.ways && table.network ? 3 : 0) -
     (table.network ? 0 : Math.min(1.5, 0.5 * (referring.get(table.key.shape) ?? 0))) -
     (itself ? 0.6 : 0)
   );
