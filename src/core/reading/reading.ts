@@ -136,7 +136,7 @@ export interface Binding {
   readonly site: PartSite;
   /** The role's record. */
   readonly node: number;
-  /** Where the VLAN ID stands that tells the role's frames on the port; null where there is none, or the device's name or record says it. */
+  /** Where the VLAN ID stands that tells the role's frames on the port; null for none, and where the device itself says it. */
   readonly tag: PartSite | null;
   /** The record of the VLAN that the role meets its port by, and that has this ID; -1 for none. */
   readonly vlan: number;
