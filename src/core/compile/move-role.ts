@@ -204,17 +204,15 @@ class Mover {
   /** A role that names a VLAN whose own record has ports goes where another VLAN is; false where it may name a port itself. */
   private moveToVlan(role: Role, { site, vlan }: Binding, seat: Seat, owner: string): boolean {
     const isNamed = this.places.linkedTo(site) === vlan;
-    const other = this.reading.bindings.find(
-      (one) =>
-        isNamed &&
-        isOnVlan(one) &&
-        this.places.linkedHolder(one.site) === this.places.linkedHolder(site) &&
-        sameSeat(donorSeat(this.tree, this.devices, one), seat),
-    );
-    const isElsewhere = other === undefined && (seat.on === 'tag' || !isNamed);
+    const isThere = (one: Binding) =>
+      isOnVlan(one) &&
+      this.places.linkedHolder(one.site) === this.places.linkedHolder(site) &&
+      sameSeat(donorSeat(this.tree, this.devices, one), seat);
+    const other = isNamed ? this.reading.bindings.find(isThere) : undefined;
     if (other) this.values.write(site, valueAt(this.tree, other.site), owner);
-    else if (isElsewhere) this.trouble('plan-role-on-vlan', role, {});
-    return other !== undefined || isElsewhere;
+    else if (isNamed && seat.on !== 'tag') return false;
+    else this.trouble('plan-role-on-vlan', role, {});
+    return true;
   }
 
   /** A role that names port and VLAN ID apart. */

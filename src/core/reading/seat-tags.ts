@@ -1,8 +1,9 @@
 import type { PartSite } from '../xml/site.ts';
 import { fieldsByShape } from './by-shape.ts';
-import { byRow, type TaggingSource } from './device-names.ts';
+import { byRow, derivationOf, type TaggingSource } from './device-names.ts';
 import { type FieldData, leafName } from './fields.ts';
 import { isOrder, isOwnCount, isSequence } from './number-counts.ts';
+import type { Target } from './references.ts';
 import type { Bound } from './roles.ts';
 import { partSite } from './spans.ts';
 import { isVlanWord } from './vlan-ids.ts';
@@ -43,8 +44,7 @@ export class SeatTags {
     led: readonly Led[],
   ) {
     const { devices, structure, fields, targets } = source;
-    const likely = targets.flatMap((list) => list.filter(({ key, odds }) => odds >= 0 && !key.vlans));
-    this.named = new Set(likely.map(({ key }) => key.field));
+    this.named = new Set(targets.flatMap((list) => list.filter(isName).map(({ key }) => key.field)));
     this.byShape = fieldsByShape(fields);
     this.places = new Set(led.flatMap(({ bound: { field, via } }) => (via ? [field, via] : [field])));
     this.tagged = new Set([...devices.composed.values()].flatMap((names) => [...names.keys()]));
@@ -83,11 +83,9 @@ export class SeatTags {
   private linked(shape: number): boolean {
     const { devices, targets, keys, fields } = this.source;
     for (const field of this.byShape.get(shape) ?? []) {
-      const likely = targets[field.index]!.find(
-        ({ key, odds }) => odds >= 0 && devices.derivations.some((one) => one.shape === key.shape),
-      );
+      const likely = targets[field.index]!.find(({ key, odds }) => odds >= 0 && derivationOf(devices, key.shape));
       if (!likely || this.places.has(field) || field.several) continue;
-      const tags = fields[devices.derivations.find((one) => one.shape === likely.key.shape)!.tag]!;
+      const tags = fields[derivationOf(devices, likely.key.shape)!.tag]!;
       const places = new Map(tags.rows.map((row, place) => [row, place]));
       for (const [place, row] of field.rows.entries()) {
         const device = keys.rowOf(field.values[place]!, likely.key, row);
@@ -113,8 +111,6 @@ export class SeatTags {
     const alone = ports.flatMap((rows) => (rows.size === 1 ? [...rows] : []));
     const many = shared.reduce((sum, { size }) => sum + size, 0);
     let best: { field: FieldData; rank: number } | null = null;
-    const names = ({ index }: FieldData) =>
-      this.source.targets[index]!.some(({ key, odds }) => odds >= 0 && !key.vlans);
     for (const field of this.fieldsOf(shape)) {
       if (this.named.has(field)) continue;
       const values = byRow(field);
@@ -126,7 +122,9 @@ export class SeatTags {
       // A number that networks with a port of their own have as well is something else: a prefix length, a size of frames.
       const elsewhere = alone.filter((row) => values.has(row)).length;
       if (elsewhere > Math.max(1, alone.length / 2)) continue;
-      const doubts = [!isWord, isSequence(field), names(field)].filter(Boolean).length;
+      const doubts = [!isWord, isSequence(field), this.source.targets[field.index]!.some(isName)].filter(
+        Boolean,
+      ).length;
       const rank = elsewhere + doubts / 4;
       if (!best || rank < best.rank) best = { field, rank };
     }
@@ -143,6 +141,9 @@ export class SeatTags {
     );
   }
 }
+
+/** Whether a field names records, other than VLANs by their numbers. */
+const isName = ({ key, odds }: Target) => odds >= 0 && !key.vlans;
 
 /** A port has one VLAN without its number, and any with it: where VLANs have two lists of ports, one of them repeats these. */
 function untaggedMembers(led: readonly Led[]): ReadonlySet<FieldData> {
