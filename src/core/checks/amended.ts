@@ -1,7 +1,6 @@
 import type { SetValues } from '../compile/set-values.ts';
-import type { FieldData } from '../reading/fields.ts';
-import { type Kind, kindOf } from '../reading/literals.ts';
-import { mapLong } from '../reading/long-lists.ts';
+import { type FieldData, withFields } from '../reading/fields.ts';
+import { inOneShape } from '../reading/one-shape.ts';
 import { oddPlaces } from '../reading/outliers.ts';
 import type { Dangling, Outlier, Reading } from '../reading/reading.ts';
 import { SiteSet } from '../reading/site-set.ts';
@@ -54,7 +53,7 @@ function amendedReading(tree: Tree, reading: Reading, set: ReadonlyMap<number, S
   const made: Reading = {
     ...reading,
     ...links,
-    values: { ...reading.values, fields },
+    values: withFields(reading.values, fields),
     remarks: reading.remarks.filter(({ site, port }) => hasWord(valueIn(tree, set, site), port)),
     publicKeys: reading.publicKeys.filter(({ site }) => !isSet(site)),
     certificates: amendCertificates(reading, fields, set),
@@ -65,7 +64,7 @@ function amendedReading(tree: Tree, reading: Reading, set: ReadonlyMap<number, S
     ...unreadCertificates(set),
     ...oddIn(made, set),
   ];
-  return { reading: { ...made, outliers }, set, lost };
+  return { reading: inOneShape({ ...made, outliers }), set, lost };
 }
 
 /** What is set and looks like a slip among the values of its field. */
@@ -94,7 +93,7 @@ function amendFields(reading: Reading, set: ReadonlyMap<number, SetValue>): read
   });
   return reading.values.fields.map((field) => {
     const values = amended.get(field);
-    return values ? withValues(field, values) : field;
+    return values ? field.with(values) : field;
   });
 }
 
@@ -113,38 +112,6 @@ function valueAfter({ begins, values }: FieldData, place: number, set: SetValue)
     at = to;
   }
   return value + before.slice(at - begin);
-}
-
-function withValues(field: FieldData, values: readonly string[]): FieldData {
-  const index = new Map<string, number>();
-  const times: number[] = [];
-  const which = mapLong(values, (value) => {
-    let at = index.get(value);
-    if (at === undefined) {
-      at = index.size;
-      index.set(value, at);
-      times.push(0);
-    }
-    times[at]!++;
-    return at;
-  });
-  const { nodes, attrs, records } = field;
-  const distinct = [...index.keys()];
-  let kinds: readonly Kind[] | null = null;
-  return {
-    ...field,
-    nodes,
-    attrs,
-    records,
-    values,
-    distinct,
-    times,
-    which,
-    get kinds() {
-      kinds ??= mapLong(distinct, kindOf);
-      return kinds;
-    },
-  };
 }
 
 const wordUnit = /[\p{L}\p{N}_]/u;

@@ -70,7 +70,9 @@ function inputOf(
   return {
     tree,
     decoded,
-    ...amended,
+    reading: amended.reading,
+    set: amended.set,
+    lost: amended.lost,
     donor: reading,
     plan,
     renames,

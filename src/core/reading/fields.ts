@@ -1,7 +1,7 @@
-import { TAG } from '../xml/site.ts';
-import { type Kind, kindOf } from './literals.ts';
-import { listOf, mapLong } from './long-lists.ts';
+import type { Kind } from './literals.ts';
+import { listOf } from './long-lists.ts';
 import type { Outline } from './outline.ts';
+import { Places } from './places.ts';
 import { SiteSet } from './site-set.ts';
 import type { Shape, Structure } from './structure.ts';
 import type { Padded } from './value-pool.ts';
@@ -71,6 +71,8 @@ export interface FieldData extends Field {
   readonly kinds: readonly Kind[];
   /** For each place the index of its value in `distinct`. */
   readonly which: readonly number[];
+  /** The same places with other values in them. */
+  with(values: readonly string[]): FieldData;
 }
 
 /** True where records have one value each, and all differ. */
@@ -138,6 +140,23 @@ export function valueTableOf(
     texts: new SiteSet(
       [...outline.begins.keys()].map((at) => ({ site: { node: outline.node[at]!, attr: outline.attr[at]! } })),
     ),
+  };
+}
+
+/** The same table with other fields; written out for the reason given in `inOneShape`. */
+export function withFields(table: ValueTable, fields: readonly FieldData[]): ValueTable {
+  return {
+    fields,
+    depths: table.depths,
+    above: table.above,
+    after: table.after,
+    shapeOf: table.shapeOf,
+    collected: table.collected,
+    element: table.element,
+    marks: table.marks,
+    padded: table.padded,
+    headers: table.headers,
+    texts: table.texts,
   };
 }
 
@@ -224,73 +243,4 @@ export function fieldsOf(outline: Outline, structure: Structure, rowShape: Int32
     make(shape, shape.nodes, false);
   }
   return fields;
-}
-
-/** A field's places; where they stand follows from the outline when it is first asked for. */
-class Places implements FieldData {
-  readonly index: number;
-  readonly steps: readonly string[];
-  readonly template: string;
-  readonly collection = -1;
-  readonly shape: number;
-  readonly at: readonly number[];
-  readonly values: readonly string[];
-  readonly rows: readonly number[];
-  readonly rowShape: number;
-  readonly several: boolean;
-  readonly tag: boolean;
-  readonly virtual: boolean;
-  readonly aside: boolean;
-  readonly distinct: readonly string[];
-  readonly times: readonly number[];
-  readonly which: readonly number[];
-  readonly begins: readonly number[] | null;
-  private kindList: readonly Kind[] | null = null;
-  private nodeList: readonly number[] | null = null;
-  private attrList: readonly number[] | null = null;
-  private recordList: readonly number[] | null = null;
-
-  constructor(
-    private readonly outline: Outline,
-    own: Omit<FieldData, 'template' | 'collection' | 'kinds' | 'nodes' | 'attrs' | 'records'>,
-  ) {
-    this.index = own.index;
-    this.steps = own.steps;
-    this.template = `/${own.steps.join('/')}`;
-    this.shape = own.shape;
-    this.at = own.at;
-    this.values = own.values;
-    this.rows = own.rows;
-    this.rowShape = own.rowShape;
-    this.several = own.several;
-    this.tag = own.tag;
-    this.virtual = own.virtual;
-    this.aside = own.aside;
-    this.distinct = own.distinct;
-    this.times = own.times;
-    this.which = own.which;
-    this.begins = own.begins;
-  }
-
-  get kinds(): readonly Kind[] {
-    this.kindList ??= mapLong(this.distinct, kindOf);
-    return this.kindList;
-  }
-
-  get nodes(): readonly number[] {
-    const { element, node } = this.outline;
-    const from = this.tag ? element : node;
-    this.nodeList ??= mapLong(this.at, (at) => from[at]!);
-    return this.nodeList;
-  }
-
-  get attrs(): readonly number[] {
-    this.attrList ??= mapLong(this.at, (at) => (this.tag ? TAG : this.outline.attr[at]!));
-    return this.attrList;
-  }
-
-  get records(): readonly number[] {
-    this.recordList ??= mapLong(this.rows, (row) => (row === -1 ? -1 : this.outline.element[row]!));
-    return this.recordList;
-  }
 }

@@ -17,6 +17,7 @@ import { leafNamesOf } from './leaf-names.ts';
 import { linkDevices } from './linked-devices.ts';
 import { linksOf } from './links.ts';
 import { mentionsOf, portsOf } from './mentions.ts';
+import { inOneShape } from './one-shape.ts';
 import { learnOperators } from './operators.ts';
 import { type Outline, outlineOf } from './outline.ts';
 import { portFieldsOf } from './ports.ts';
@@ -55,10 +56,8 @@ export function readMeaning(tree: Tree, options: ReadingOptions = {}): Reading {
     tree,
     reading.collections.map(({ records }) => records),
   );
-  return {
-    ...reading,
-    sections: sectionsOf(tree, count, reading.collections, reading.captions, new SiteSet(reading.secrets)),
-  };
+  const sections = sectionsOf(tree, count, reading.collections, reading.captions, new SiteSet(reading.secrets));
+  return inOneShape({ ...reading, sections });
 }
 
 /** @param knownPorts names of ports that are known already; free remarks are searched for them too. */
