@@ -2,6 +2,7 @@ import { expect, test } from 'vitest';
 import { readMeaning } from '../../src/core/reading/index.ts';
 import { pathOf, sitePath } from '../../src/core/xml/path.ts';
 import { readXml } from '../../src/core/xml/read.ts';
+import { linksOf } from './links.ts';
 
 const rows = (names: readonly string[], list: readonly (readonly string[])[]) =>
   `<head>${names.map((name) => `<c>${name}</c>`).join('')}</head>${list
@@ -131,4 +132,23 @@ test('records that hold records and differ in what they hold are of one kind tho
     ${rule(5, ['tag', 'note'], '<hosts>masts</hosts>')}</rules></box>`);
   if (!read.ok) throw new Error('not read');
   expect(readMeaning(read.value).dangling.map(({ value }) => value)).toEqual(['bait_shop']);
+});
+
+test('cells are told by names that are names of leaves elsewhere, where few come back among them', () => {
+  const cell = (name: string, value: string) => `<cell of="${name}" is="${value}"/>`;
+  const pair = (name: string, value: string) => `<cell><of>${name}</of><is>${value}</is></cell>`;
+  const box = (of: typeof cell) => {
+    const signer = ['code', 'note', 'serial', 'issued', 'ends'].map((name) => of(name, `signer-${name}`)).join('');
+    const radio = (name: string, at: number) => of('called', name) + of('ip', `10.20.0.${at}`) + of('mast', `m${at}`);
+    const services = ['web', 'video'].map(
+      (name, at) => `<service><code>sv${at}</code><note>${name}</note><port>${80 + at}</port></service>`,
+    );
+    const rules = ['sv0', 'sv1', 'sv0'].map((to, at) => `<rule code="ru${at}" note="r${at}"><to>${to}</to></rule>`);
+    return `<box><signer>${signer}</signer><radio>${radio('ra0', 5)}</radio><radio>${radio('ra1', 6)}</radio>${services.join('')}<rules>${rules.join('')}</rules></box>`;
+  };
+  for (const of of [cell, pair])
+    expect(
+      linksOf(box(of)).names.filter((name) => name.startsWith('rule/to')),
+      of.name,
+    ).toEqual(['rule/to sv0 -> service', 'rule/to sv1 -> service', 'rule/to sv0 -> service']);
 });

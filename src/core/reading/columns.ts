@@ -1,6 +1,6 @@
 import { attributeIndexed, isElement, type Tree } from '../xml/tree.ts';
 import { isColumnName } from './column-name.ts';
-import { areCounted, areLeafNames, isCount, leafNames } from './lone-rows.ts';
+import { areCounted, areLeafNames, comingBack, isCount, leafNames } from './lone-rows.ts';
 import { typedColumnsOf } from './typed-columns.ts';
 
 /** Tells of an element whether it is a cell of a row, and which attribute names its column. */
@@ -26,6 +26,9 @@ export function columnsOf(tree: Tree): Columns | null {
   const typed = typedColumnsOf(tree);
   return typed ? { attributeOf: typed } : columnsOfOneName(tree);
 }
+
+/** Share of the cells whose columns come back. */
+const AGAIN = 0.7;
 
 /** More attributes of leaves of one name are not looked at together. */
 const ATTRIBUTES = 16;
@@ -133,9 +136,10 @@ function columnsOfOneName(tree: Tree): Columns | null {
         count.rows === 1 && count.full === 0 && areCounted(count.columns.keys()) && !besides().callsRecords(id, count);
       if (!lists && !areLeafNames(count.columns.keys(), leaves)) continue;
     } else {
-      let again = 0;
-      for (const times of count.columns.values()) if (times > 1) again += times;
-      if (again < count.cells * 0.7) continue;
+      if (comingBack(count.columns) < count.cells * AGAIN) {
+        leaves ??= leafNames(tree);
+        if (count.doubled > 0 || comingBack(count.columns, leaves) < count.cells * AGAIN) continue;
+      }
     }
     const name = Math.floor(id / width);
     const best = chosen.get(name);

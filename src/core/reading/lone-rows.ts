@@ -25,6 +25,13 @@ export function areLeafNames(names: Iterable<string>, leaves: ReadonlySet<string
   return known >= 2 && known >= all * KNOWN;
 }
 
+/** How many cells have names that come back, given how often each does: under another parent, or as the name of a leaf. */
+export function comingBack(names: ReadonlyMap<string, number>, leaves: ReadonlySet<string> | null = null): number {
+  let again = 0;
+  for (const [name, times] of names) if (times > 1 || leaves?.has(name)) again += times;
+  return again;
+}
+
 /** A name without the number behind it, as items of a list have: `member2`. */
 export function baseOf(text: string): { base: string; number: number | null } {
   const [, base, digits] = /^(.*\D)(\d{1,4})$/.exec(text) ?? [];

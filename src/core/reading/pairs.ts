@@ -1,7 +1,7 @@
 import { TEXT, valueAt } from '../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../xml/tree.ts';
 import { isColumnName } from './column-name.ts';
-import { areCounted, areLeafNames, baseOf, isCount, leafNames } from './lone-rows.ts';
+import { areCounted, areLeafNames, baseOf, comingBack, isCount, leafNames } from './lone-rows.ts';
 
 /** Elements that hold a name and a value, one child each: `<has><name>port</name><value>igb0</value></has>`. */
 export interface Pairs {
@@ -29,6 +29,8 @@ interface Count {
 
 /** Share of the elements of one name that may be built otherwise. */
 const OTHERS = 0.1;
+/** Share of the pairs whose names come back. */
+const AGAIN = 0.6;
 
 /** Finds pairs as one finds cells: the names come back under other parents. Null where the document has none. */
 export function pairsOf(tree: Tree): Pairs | null {
@@ -96,9 +98,11 @@ export function pairsOf(tree: Tree): Pairs | null {
         chosen.set(name, count);
       continue;
     }
-    let again = 0;
-    for (const times of names.values()) if (times > 1) again += times;
-    if (again >= all * 0.6) chosen.set(name, count);
+    if (comingBack(names) < all * AGAIN) {
+      leaves ??= leafNames(tree);
+      if (comingBack(names, leaves) < all * AGAIN) continue;
+    }
+    chosen.set(name, count);
   }
   if (chosen.size === 0) return null;
   return {
