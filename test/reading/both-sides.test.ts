@@ -51,3 +51,27 @@ test('routes go through records that have an address', () => {
   expect(names).toContain('route/through 2 -> exit');
   expect(gone).toEqual(['8']);
 });
+
+test('what stands before names that have a word behind them stands before one without it, too', () => {
+  const nets = ['sea', 'office', 'berths'].map(
+    (name, at) => `<net name="${name}" on="igb${at}" ip="10.20.${at}.1/24"/>`,
+  );
+  const hosts = ['printer', 'camera'].map((name, at) => `<host name="${name}"><ip>10.20.1.${at + 9}</ip></host>`);
+  const sides = [
+    'sea net',
+    'not office net',
+    'berths net',
+    'not sea net',
+    'office net',
+    'printer',
+    'camera',
+    'any',
+    'any',
+    'camera',
+  ];
+  const policy = (from: string) => `<pass><via>sea</via><from>${from}</from><to>10.20.9.0/24</to></pass>`;
+  const { gone } = linksOf(
+    `<gate><nets>${nets.join('')}</nets><hosts>${hosts.join('')}</hosts><policy>${[...sides, 'not plotter'].map(policy).join('')}</policy></gate>`,
+  );
+  expect(gone).toEqual(['plotter']);
+});

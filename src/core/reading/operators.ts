@@ -6,6 +6,7 @@ import type { KeyTable } from './key-table.ts';
 import type { KindMarks } from './kind-marks.ts';
 import { isOfKind, kindNames, kindsBefore, markAfterKind } from './kind-words.ts';
 import { isLiteral, kindOf } from './literals.ts';
+import { operatorsBeside } from './paired-operators.ts';
 import { inner, joined, MAX_LIST, numberIn, piecesOf } from './pieces.ts';
 
 /** An operator around a name, written in the dialect's own way: `!x` is ['!', ''], `net(x)` is ['net(', ')']. */
@@ -118,6 +119,16 @@ export function learnOperators(
     holders ??= new Set(fields.flatMap(({ distinct }) => (distinct.length <= FEW ? distinct : [])));
     return holders.has(step);
   };
+  const tokensOf = (field: FieldData): Iterable<string> => {
+    const separator = separatorFor[field.index]!;
+    if (!separator) return field.distinct;
+    const items = new Set<string>();
+    for (const value of field.distinct) {
+      if (value.length > MAX_LIST) continue;
+      for (const { text } of piecesOf(value, separator)) items.add(text);
+    }
+    return items;
+  };
   const seen = new Map<string, Seen>();
   const onAddresses = new Map<string, { field: number; operator: Operator }>();
   const names: number[] = [];
@@ -126,15 +137,7 @@ export function learnOperators(
     names[field.index] = 0;
     direct[field.index] = 0;
     if (field.tag || told.has(field.index)) continue;
-    let tokens: Iterable<string> = field.distinct;
-    if (separatorFor[field.index]) {
-      const items = new Set<string>();
-      for (const value of field.distinct) {
-        if (value.length > MAX_LIST) continue;
-        for (const { text } of piecesOf(value, separatorFor[field.index]!)) items.add(text);
-      }
-      tokens = items;
-    }
+    const tokens = tokensOf(field);
     const numbers = bareNumbers(tokens, keys, field);
     let at = -1;
     for (const token of tokens) {
@@ -244,6 +247,12 @@ export function learnOperators(
     if (list.length === 0 && direct[field.index] === 0) continue;
     const own = new Set(list.map(operatorKey));
     for (const [id, operator] of all) if (!own.has(id)) list.push(operator);
+  }
+  for (const field of fields) {
+    const list = chosen[field.index]!;
+    const own = new Set(list.map(operatorKey));
+    for (const operator of told.has(field.index) ? [] : operatorsBeside(tokensOf(field), list, keys, field))
+      if (!own.has(operatorKey(operator))) list.push(operator);
   }
   for (const list of chosen) list.sort((a, b) => b.before.length + b.after.length - a.before.length - a.after.length);
   return chosen;
