@@ -45,11 +45,14 @@ export function amendLinks(
   };
   // Most values that are set name nothing, and then nothing is followed anew.
   const kept = !names.anyNew && touched.length === 0;
-  for (const one of kept ? [] : reading.references)
-    take(one, () => {
-      if (names.isRenamed(one)) lose({ ...one, to: one.from + one.value.length, nearest: names.now(one.to) });
-      else references.push(one);
-    });
+  for (const one of kept ? [] : reading.references) {
+    if (!names.anyNew && !nodes.has(one.site.node)) references.push(one);
+    else
+      take(one, () => {
+        if (names.isRenamed(one)) lose({ ...one, to: one.from + one.value.length, nearest: names.now(one.to) });
+        else references.push(one);
+      });
+  }
   for (const one of reading.dangling)
     take(one, () => {
       const to = names.anyNew ? names.find(one.field, one.value) : undefined;
@@ -204,9 +207,9 @@ class Names {
         if (name !== '' && !names.has(name)) names.set(name, node);
       }
     // A record may be named by another field of its own than its key.
+    const mayName = this.reading.fields.map(({ targets }) => targets.includes(target));
     for (const { field, value, to } of this.reading.references)
-      if (this.reading.fields[field]?.targets.includes(target) && !names.has(value) && !this.renamed.has(to))
-        names.set(value, to);
+      if (mayName[field] && !names.has(value) && !this.renamed.has(to)) names.set(value, to);
     this.byCollection.set(target, names);
     return names;
   }

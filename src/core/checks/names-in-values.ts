@@ -2,7 +2,7 @@ import { couldName, isBuiltIn, wrapsLiteral } from '../reading/dangling.ts';
 import { mayBeOperator, type Operator, operatorKey } from '../reading/operators.ts';
 import { piecesOf } from '../reading/pieces.ts';
 import type { Dangling, Reading, Reference } from '../reading/reading.ts';
-import { valueAt } from '../xml/site.ts';
+import { TEXT, valueAt } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { eachCellAt, siteKey } from './tables.ts';
 
@@ -112,7 +112,9 @@ export class NamesInValues {
     const own = new Set<string>();
     const inner: string[] = [];
     const outer: string[] = [];
-    for (const group of this.bySite(index)) {
+    const items = this.items.get(index) ?? [];
+    for (const one of items) if (isAll(this.tree, one)) own.add(one.value);
+    for (const group of bySite(items.filter((one) => !isAll(this.tree, one)))) {
       const value = valueAt(this.tree, group[0]!.site);
       let end = 0;
       for (const { from, value: text } of group) {
@@ -133,24 +135,13 @@ export class NamesInValues {
     return { field: index, separator: by, words, ports };
   }
 
-  /** The names of one field, those of each value together and in their order. */
-  private bySite(index: number): Iterable<Item[]> {
-    const groups = new Map<number, Item[]>();
-    for (const one of this.items.get(index) ?? []) {
-      const key = siteKey(one.site.node, one.site.attr);
-      const group = groups.get(key);
-      if (group) group.push(one);
-      else groups.set(key, [one]);
-    }
-    for (const group of groups.values()) group.sort((a, b) => a.from - b.from);
-    return groups.values();
-  }
-
   private allMarks(): readonly Operator[] {
     if (this.marks) return this.marks;
     const found = new Map([[operatorKey(bare), bare]]);
     for (const list of this.items.values())
-      for (const { site, from, value } of list) {
+      for (const one of list) {
+        if (isAll(this.tree, one)) continue;
+        const { site, from, value } = one;
         const text = valueAt(this.tree, site);
         if (text.length === value.length) continue;
         const mark = {
@@ -163,6 +154,25 @@ export class NamesInValues {
     this.marks = [...found.values()].sort((a, b) => length(b) - length(a));
     return this.marks;
   }
+}
+
+/** Whether a name is as long as the source of its value, and so all that stands there: decoding makes no text longer. */
+function isAll(tree: Tree, { site: { node, attr }, value }: Item): boolean {
+  if (attr >= 0) return tree.valueEnd[attr]! - tree.valueStart[attr]! === value.length;
+  return attr === TEXT && tree.closeStart[node]! - tree.openEnd[node]! === value.length;
+}
+
+/** Names by the value that they stand in, in their order. */
+function bySite(items: readonly Item[]): Iterable<Item[]> {
+  const groups = new Map<number, Item[]>();
+  for (const one of items) {
+    const key = siteKey(one.site.node, one.site.attr);
+    const group = groups.get(key);
+    if (group) group.push(one);
+    else groups.set(key, [one]);
+  }
+  for (const group of groups.values()) group.sort((a, b) => a.from - b.from);
+  return groups.values();
 }
 
 /** The one sign that stands between all names, where it is another; null for none. */
