@@ -1,14 +1,14 @@
 import { existsSync, readFileSync } from 'node:fs';
-import { fileURLToPath, pathToFileURL } from 'node:url';
+import { fileURLToPath } from 'node:url';
 import { type Browser, chromium, type Page } from 'playwright';
 import { build, preview } from 'vite';
-import type { FindingsCost } from './bench-findings.ts';
+import type { CoreCost } from './bench-core.ts';
 
 /**
  * `npm run -s bench [-- MB...]`: opens the production page in headless Chromium and measures there. Times are compared
  * with the browser's own DOMParser on the same text, in the same page, turn about, so that the ratio holds on any
- * machine; what findings cost is told in strict reads of the same text, both in Node, after the worker's practice. A table for people; the last line
- * is one JSON object.
+ * machine; what the reading and the findings cost is told in strict reads of the same text, all in one page, after the
+ * worker's practice. A table for people; the last line is one JSON object.
  */
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const PAIRS = 5;
@@ -21,7 +21,7 @@ const asked = process.argv
   .filter((mb) => mb > 0);
 const sizes = asked.length ? asked : [1, 5, 10, 20];
 
-interface Row extends FindingsCost {
+interface Row extends CoreCost {
   mb: number;
   open_ms: number;
   domparser_ms: number;
@@ -34,7 +34,7 @@ interface Row extends FindingsCost {
 
 const quiet = { root, logLevel: 'silent' } as const;
 await build(quiet);
-const { findingsCost } = await bundled();
+const core = await bundled();
 const server = await preview({ ...quiet, preview: { port: 0, host: '127.0.0.1' } });
 const address = server.resolvedUrls!.local[0]!;
 const browser = await launch();
@@ -51,11 +51,28 @@ try {
   await server.close();
 }
 
-/** Built as the page is: the script runner's own wrappers would be measured, too. */
-async function bundled(): Promise<typeof import('./bench-findings.ts')> {
+/** Path of a script that puts `bench-core.ts`, built as the page is, under the name `core`. */
+async function bundled(): Promise<string> {
   const outDir = `${root}node_modules/.bench`;
-  await build({ ...quiet, build: { ssr: 'src/cli/bench-findings.ts', outDir, emptyOutDir: true } });
-  return import(pathToFileURL(`${outDir}/bench-findings.js`).href);
+  const lib = { entry: `${root}src/cli/bench-core.ts`, name: 'core', formats: ['iife' as const], fileName: 'core' };
+  // As in the worker, whatever a module brings along stays.
+  const rolldownOptions = { treeshake: { moduleSideEffects: true } };
+  await build({ ...quiet, publicDir: false, build: { lib, outDir, emptyOutDir: true, rolldownOptions } });
+  return `${outDir}/core.iife.js`;
+}
+
+/** In a page of its own: work is timed in calls, not by what a page shows. */
+async function costOf(text: string): Promise<CoreCost> {
+  const page = await browser.newPage();
+  await page.addScriptTag({ path: core });
+  const practice = readFileSync(`${root}public/examples/kestrel-quay-plain.xml`, 'utf8');
+  const cost = await page.evaluate(
+    ([content, first]) =>
+      (globalThis as unknown as { core: typeof import('./bench-core.ts') }).core.coreCost(content, first),
+    [text, practice] as const,
+  );
+  await page.close();
+  return cost;
 }
 
 function launch(): Promise<Browser> {
@@ -138,7 +155,7 @@ async function measure(browser: Browser, mb: number): Promise<Row> {
     domparser_ms: round(median(pairs.map(({ parser }) => parser))),
     ratio: Number(median(pairs.map(({ open, parser }) => open / parser)).toFixed(3)),
     ...row,
-    ...(await findingsCost(text)),
+    ...(await costOf(text)),
   };
 }
 
