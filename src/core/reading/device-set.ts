@@ -50,7 +50,9 @@ export class Devices {
   split(token: string): { base: string; tag: number } | null {
     const known = this.derived.get(token);
     if (known) return known;
-    const digits = /\d{1,4}$/.exec(token);
+    // Most tokens do not end in a digit, and an expression would try each of their digits.
+    const last = token.charCodeAt(token.length - 1);
+    const digits = last >= 48 && last <= 57 ? /\d{1,4}$/.exec(token) : null;
     if (!digits) return null;
     for (const separator of this.separators.keys()) {
       const stem = token.slice(0, digits.index);

@@ -26,10 +26,11 @@ export function remarksOf(
   for (const field of fields) {
     if (portFields.has(field.index) || field.tag) continue;
     const matches = new Map<number, readonly RegExpExecArray[]>();
-    for (const [at, value] of field.distinct.entries()) {
-      if (value.length > MAX || !/[\s,;]/.test(value)) continue;
-      const own = [...value.matchAll(pattern)];
-      if (own.length > 0) matches.set(at, own);
+    for (let at = 0; at < field.distinct.length; at++) {
+      const value = field.distinct[at]!;
+      // Most texts name none: to go through the matches of each would copy the pattern every time.
+      if (value.length <= MAX && /[\s,;]/.test(value) && value.search(pattern) !== -1)
+        matches.set(at, [...value.matchAll(pattern)]);
     }
     if (matches.size === 0) continue;
     for (let place = 0; place < field.which.length; place++) {
