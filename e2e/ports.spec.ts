@@ -281,7 +281,7 @@ test('a role moves to a tagged device that the file does not have: one record mo
   expect(after.length).toBeGreaterThan(before.length);
   await goTo(page, 'Ports');
   await flag(page, 'Cameras & recorder').click();
-  await page.getByRole('button', { name: 'Give it back to igb3.40' }).click();
+  await page.getByRole('button', { name: 'Give it back to igb3, tag 40' }).click();
   expect((await download(page)).bytes.equals(plain())).toBe(true);
 });
 

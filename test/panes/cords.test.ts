@@ -13,7 +13,7 @@ import {
   suggestions,
 } from '../../src/panes/ports/cords.ts';
 import { mendings } from '../../src/panes/ports/mend.ts';
-import { dropOn, type Held, moveRole } from '../../src/panes/ports/moves.ts';
+import { dropOn, type Held, moveRole, tagBefore } from '../../src/panes/ports/moves.ts';
 import { shownSockets } from '../../src/panes/ports/places.ts';
 import { route } from '../../src/panes/ports/route.ts';
 import { bareSocket, isFree, socketsOf } from '../../src/panes/ports/sockets.ts';
@@ -351,6 +351,7 @@ describe('roles that say port and VLAN ID themselves', () => {
       ['cards', 'ix0, tag 30'],
       ['cctv', 'ix0, tag 40'],
     ]);
+    expect(allCords({ rows, portless: [] }).map((cord) => tagBefore({ rows, portless: [] }, cord))).toEqual([30, 40]);
   });
 });
 

@@ -95,9 +95,9 @@ export function dropOn(cabling: Cabling, held: Held, socket: Socket): Drop {
   return dropRole(cabling, held.cord, socket, tag);
 }
 
-/** The VLAN ID that a role had on the old box. */
+/** The VLAN ID that a role had on the old box: its own beside the port, or that of its device. */
 export const tagBefore = ({ rows }: Cabling, { role }: Cord): number | null =>
-  rows.flatMap(({ devices }) => devices).find(({ name }) => name === role.port)?.tag ?? null;
+  role.tag ?? rows.flatMap(({ devices }) => devices).find(({ name }) => name === role.port)?.tag ?? null;
 
 export function dropRole(cabling: Cabling, cord: Cord, socket: Socket, tag: number | null): Drop {
   if (cord.end?.socket === socket.name && cord.end.tag === tag) return { do: 'nothing' };

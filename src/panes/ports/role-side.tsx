@@ -28,6 +28,7 @@ export function RoleSide({
   const { role, state, end, no } = cord;
   const was = tagBefore(cabling, cord);
   const oldPort = cabling.rows.find((row) => cordsOf(row).includes(cord));
+  const wasOn = role.port === null ? 'no port' : endWords({ socket: oldPort?.name ?? role.port, tag: was });
   return (
     <>
       <section>
@@ -39,9 +40,7 @@ export function RoleSide({
           <dt>Address</dt>
           <dd className="mono">{role.address ?? <span className="dim">none in its record</span>}</dd>
           <dt>Was on</dt>
-          <dd className="mono">
-            {role.port === null ? 'no port' : endWords({ socket: oldPort?.name ?? role.port, tag: was })}
-          </dd>
+          <dd className="mono">{wasOn}</dd>
           <dt>Goes to</dt>
           <dd className={`mono ${end && !state.moved && end.socket === oldPort?.name ? '' : 'mine'}`}>
             {endWords(end)}
@@ -57,7 +56,7 @@ export function RoleSide({
         <div className="row acts">
           {state.moved && (
             <button type="button" className="btn small plan" onClick={() => take(backStep(cord))}>
-              Give it back to {role.port ?? 'no port'}
+              Give it back to {wasOn}
             </button>
           )}
           {end && !isItsPort(cord) && (
