@@ -134,3 +134,31 @@ test('devices are composed of ports behind a word for their kind, also where no 
   const text = `<box><vlans>${vlans.join('')}</vlans><nets>${nets}</nets><rules>${rules}</rules></box>`;
   expect(boundIn(text)).toEqual(['n01 X1', 'n02 X2', 'n03 X3_22', 'n04 X3_23']);
 });
+
+test('a word that counts records of other kinds as well is no device’s name, though nothing else counts ports', () => {
+  const names = ['sea', 'office', 'crane', 'berths'];
+  const sockets = names.map(
+    (name, at) =>
+      `<socket><ref>pt${at + 1}</ref><shows>Port ${at + 1}</shows>${mac(at)}<rate>1000</rate><for>${name}</for></socket>`,
+  );
+  const nets = names.map((name, at) => `<net><name>${name}</name><ip>10.20.${at}.1/24</ip></net>`);
+  const counted = [...names, 'sea', 'crane'].map((name, at) => `<rule><ref>el${at + 1}</ref><in>${name}</in></rule>`);
+  const text = `<box><sockets>${sockets.join('')}</sockets><nets>${nets.join('')}</nets><rules>${counted.join('')}</rules></box>`;
+  expect(boundIn(text)).toEqual(['sea Port 1', 'office Port 2', 'crane Port 3', 'berths Port 4']);
+});
+
+test('kinds of record may be called by what their list joins with a word for a list', () => {
+  for (const [list, kind, other, line] of [
+    ['Dosenliste', 'Dosen', 'Sitzungliste', 'Sitzung'],
+    ['插口集', '插口', '束一覧', '束'],
+  ]) {
+    const table = (name: string, records: readonly string[]) =>
+      `<table name="${name}">${records.map((one) => `<row>${one}</row>`).join('')}</table>`;
+    const docks = [1, 2, 3].map((at) => `<no>${at}</no><shows>X${at}</shows>${mac(at)}<rate>1000</rate>`);
+    const nets = NAMES.map((name, at) => `<name>${name}</name><ip>10.20.${at}.1/24</ip>`);
+    const joins = NAMES.map((name, at) => `<of>${name}</of><on>${at === 0 ? `${line}(1)` : `${kind}(${at})`}</on>`);
+    const uses = [...NAMES, 'n02', 'n03'].map((name) => `<in>${name}</in><do>pass</do>`);
+    const text = `<box>${table(list!, docks)}${table(other!, ['<no>1</no><shows>ppp0</shows>'])}${table('nets', nets)}${table('joins', joins)}${table('rules', uses)}</box>`;
+    expect(boundIn(text)).toEqual(['n01 ppp0', 'n02 X1', 'n03 X2', 'n04 X3']);
+  }
+});

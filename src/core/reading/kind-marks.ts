@@ -131,7 +131,8 @@ class Kinds {
     let known = this.likely.get(word);
     if (!known) {
       const near = [...this.called.keys()].filter((name) => isListOf(word, name)).sort((a, b) => b.length - a.length);
-      const list = [...this.listed.keys()].find((name) => isListOf(name, word));
+      const lists = [...this.listed.keys()];
+      const list = lists.find((name) => isListOf(name, word)) ?? shortest(lists.filter((name) => joins(name, word)));
       const kinds = [
         this.called.get(word),
         this.listed.get(word),
@@ -144,6 +145,13 @@ class Kinds {
     return known;
   }
 }
+
+/** Whether a word for a list is joined on to another: as in `Kranliste`, `端口集`. One letter is none, one ideograph is. */
+const joins = (name: string, word: string): boolean =>
+  name.startsWith(word) && (word.length > 2 || /^\p{Lo}/u.test(word)) && /^\p{L}{1,8}$/u.test(name.slice(word.length));
+
+const shortest = (names: readonly string[]): string | undefined =>
+  names.reduce<string | undefined>((a, b) => (a === undefined || b.length < a.length ? b : a), undefined);
 
 /** What a step says that its nodes are: `vlan` of `row{vlan}`, and `row`. */
 const namesIn = (step: string): string[] =>

@@ -1,6 +1,6 @@
 import { isMac, maybeMac } from '../values/mac.ts';
 import { bareName } from './composed-devices.ts';
-import { type FieldData, isOneEach } from './fields.ts';
+import { type FieldData, isOneEach, leafName } from './fields.ts';
 import { isSlot, kindOf } from './literals.ts';
 import { osFamily } from './os-names.ts';
 
@@ -52,8 +52,13 @@ export function ownPorts(
     );
     return known.has(field);
   };
+  let general: ReadonlySet<string> | null = null;
+  const isGeneral = ({ field }: { readonly field: FieldData }) => {
+    general ??= identifierNames(fields);
+    return general.has(leafName(field));
+  };
   return tables.flatMap(({ list, keys, names }) => {
-    const name = names.length === 1 ? names[0]! : (names.find(isOs) ?? nameOf(names, isSpoken));
+    const name = names.length === 1 ? names[0]! : (names.find(isOs) ?? nameOf(names, isSpoken, isGeneral));
     // Clients are counted, too, but have neither rates nor names that operating systems give.
     if (!isOs(name) && !list.some(isRate)) return [];
     const others = keys.filter((key) => key !== name);
@@ -65,8 +70,13 @@ export function ownPorts(
   });
 }
 
-/** The device's of several names: rather none that others name the records by, and what stands first only counts them. */
-function nameOf<T extends Names>(names: readonly T[], isSpoken: (one: T) => boolean): T {
+/**
+ * The device's of several names: rather none that is called as identifiers are, nor that others name the records by, and what
+ * stands first only counts them.
+ */
+function nameOf<T extends Names>(all: readonly T[], isSpoken: (one: T) => boolean, isGeneral: (one: T) => boolean): T {
+  const own = all.filter((one) => !isGeneral(one));
+  const names = own.length > 0 ? own : all;
   const free = names.filter((one) => !isSpoken(one));
   return free.findLast(areWords) ?? names.findLast(areWords) ?? free[0] ?? names[0]!;
 }
@@ -113,6 +123,30 @@ function stemOf(name: string): string | null {
   const [, stem] = /^(\p{L}[^,;|]{0,19}?)\d{1,3}$/u.exec(name) ?? /^(.{1,18}[-_./: ])\p{L}$/u.exec(name) ?? [];
   if (stem !== undefined) return stem.replace(/\d+/g, '#');
   return /^\p{Lu}$/u.test(name) ? '' : null;
+}
+
+/** What the identifiers of several kinds of record are called: each record has one, which a machine made or counted. */
+function identifierNames(fields: readonly FieldData[]): ReadonlySet<string> {
+  const kinds = new Map<string, { made: number; other: boolean }>();
+  for (const field of fields) {
+    if (field.rowShape === -1 || field.tag) continue;
+    const name = leafName(field);
+    const known = kinds.get(name) ?? { made: 0, other: false };
+    kinds.set(name, known);
+    if (!isOneEach(field) || !field.distinct.every(isIdentifier)) known.other = true;
+    else if (field.values.length > 1 && !hasGaps(field)) known.made++;
+  }
+  return new Set([...kinds].flatMap(([name, { made, other }]) => (made > 1 && !other ? [name] : [])));
+}
+
+const code = /^\p{L}{0,3}(\d+)$/u;
+
+const isIdentifier = (value: string): boolean => code.test(value) || kindOf(value) === 'opaque';
+
+/** Codes do not count where numbers before the last are no one's. */
+function hasGaps({ distinct }: FieldData): boolean {
+  const numbers = distinct.map((value) => Number(code.exec(value)?.[1] ?? 0));
+  return Math.max(...numbers) > distinct.length + 1;
 }
 
 /** Those of some fields that others name records by: their values stand elsewhere, also behind a word and a mark, or in a list. */
