@@ -162,3 +162,26 @@ test('kinds of record may be called by what their list joins with a word for a l
     expect(boundIn(text)).toEqual(['n01 ppp0', 'n02 X1', 'n03 X2', 'n04 X3']);
   }
 });
+
+test('a word for the kind of all of a list is no port that devices are made of', () => {
+  const docks = ['A', 'B', 'C'].map(
+    (name, at) => `<it sort="dock"><shows>${name}</shows>${mac(at)}<rate>1000</rate></it>`,
+  );
+  const tags = [20, 30, 40].map(
+    (tag) => `<it sort="lane"><over>dock:C</over><tag>${tag}</tag><shows>C.${tag}</shows></it>`,
+  );
+  const nets = netsOn((at) => (at === 0 ? 'dock:A' : `lane:C.${at * 10 + 10}`));
+  const text = `<box><all>${docks.join('')}${tags.join('')}</all><nets>${nets}</nets><rules>${rules}</rules></box>`;
+  expect(boundIn(text)).toEqual(['n01 A', 'n02 C.20', 'n03 C.30', 'n04 C.40']);
+});
+
+test('a port may have the hardware address of another', () => {
+  const names = ['sea', 'office', 'crane', 'berths'];
+  const docks = names.map(
+    (name, at) => `<dock><shows>quay-${'abcd'[at]}</shows>${mac(at % 3)}<rate>1000</rate><for>${name}</for></dock>`,
+  );
+  const nets = names.map((name, at) => `<net><name>${name}</name><ip>10.20.${at}.1/24</ip></net>`);
+  const uses = [...names, 'sea', 'crane'].map((name) => `<rule><in>${name}</in></rule>`);
+  const text = `<box><docks>${docks.join('')}</docks><nets>${nets.join('')}</nets><rules>${uses.join('')}</rules></box>`;
+  expect(boundIn(text)).toEqual(['sea quay-a', 'office quay-b', 'crane quay-c', 'berths quay-d']);
+});

@@ -147,6 +147,15 @@ test('slot and socket in two fields name a port together', () => {
   expect(boundIn(text)).toEqual(oneEach);
 });
 
+test('slot and socket stand side by side in ports and in networks, whatever both are called', () => {
+  const onlyFirst = (at: number) => `<mode>1</mode><card>0</card><jack>${(at % 4) + 1}</jack>`;
+  const text = box(
+    ports((at) => `<x>${at >> 2}</x><y>${(at % 4) + 1}</y>`),
+    `<nets>${nets(onlyFirst)}</nets>`,
+  );
+  expect(boundIn(text)).toEqual([...oneEach.slice(0, 4), 'crane A']);
+});
+
 test('units that lie in their ports and that networks name are tagged devices', () => {
   const units = [2, 3, 4].map((at) => `<unit><id>u${at}</id><tag>${at + 30}</tag></unit>`).join('');
   const text = box(

@@ -5,7 +5,7 @@ import type { FieldData } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { osAggregate } from './os-names.ts';
 import type { Target } from './references.ts';
-import { fieldIsKeyless, isBestKey, isHardware } from './role-signs.ts';
+import { fieldIsKeyless, isBestKey, isHardware, isHardwareEach } from './role-signs.ts';
 
 /** What is known of kinds of record before the devices among them are. */
 export interface Kinds {
@@ -48,7 +48,7 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
     return (
       isOneEach(field, most) &&
       !targets[field.index]!.some(({ odds }) => odds >= 0) &&
-      (list.some((one) => isHardware(one) && isOneEach(one, field.values.length / 2)) ||
+      (list.some((one) => isHardwareEach(one) && isHardware(one) && one.values.length * 2 >= field.values.length) ||
         (devices.tabled && field.values.every((value) => devices.has(value))))
     );
   };

@@ -1,4 +1,4 @@
-import { fieldsByShape } from './by-shape.ts';
+import { fieldsByShape, isKind } from './by-shape.ts';
 import { type Composable, composableFrom, compose } from './composed-devices.ts';
 import { byRow, isMarks, isPlainLiteral, isTag, mayBeDevice, mayBeParent, mostly } from './device-forms.ts';
 import { Devices, dropEchoes } from './device-set.ts';
@@ -12,7 +12,7 @@ import type { Structure } from './structure.ts';
 /** Finds derivations inside records, then names composed from a record's parts elsewhere. */
 export function devicesOf(fields: readonly FieldData[], structure: Structure, above: (row: number) => number): Devices {
   const devices = new Devices();
-  const byShape = fieldsByShape(fields.filter(({ rowShape, several }) => rowShape !== -1 && !several));
+  const byShape = fieldsByShape(fields.filter((field) => field.rowShape !== -1 && !field.several && !isKind(field)));
   let counts: Map<string, number> | null = null;
   const whole = () => {
     counts ??= wholeValues(fields);

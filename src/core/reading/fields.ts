@@ -79,6 +79,10 @@ export interface FieldData extends Field {
 export const isOneEach = ({ several, tag, distinct, values }: FieldData): boolean =>
   !several && !tag && distinct.length === values.length;
 
+/** The same where up to a quarter may repeat. */
+export const isNearlyOneEach = ({ several, tag, distinct, values }: FieldData): boolean =>
+  !several && !tag && distinct.length * 4 >= values.length * 3;
+
 /** All values of a document. A row is a record, by its outline node. */
 export interface ValueTable {
   readonly fields: readonly FieldData[];

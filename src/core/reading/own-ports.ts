@@ -1,6 +1,6 @@
 import { isMac, maybeMac } from '../values/mac.ts';
 import { bareName } from './composed-devices.ts';
-import { type FieldData, isOneEach, leafName } from './fields.ts';
+import { type FieldData, isNearlyOneEach, isOneEach, leafName } from './fields.ts';
 import { isSlot, kindOf } from './literals.ts';
 import { osFamily } from './os-names.ts';
 
@@ -85,7 +85,7 @@ function nameOf<T extends Names>(all: readonly T[], isSpoken: (one: T) => boolea
 const isHardware = (field: FieldData): boolean =>
   field.values.length >= 2 &&
   field.values.length <= MOST &&
-  isOneEach(field) &&
+  isNearlyOneEach(field) &&
   field.values.every((value) => isMac(value) || maybeMac(value));
 
 /** Names of the ports in one of the fields that they may be called by. */

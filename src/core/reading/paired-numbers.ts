@@ -12,16 +12,29 @@ export const pairKey = (first: string, second: string): string => `${first} ${se
 
 /**
  * Two fields of small numbers that two kinds of record share by name, and that tell the records of one of them apart together,
- * but not each by itself: so the others name these. Null where there are none, or several.
+ * but not each by itself: so the others name these. Where no two are called alike, two that stand side by side in both kinds, if
+ * nothing but such records is named by them. Null where there are none, or several.
  */
 export function pairOf(list: readonly FieldData[], others: readonly FieldData[]): Pair | null {
   const own = list.filter(isSmall);
-  if (own.length < 2) return null;
   const named = new Map(others.filter(isSmall).map((field) => [leafName(field), field]));
   const shared = own.filter((field) => named.has(leafName(field)));
-  if (shared.length !== 2) return null;
-  const [first, second] = shared as [FieldData, FieldData];
-  const [one, other] = [named.get(leafName(first))!, named.get(leafName(second))!];
+  if (own.length < 2) return null;
+  const [first, second] = shared;
+  if (shared.length > 2) return null;
+  if (first && second) {
+    const rows = toldApart(named.get(leafName(first))!, named.get(leafName(second))!);
+    return rows && { fields: [first, second], rows };
+  }
+  const ways = besides(others).flatMap(([one, other]) => toldApart(one, other) ?? []);
+  const [rows] = ways;
+  if (!rows || ways.length > 1) return null;
+  const pairs = besides(list).filter((fields) => nameAll(fields, rows));
+  return pairs.length === 1 ? { fields: pairs[0]!, rows } : null;
+}
+
+/** By both numbers the rows that only these tell apart together; null where they do not, or one of them does. */
+function toldApart(one: FieldData, other: FieldData): ReadonlyMap<string, number> | null {
   if (isUnique(one) && isUnique(other)) return null;
   const numbers = new Map(other.rows.map((row, at) => [row, other.values[at]!]));
   const rows = new Map<string, number>();
@@ -32,7 +45,20 @@ export function pairOf(list: readonly FieldData[], others: readonly FieldData[])
     if (rows.has(key)) return null;
     rows.set(key, row);
   }
-  return { fields: [first, second], rows };
+  return rows;
+}
+
+/** Small numbers that stand side by side. */
+const besides = (list: readonly FieldData[]): (readonly [FieldData, FieldData])[] =>
+  list.flatMap((field, at) => {
+    const next = list[at + 1];
+    return next && isSmall(field) && isSmall(next) ? [[field, next] as const] : [];
+  });
+
+/** Whether both numbers stand in the same records, and each time name one. */
+function nameAll([one, other]: readonly [FieldData, FieldData], rows: ReadonlyMap<string, number>): boolean {
+  if (one.rows.length !== other.rows.length || other.distinct.length < 2) return false;
+  return one.rows.every((row, at) => other.rows[at] === row && rows.has(pairKey(one.values[at]!, other.values[at]!)));
 }
 
 const isUnique = ({ distinct, values }: FieldData): boolean => distinct.length === values.length;

@@ -1,5 +1,5 @@
 import type { Devices } from './device-set.ts';
-import type { FieldData } from './fields.ts';
+import { type FieldData, isNearlyOneEach } from './fields.ts';
 import { kindOf } from './literals.ts';
 import { holdsDevices } from './number-tables.ts';
 import { pairOf } from './paired-numbers.ts';
@@ -129,7 +129,7 @@ function recordAbove(shape: number, { shapes }: Structure, byShape: ReadonlyMap<
 
 const isOneEach = ({ several, distinct, values }: FieldData): boolean => !several && distinct.length === values.length;
 
-const isHardware = (field: FieldData): boolean => isOneEach(field) && mostly(field, ['mac']);
+const isHardware = (field: FieldData): boolean => isNearlyOneEach(field) && mostly(field, ['mac']);
 
 const isOneWord = ({ distinct }: FieldData): boolean => distinct.every((value) => /^\S{1,24}$/.test(value));
 

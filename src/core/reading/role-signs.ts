@@ -1,4 +1,4 @@
-import { type FieldData, isOneEach } from './fields.ts';
+import { type FieldData, isNearlyOneEach } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { kindOf } from './literals.ts';
 import type { Reader } from './tokens.ts';
@@ -32,8 +32,8 @@ export function isAddresses({ values }: FieldData): boolean {
 /** Of leases and neighbours the hardware address may tell them apart; no network is called so. */
 export const isHardware = ({ distinct }: FieldData): boolean => distinct.every((value) => kindOf(value) === 'mac');
 
-/** A hardware address for each record, as ports have it. */
-export const isHardwareEach = (field: FieldData): boolean => isOneEach(field) && kindOf(field.values[0]!) === 'mac';
+/** A hardware address for each record, as ports have it; some may have that of another that they are a part of. */
+export const isHardwareEach = (field: FieldData): boolean => isNearlyOneEach(field) && kindOf(field.values[0]!) === 'mac';
 
 export function isBestKey(field: FieldData, keys: KeyTable): boolean {
   return keys.keys.some((key) => key.field === field && key.best);
