@@ -185,3 +185,28 @@ test('a port may have the hardware address of another', () => {
   const text = `<box><docks>${docks.join('')}</docks><nets>${nets.join('')}</nets><rules>${uses.join('')}</rules></box>`;
   expect(boundIn(text)).toEqual(['sea quay-a', 'office quay-b', 'crane quay-c', 'berths quay-d']);
 });
+
+test('VLANs in the table of the ports that they name get the name that the operating system would give', () => {
+  const docks = ['A', 'B', 'C'].map(
+    (name, at) => `<it><id>pt${at + 1}</id><shows>${name}</shows>${mac(at)}<rate>1000</rate></it>`,
+  );
+  const lane = (at: number, tag: number, more = '') =>
+    `<it><id>vn${at}</id><over>dock:pt3</over><tag>${tag}</tag>${more}</it>`;
+  const nets = netsOn((at) => (at < 2 ? `dock:pt${at + 1}` : `lane:vn${at}`));
+  const uses = (lanes: string, own: string) =>
+    `<box><all>${docks.join('')}${lanes}</all><nets>${own}</nets><rules>${rules}</rules></box>`;
+  const bound = ['n01 A', 'n02 B', 'n03 C.201', 'n04 C.211'];
+  expect(boundIn(uses(lane(2, 201) + lane(3, 211), nets))).toEqual(bound);
+  const named = docks.map((one, at) => (at < 2 ? one.replace('</it>', `<for>${NAMES[at]}</for></it>`) : one)).join('');
+  const lanes = (lane(2, 201, '<for>n03</for>') + lane(3, 211, '<for>n04</for>')).replaceAll('dock:', '');
+  const plain = NAMES.map((name, at) => `<net><name>${name}</name><ip>10.20.${at}.1/24</ip></net>`).join('');
+  expect(boundIn(`<box><all>${named}${lanes}</all><nets>${plain}</nets><rules>${rules}</rules></box>`)).toEqual(bound);
+});
+
+test('numbers of sockets behind a word for their kind are devices, though nothing else is called so', () => {
+  const tags = [30, 40].map((tag) => `<lane><over>w/0/0/3</over><tag>${tag}</tag><shows>0/0/3v${tag}</shows></lane>`);
+  const bridge = '<bridges><bridge><shows>br0</shows><of><in>w/0/0/2</in><in>w/0/0/4</in></of></bridge></bridges>';
+  const nets = netsOn((at) => (at < 2 ? `w/0/0/${at}` : `lane/0/0/3v${at * 10 + 10}`));
+  const text = `<box>${bridge}<lanes>${tags.join('')}</lanes><nets>${nets}</nets><rules>${rules}</rules></box>`;
+  expect(portsOf(text)).toEqual(expect.arrayContaining(['0/0/2', '0/0/4']));
+});

@@ -53,7 +53,11 @@ export class DeviceNames {
   private read(shape: number): Map<number, string> {
     const { devices, fields, readers, portFields, structure } = this.source;
     const derivation = derivationOf(devices, shape);
-    if (derivation?.name != null) return byRow(fields[derivation.name]);
+    if (derivation?.name != null) {
+      const names = byRow(fields[derivation.name]);
+      for (const [name, row] of devices.composed.get(shape) ?? []) names.set(row, name);
+      return names;
+    }
     if (derivation) {
       const names = new Map<number, string>();
       for (const [name, row] of devices.composed.get(shape) ?? []) names.set(row, name);

@@ -34,6 +34,7 @@ import { SiteSet } from './site-set.ts';
 import { type Structure, structureOf } from './structure.ts';
 import { taggingOf } from './tagging.ts';
 import { markedReader, readerOf, separatorOf } from './tokens.ts';
+import { composeRows } from './unnamed-rows.ts';
 import { composeUnnamed } from './unnamed-tags.ts';
 import { tagLinks } from './vlan-ids.ts';
 
@@ -108,6 +109,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   }
   targets = corrections.applyToTargets(targets, fields, readers, keys);
   const placed = { above, shapeOf: structure.shapeOf, addressed: addressedShapes(fields, readers, structure, records) };
+  composeRows(fields, readers, devices, portFields, targets);
   composeUnnamed(fields, readers, devices, portFields, targets, tags, placed);
   step();
   const roles = rolesOf(fields, readers, keys, devices, portFields, targets, placed);

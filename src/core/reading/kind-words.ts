@@ -1,5 +1,5 @@
 import { type FieldData, localName } from './fields.ts';
-import { isLiteral, kindOf } from './literals.ts';
+import { isLiteral, isSlot, kindOf } from './literals.ts';
 import type { Operator } from './operators.ts';
 import { osFamily } from './os-names.ts';
 
@@ -23,11 +23,11 @@ export function kindsBefore(values: readonly string[], kinds: ReadonlySet<string
   for (const value of values) {
     const [, before, name, after] =
       /^(\/?[\p{L}_][\p{L}\p{M}\p{N}_.-]*[^\p{L}\p{M}\p{N}\s_.-])(\S.*?)([)\]}]?)$/u.exec(value) ?? [];
-    if (before === undefined || isLiteral(kindOf(name!))) return null;
+    if (before === undefined || (isLiteral(kindOf(name!)) && !isSlot(name!))) return null;
     const own = `${before.startsWith('/')} ${before.at(-1)!} ${after!}`;
     if (marks !== null && marks !== own) return null;
     marks = own;
-    if (osFamily(name!)) devices++;
+    if (osFamily(name!) || isSlot(name!)) devices++;
     found.set(before, { before, after: after! });
   }
   const all = [...found.values()];

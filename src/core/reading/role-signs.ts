@@ -33,7 +33,8 @@ export function isAddresses({ values }: FieldData): boolean {
 export const isHardware = ({ distinct }: FieldData): boolean => distinct.every((value) => kindOf(value) === 'mac');
 
 /** A hardware address for each record, as ports have it; some may have that of another that they are a part of. */
-export const isHardwareEach = (field: FieldData): boolean => isNearlyOneEach(field) && kindOf(field.values[0]!) === 'mac';
+export const isHardwareEach = (field: FieldData): boolean =>
+  isNearlyOneEach(field) && kindOf(field.values[0]!) === 'mac';
 
 export function isBestKey(field: FieldData, keys: KeyTable): boolean {
   return keys.keys.some((key) => key.field === field && key.best);

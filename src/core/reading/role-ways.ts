@@ -39,9 +39,8 @@ export interface WaySource {
   readonly shapeOf: Int32Array;
 }
 
-interface Namer {
+interface Namer extends Pick<Seat, 'field' | 'place' | 'name'> {
   readonly row: number;
-  readonly field: FieldData;
 }
 
 /** Records between a network and its device at most. */
@@ -59,6 +58,7 @@ export class Ways {
   private readonly namers = new Map<number, Map<number, Namer[]>>();
   private readonly shapesIn = new Map<number, number[]>();
   private pairs: readonly Pair[] | null = null;
+  private made: ReadonlyMap<number, string> | null = null;
 
   /** @param network shape of the records that are followed: no way leads through others of them. */
   constructor(
@@ -144,8 +144,8 @@ export class Ways {
   private devicesOf(row: number, steps: number, seen: Set<number>): readonly Led[] {
     const own = this.ownName(row);
     if (own) return [{ port: own.port, through: [] }];
-    for (const [name, of] of this.source.devices.composed.get(this.source.shapeOf[row]!) ?? [])
-      if (of === row) return [{ port: name, through: [] }];
+    const made = this.madeName(row);
+    if (made !== undefined) return [{ port: made, through: [] }];
     const led = new Map<string, Led>();
     for (const { port, through, at } of this.seats(row, steps, new Set([...seen, row])))
       if (!led.has(port)) led.set(port, { port, through: [row, ...through], at });
@@ -160,6 +160,14 @@ export class Ways {
     if (!field || place === undefined) return null;
     const text = field.values[place]!;
     return { port: text, field, place, name: { text, from: 0 }, through: [], at: field };
+  }
+
+  /** The name that is made of a record's parts. */
+  private madeName(row: number): string | undefined {
+    this.made ??= new Map(
+      [...this.source.devices.composed.values()].flatMap((names) => [...names].map(([name, of]) => [of, name])),
+    );
+    return this.made.get(row);
   }
 
   /** Devices in the records that lie in this one. */
@@ -188,10 +196,12 @@ export class Ways {
   /** Devices that name the record, or that records have that do. */
   private naming(row: number, steps: number, seen: Set<number>): readonly Seat[] {
     if (steps === 0) return [];
-    return this.rowsNaming(row).flatMap(({ row: other, field: at }) => {
+    return this.rowsNaming(row).flatMap(({ row: other, field: at, place, name }) => {
       if (seen.has(other)) return [];
       const own = this.ownName(other);
       if (own) return [{ ...own, at }];
+      const made = this.madeName(other);
+      if (made !== undefined) return [{ port: made, field: at, place, name, through: [], at }];
       const known = new Set([...seen, other]);
       const named = this.named(other, steps - 1, known);
       const found = named.length > 0 ? named : this.around(other);
@@ -239,7 +249,7 @@ export class Ways {
         for (const [place, own] of field.rows.entries())
           for (const name of namesAt(field, readers[field.index]!, place)) {
             const to = rowNamed(name, likely, keys, field.at[place]!)?.row ?? -1;
-            if (to !== -1) push(known, to, { row: own, field });
+            if (to !== -1) push(known, to, { row: own, field, place, name });
           }
       }
       this.namers.set(shape, known);

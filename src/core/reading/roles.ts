@@ -231,7 +231,7 @@ export function rolesOf(
   if (!top) return { bindings: [], kinds: [], deviceNames };
   const made = new Map(
     [...devices.composed].flatMap(([shape, names]) =>
-      deviceShapes.get(shape) === null ? [...names].map(([name, row]) => [row, name] as const) : [],
+      deviceShapes.has(shape) ? [...names].map(([name, row]) => [row, name] as const) : [],
     ),
   );
   const deviceOf = (field: FieldData, place: number, piece: Piece): string | null => {

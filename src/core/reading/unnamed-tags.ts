@@ -13,7 +13,7 @@ import { commonColumns, isVlanWord } from './vlan-ids.ts';
 /** Records that join a port with a number and hold much more are something else. */
 const MOST_FIELDS = 6;
 /** What operating systems put between the port and the VLAN ID; systemd.netdev(5), FreeBSD vlan(4): `eth0.30`, `em0.30`. */
-const MARK = '.';
+export const MARK = '.';
 
 /**
  * Tagged devices that no value names: records that have a VLAN ID and a port, which they name by its name or by the key of its
@@ -120,22 +120,23 @@ interface Seat {
   readonly linked: boolean;
 }
 
-/** The fields by which records name others that are ports. */
-function linksOf(
+/** The fields by which records name others that are ports; in their own table where that is asked for. */
+export function linksOf(
   list: readonly FieldData[],
   byShape: ReadonlyMap<number, readonly FieldData[]>,
   readers: readonly Reader[],
   devices: Devices,
   targets: readonly (readonly Target[])[],
+  inTable = false,
 ): Seat[] {
   return list.flatMap((field) => {
     if (!isOne(field, readers)) return [];
     const deviceOf = new Map<number, string>();
     for (const { key, odds } of targets[field.index]!) {
-      const own =
+      const name =
         odds < 0 ? undefined : byShape.get(key.shape)?.find((other) => holdsDevices({ ...other, tag: false }, devices));
-      if (!own || key.shape === field.rowShape) continue;
-      const deviceAt = new Map(own.rows.map((row, place) => [row, own.values[place]!]));
+      if (!name || (key.shape === field.rowShape) !== inTable) continue;
+      const deviceAt = new Map(name.rows.map((row, place) => [row, name.values[place]!]));
       const rowAt = new Map(key.field.rows.map((row, place) => [key.field.values[place]!, row]));
       for (const [place, row] of field.rows.entries()) {
         const device = deviceAt.get(rowAt.get(nameAt(field, readers[field.index]!, place).text) ?? -1);
@@ -187,7 +188,7 @@ const isOne = ({ several, tag, index }: FieldData, readers: readonly Reader[]) =
   !several && !tag && readers[index]!.separator === null;
 
 /** Numbers as IEEE 802.1Q has them, none twice on one port; some records may be the port itself. */
-function isTags(field: FieldData, deviceOf: ReadonlyMap<number, string>): boolean {
+export function isTags(field: FieldData, deviceOf: ReadonlyMap<number, string>): boolean {
   const { values, rows, several, tag } = field;
   if (several || tag || values.length * 2 < deviceOf.size || !values.every(isTag)) return false;
   return new Set(rows.map((row, place) => `${deviceOf.get(row)} ${values[place]!}`)).size === rows.length;
