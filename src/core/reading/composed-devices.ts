@@ -32,7 +32,7 @@ export function composableFrom(
     (field) => field !== tag && !field.tag && field.values[0]!.length <= 48,
   );
   const around = (byShape.get(outer === -1 ? -1 : shapeOf[outer]!) ?? []).filter(
-    ({ values }) => outer !== -1 && mostly(values, mayBeDevice),
+    ({ values }) => outer !== -1 && (mostly(values, mayBeDevice) || values.every((name) => ports[0]?.has(name))),
   );
   const under = (parent: FieldData, deviceOf: (value: string) => string | undefined = (value) => value) => {
     const names = byRow(parent);

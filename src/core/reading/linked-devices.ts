@@ -3,6 +3,7 @@ import type { Devices } from './device-set.ts';
 import { type FieldData, isOneEach } from './fields.ts';
 import type { KeyTable } from './key-table.ts';
 import { patternOf } from './literals.ts';
+import { fromPlace } from './made-devices.ts';
 import { fromKin, fromMade } from './named-as-ports.ts';
 import { holdsDevices } from './number-tables.ts';
 import { osAggregate } from './os-names.ts';
@@ -66,6 +67,7 @@ export function linkDevices(
   const known = devices.named.size;
   fromKin(fields, devices, byShape, targets);
   fromMade(fields, devices, byShape, targets);
+  fromPlace(readers, devices, byShape, targets, structure);
   return devices.bases.size > before || devices.named.size > known;
 }
 

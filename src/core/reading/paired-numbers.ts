@@ -1,4 +1,5 @@
 import { type FieldData, leafName } from './fields.ts';
+import { isHardwareEach } from './role-signs.ts';
 
 /** Numbers of two fields that together name a record: slot and socket. */
 export interface Pair {
@@ -31,6 +32,19 @@ export function pairOf(list: readonly FieldData[], others: readonly FieldData[])
   if (!rows || ways.length > 1) return null;
   const pairs = besides(list).filter((fields) => nameAll(fields, rows));
   return pairs.length === 1 ? { fields: pairs[0]!, rows } : null;
+}
+
+/** Fields of numbers that name ports by two together, each by itself none: ports have a hardware address each. */
+export function pairedFields(byShape: ReadonlyMap<number, readonly FieldData[]>): ReadonlySet<number> {
+  const found = new Set<number>();
+  for (const [ports, others] of byShape) {
+    if (ports === -1 || !others.some(isHardwareEach) || others.filter(isSmall).length < 2) continue;
+    for (const [shape, list] of byShape) {
+      const pair = shape === ports || shape === -1 ? null : pairOf(list, others);
+      for (const { index } of pair?.fields ?? []) found.add(index);
+    }
+  }
+  return found;
 }
 
 /** By both numbers the rows that only these tell apart together; null where they do not, or one of them does. */

@@ -57,8 +57,13 @@ export function composeUnnamed(
         naming.add(field.rowShape);
       }
     }
-  const isPorts = (shape: number) => byShape.get(shape)!.some(isHardwareEach);
-  const joins = [...naming].some(isPorts) ? new Set<number>() : naming;
+  // Ports, and what else is called by a device's own name, have these at least.
+  const isPorts = (shape: number) =>
+    byShape.get(shape)!.some((field) => isHardwareEach(field) || (portFields.has(field.index) && isOwnName(field)));
+  const isOwnName = (field: FieldData) =>
+    isOneEach(field) && holdsDevices(field, devices) && likely(field).length === 0;
+  const isJoin = (shape: number) =>
+    naming.has(shape) && ![...naming].some((other) => other !== shape && isPorts(other));
   let portAt: ReadonlyMap<number, string> | null = null;
   const portAround = (row: number) => {
     portAt ??= portsByRow(fields, readers, portFields);
@@ -73,7 +78,7 @@ export function composeUnnamed(
     const links = linksOf(open, byShape, readers, devices, targets);
     const seat = links.length > 0 ? links[0] : portOf(open, portFields, readers, portAround);
     // What names both a network and a port joins these, where no port names its network: a number beside makes no device.
-    if (!seat || links.length > 1 || (joins.has(shape) && seat.field !== null)) continue;
+    if (!seat || links.length > 1 || (seat.field !== null && isJoin(shape))) continue;
     isCommon ??= commonColumns(fields);
     const own = open.filter((field) => isVlanWord(leafName(field)) || !isCommon!(field));
     const numbers = own.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));

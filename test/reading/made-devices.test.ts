@@ -1,0 +1,104 @@
+import { expect, test } from 'vitest';
+import { open } from '../carry/files.ts';
+
+/**
+ * What is made of ports, beside tables of these. Hardware addresses for documentation are those of RFC 7042, 2.1.2, rates those of
+ * IEEE 802.3; how networks meet ports is common practice, no source.
+ */
+const NAMES = ['sea', 'office', 'crane', 'berths'];
+const rules = `<rules>${[...NAMES, 'office', 'crane'].map((name) => `<rule><in>${name}</in><do>pass</do></rule>`).join('')}</rules>`;
+const mac = (at: number) => `<mac>00:00:5e:00:53:0${at}</mac>`;
+const ports = (more: (at: number) => string = () => '', names = ['X1', 'X2', 'X3', 'X4', 'X5']) =>
+  `<ports>${names.map((name, at) => `<port><is>${name}</is>${mac(at)}<rate>1000</rate>${more(at)}</port>`).join('')}</ports>`;
+const nets = (more: (at: number) => string = () => '') =>
+  `<nets>${NAMES.map((name, at) => `<net><name>${name}</name><ip>10.20.${at}.1/24</ip>${more(at)}</net>`).join('')}</nets>`;
+const boundIn = (...parts: readonly string[]) =>
+  open(`<box>${parts.join('')}${rules}</box>`)
+    .reading.bindings.map(({ role, port }) => `${role} ${port}`)
+    .sort();
+
+const pair = (more = '') =>
+  `<pairs><pair><is>pair0</is><mode>balance</mode><legs><leg><of>X4</of></leg><leg><of>X5</of></leg></legs>${more}</pair></pairs>`;
+
+test('what holds records of ports, and is named by a network, is a device', () => {
+  const key = (at: number) => `<id>${at}c832501eab</id>`;
+  const on = [0, 1, 9, 2];
+  const group = `<pairs><pair>${key(9)}<is>pair0</is><mode>balance</mode><legs><leg><of>3c832501eab</of></leg><leg><of>4c832501eab</of></leg></legs></pair></pairs>`;
+  expect(
+    boundIn(
+      ports(key),
+      group,
+      nets((at) => `<on>${on[at]}c832501eab</on>`),
+    ),
+  ).toEqual(['berths X3', 'crane pair0', 'office X2', 'sea X1']);
+});
+
+test('what names a network as ports do others is a device, and no second name of the port that it goes over', () => {
+  const held = ports((at) => (at === 1 || at === 2 ? `<for>${NAMES[at]}</for>` : ''));
+  const line = '<lines><line><is>dial0</is><over>X1</over><login>quay</login><for>sea</for></line></lines>';
+  expect(boundIn(held, pair('<for>berths</for>'), line, nets())).toEqual([
+    'berths pair0',
+    'crane X3',
+    'office X2',
+    'sea dial0',
+  ]);
+});
+
+test('what is another kind in the table of the ports, and called under the same word, is a device', () => {
+  const it = (sort: string, at: number, more: string) => `<it><id>${at}</id><sort>${sort}</sort>${more}</it>`;
+  const docks = [1, 2, 3, 4].map((at) => it('dock', at, `<is>X${at}</is>${mac(at)}<rate>1000</rate>`));
+  const lanes = [5, 6].map((at) =>
+    it('lane', at, `<over>dock:3</over><tag>${at * 10}</tag><for>${NAMES[at - 5]}</for><note>of ${at}</note>`),
+  );
+  const bridge = it('bridge', 7, '<is>bridge0</is><for>crane</for><note>joined</note>');
+  const line = it('line', 8, '<is>ppp0</is><over>dock:1</over><for>berths</for><login>quay</login>');
+  expect(boundIn(`<all>${docks.join('')}${lanes.join('')}${bridge}${line}</all>`, nets())).toEqual([
+    'berths ppp0',
+    'crane bridge0',
+    'office X3.60',
+    'sea X3.50',
+  ]);
+});
+
+test('VLANs that name a network and their port make devices where something else that is a device names networks', () => {
+  const keyed = ports((at) => `<id>${at}e991740aa6</id>`);
+  const line = `<lines><line><is>ppp0</is><over>0e991740aa6</over><for>sea</for></line></lines>`;
+  const vlans = [1, 2, 3].map(
+    (at) => `<vlan><id>${at}c832501eab</id><over>2e991740aa6</over><tag>${at + 20}</tag><for>${NAMES[at]}</for></vlan>`,
+  );
+  expect(boundIn(keyed, line, `<vlans>${vlans.join('')}</vlans>`, nets())).toEqual([
+    'berths X3.23',
+    'crane X3.22',
+    'office X3.21',
+    'sea ppp0',
+  ]);
+});
+
+test('numbers that name a port together name nothing else, each by itself', () => {
+  const slots = ports(
+    (at) => `<slot>${at >> 2}</slot><jack>${(at % 4) + 1}</jack>`,
+    ['0/1', '0/2', '0/3', '0/4', '0/5'],
+  )
+    .replaceAll('X4', '0/4')
+    .replaceAll('X5', '0/5');
+  const legs = `<pairs><n1><is>pair0</is><legs><n1><of>0/4</of></n1><n2><of>0/5</of></n2><n3><of>0/3</of></n3></legs></n1></pairs>`;
+  const on = (at: number) => (at === 3 ? '<on>pair0</on>' : `<slot>0</slot><jack>${at + 1}</jack>`);
+  expect(boundIn(slots, legs, nets(on))).toEqual(['berths pair0', 'crane 0/3', 'office 0/2', 'sea 0/1']);
+});
+
+test('devices are made of parts in the record of a port that is called by a letter', () => {
+  const lettered = ports(
+    (at) => (at === 2 ? '<units><unit><tag>1</tag></unit><unit><tag>2</tag></unit></units>' : ''),
+    ['A', 'B', 'C', 'D', 'E'],
+  );
+  const on = ['A', 'C.v1', 'D', 'C.v2'];
+  const joins = NAMES.map(
+    (name, at) => `<join><net>${name}</net><nic>${on[at]}</nic><metric>${at + 10}</metric></join>`,
+  );
+  expect(boundIn(lettered, nets(), `<joins>${joins.join('')}</joins>`)).toEqual([
+    'berths C.v2',
+    'crane D',
+    'office C.v1',
+    'sea A',
+  ]);
+});
