@@ -8,5 +8,9 @@ export function listName(list: string): string {
   return steps.join(' / ') || list;
 }
 
-/** What one record of a list is: `zone` of `/box/zones/zone`. */
-export const kindOfRecord = (list: string): string => listName(list).split(' / ').pop()!;
+/** What one record of a list is: `zone` of `/box/zones/zone`, and of `/dump/table{zone}/row`, whose tag says nothing. */
+export function kindOfRecord(list: string): string {
+  const [last, around] = list.split('/').reverse() as [string, string?];
+  const called = /[}\]*]$/.test(last) ? null : /[{[]([^{}[\]]+)[}\]]$/.exec(around ?? '');
+  return called ? called[1]! : listName(list).split(' / ').pop()!;
+}
