@@ -14,7 +14,16 @@ export interface Units {
   readonly of: Int32Array;
 }
 
+const known = new WeakMap<Reading, Units>();
+
+/** Made once for a reading, which is always of one tree. */
 export function unitsOf(tree: Tree, reading: Reading): Units {
+  const units = known.get(reading) ?? find(tree, reading);
+  known.set(reading, units);
+  return units;
+}
+
+function find(tree: Tree, reading: Reading): Units {
   const isRecord = recordTest(reading.collections);
   const of = new Int32Array(tree.size).fill(-1);
   const { headers } = reading.values;
