@@ -151,3 +151,39 @@ test('where each element holds one value in an attribute, these are fields of on
   const { references } = namedIn(`<box><certs>${certificates}</certs><roots>${page}</roots>${columns.join('')}</box>`);
   expect(references.get('/box[1]/certs[1]/cert[1]/by[1]')).toBe('/box[1]/roots[1]/entry[1]');
 });
+
+const routesBy = (names: readonly string[]) =>
+  names.map((via, at) => `<path to="10.${200 + at}.0.0/16" via="${via}"/>`).join('');
+const segments = ['sea side', 'back office', 'guest berths'].map(
+  (name, at) => `<segment called="${name}" on="igb${at}" ip="10.20.${at}.1"/>`,
+);
+
+test('a tag that counts its records is no name of theirs: these go by what stands first in them', () => {
+  const exits = ['north mast', 'old fibre'].map(
+    (name, at) => `<exit${at + 1} called="${name}" segment="${['sea side', 'back office'][at]}" ip="10.20.${at}.254"/>`,
+  );
+  const { references, dangling } = namedIn(
+    `<box>${segments.join('')}<exits>${exits.join('')}</exits>${routesBy(['north mast', 'old fibre', 'south dish'])}</box>`,
+  );
+  expect(references.get('/box[1]/path[2]/@via')).toBe('/box[1]/exits[1]/exit2[1]');
+  expect(dangling).toEqual(['south dish']);
+});
+
+test('what surely names others is not what records are called, though their name sounds like that of another kind', () => {
+  const nets = ['sea', 'office', 'berths'].map(
+    (name, at) => `<zone><code>${name}</code><on>igb${at}</on><ip>10.20.${at}.1</ip></zone>`,
+  );
+  const pools = ['sea', 'office', 'berths'].map((net, at) => `<pool><net>${net}</net><low>10.20.${at}.9</low></pool>`);
+  const drops = ['sea', 'office'].map((net, at) => `<drop><net>${net}</net><low>10.20.${at}.99</low></drop>`);
+  const exits = ['north_mast', 'old_fibre'].map(
+    (name, at) => `<exit><drop>${name}</drop><net>${['sea', 'office'][at]}</net><ip>10.20.${at}.254</ip></exit>`,
+  );
+  const ways = ['north_mast', 'old_fibre', 'south_dish'].map(
+    (via, at) => `<way><to>10.${200 + at}.0.0/16</to><via>${via}</via></way>`,
+  );
+  const { references, dangling } = namedIn(
+    `<box><zones>${nets.join('')}</zones><pools>${pools.join('')}</pools><drops>${drops.join('')}</drops><exits>${exits.join('')}</exits><ways>${ways.join('')}</ways></box>`,
+  );
+  expect(references.get('/box[1]/ways[1]/way[1]/via[1]')).toBe('/box[1]/exits[1]/exit[1]');
+  expect(dangling).toEqual(['south_dish']);
+});

@@ -152,3 +152,17 @@ test('cells are told by names that are names of leaves elsewhere, where few come
       of.name,
     ).toEqual(['rule/to sv0 -> service', 'rule/to sv1 -> service', 'rule/to sv0 -> service']);
 });
+
+test('cells are several to a row, but where many rows have the same one', () => {
+  const row = (name: string, ...cells: readonly (readonly [string, string])[]) =>
+    `<row key="${name}">${cells.map(([of, text]) => `<set key="${of}">${text}</set>`).join('')}</row>`;
+  const staff = ['ann', 'bo', 'cy', 'di', 'ed', 'flo'].map((name) => row(name, ['Crypt', `hash of ${name}`]));
+  const exits = ['mast', 'fibre'].map((name, at) =>
+    row(name, ['Net', ['sea', 'office'][at]!], ['At', `10.20.${at}.254`]),
+  );
+  const nets = ['sea', 'office'].map((name, at) => row(name, ['On', `igb${at}`], ['Ip', `10.20.${at}.1`]));
+  const { names } = linksOf(
+    `<box><list key="Staff">${staff.join('')}</list><list key="Exits">${exits.join('')}</list><list key="Nets">${nets.join('')}</list></box>`,
+  );
+  expect(names).toEqual(['row/Net sea -> row', 'row/Net office -> row']);
+});

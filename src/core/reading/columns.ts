@@ -14,6 +14,8 @@ interface Count {
   /** Cells that have more than a name and a value. */
   full: number;
   rows: number;
+  /** How often each column is the only one of its row. */
+  alone: Map<string, number>;
   doubled: number;
   lastParent: number;
   inRow: Set<string>;
@@ -75,6 +77,22 @@ class Beside {
   }
 }
 
+function closeRow({ inRow, alone }: Count): void {
+  if (inRow.size !== 1) return;
+  const [column = ''] = inRow;
+  alone.set(column, (alone.get(column) ?? 0) + 1);
+}
+
+/** How many rows have one cell, where nearly all of these have the same. */
+function shortRows({ alone }: Count): number {
+  let rows = 0;
+  for (const times of alone.values()) rows += times;
+  return alone.size * SHORT <= rows ? rows : 0;
+}
+
+/** So many rows of one cell for each column that these have. */
+const SHORT = 4;
+
 /**
  * Finds cells: leaf elements of one name that stand several to a parent, where the value of one attribute tells them
  * apart inside the parent and comes back under other parents, or as the name of leaves. Null where the document has none.
@@ -96,6 +114,7 @@ function columnsOfOneName(tree: Tree): Columns | null {
           cells: 0,
           full: 0,
           rows: 0,
+          alone: new Map(),
           doubled: 0,
           lastParent: -1,
           inRow: new Set(),
@@ -106,6 +125,7 @@ function columnsOfOneName(tree: Tree): Columns | null {
       }
       const column = tree.text.slice(tree.valueStart[a]!, tree.valueEnd[a]!);
       if (count.lastParent !== tree.parent[node]) {
+        closeRow(count);
         count.lastParent = tree.parent[node]!;
         count.rows++;
         count.inRow.clear();
@@ -126,7 +146,9 @@ function columnsOfOneName(tree: Tree): Columns | null {
     return beside;
   };
   for (const [id, count] of counts) {
-    if (count.cells < 2 * count.rows) continue;
+    closeRow(count);
+    const short = shortRows(count);
+    if (count.cells - short < 2 * (count.rows - short) || count.rows === short) continue;
     if (count.doubled > count.cells * 0.3 || count.wordy < count.cells * 0.95) continue;
     if (count.full > 0 && besides().identifiers(id, count) > 1) continue;
     if (count.rows < 2 || count.cells < 6) {

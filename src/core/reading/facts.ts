@@ -7,6 +7,7 @@ import { isCounter } from './key-signs.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { holderOf } from './list-names.ts';
 import { type Kind, patternOf } from './literals.ts';
+import { isCountOfOne } from './lone-rows.ts';
 import type { Proofs } from './proofs.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
@@ -121,8 +122,7 @@ export class Facts {
       if (may && (rows > 1 || this.ids[field.index]!.some((id) => this.held[id]! > 1))) this.beside.set(shape, index);
     }
     for (const { field, best, shape, kind } of keys.keys) {
-      const isPlace = field.tag && kind === 'integer' && isCounter(field.values);
-      if (best && (isPlace || (!field.tag && this.ids[field.index]!.every((id) => this.held[id] === 1))))
+      if (best && (isPlace(field, kind) || (!field.tag && this.ids[field.index]!.every((id) => this.held[id] === 1))))
         this.unnamed.add(shape);
     }
     // A number with a name of its own, as `role_no` is, is named by fields of that name.
@@ -272,7 +272,8 @@ export class Facts {
     return mine.length > other.length;
   }
 
-  private readonly isFirst = ({ shape, field }: KeyField) => this.fieldsOf(shape)[0] === field;
+  private readonly isFirst = ({ shape, field }: KeyField) =>
+    this.fieldsOf(shape).find(({ tag, values }) => !tag || !isCountOfOne(values)) === field;
 
   private fieldsOf(shape: number): readonly FieldData[] {
     this.byShape ??= fieldsByShape(this.given.fields);
@@ -288,6 +289,10 @@ export class Facts {
     return beside.distinct.slice(0, ENOUGH).every((value) => devices.has(value));
   }
 }
+
+/** True for tags that count their records, as numbers or as one word with a number: these are called otherwise. */
+const isPlace = ({ tag, values }: FieldData, kind: Kind): boolean =>
+  tag && (kind === 'integer' ? isCounter(values) : isCountOfOne(values));
 
 /** So many fields of one name tell. */
 const SOME = 20;

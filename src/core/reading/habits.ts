@@ -16,6 +16,8 @@ export class Uses {
   private readonly sides = new Map<string, number[]>();
   /** Kinds of record that surely name others, by the two shapes. */
   private readonly ways = new Set<string>();
+  /** The strongest keys of records whose best one surely names others. */
+  private readonly instead = new Set<number>();
   /** The first fields that name two kinds, by the two keys. */
   private readonly pairs = new Map<string, number[]>();
 
@@ -26,6 +28,14 @@ export class Uses {
     results: readonly (readonly Target[])[],
   ) {
     this.names = new Int32Array(keys.length);
+    const refers = ({ field, shape }: KeyField) =>
+      results[field.index]!.some(({ key, odds }) => odds >= SURE && key.shape !== shape);
+    const misled = new Set(keys.flatMap((key) => (key.best && !key.field.tag && refers(key) ? [key.shape] : [])));
+    for (const key of keys) {
+      if (!misled.has(key.shape) || key.kind === 'integer' || refers(key)) continue;
+      misled.delete(key.shape);
+      this.instead.add(key.index);
+    }
     for (const [index, list] of results.entries()) {
       for (const { key, odds, tokens } of list) {
         if (odds < LIKELY) continue;
@@ -53,6 +63,11 @@ export class Uses {
   isUsual({ field, shape }: KeyField): boolean {
     const shapes = this.usual.get(this.leaf[field.index]!);
     return shapes !== undefined && !field.tag && shapes.size - (shapes.has(shape) ? 1 : 0) >= 2;
+  }
+
+  /** True for what records are called by whose best key surely names others, so that it is not their name. */
+  isInstead({ index }: KeyField): boolean {
+    return this.instead.has(index);
   }
 
   /** True where other fields name the same records by another key. */

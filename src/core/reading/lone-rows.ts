@@ -46,12 +46,24 @@ export function isCount(numbers: ReadonlySet<number>): boolean {
 
 /** True where a row's names are those of several lists that count their items: a record alone, too. */
 export function areCounted(names: Iterable<string>): boolean {
+  const lists = countedLists(names);
+  return lists !== null && lists.size > 1 && [...lists.values()].every(isCount);
+}
+
+/** True for one word with numbers behind it, from 0 or 1 on: `block1` and `block2`. */
+export function isCountOfOne(names: Iterable<string>): boolean {
+  const lists = countedLists(names);
+  return lists !== null && lists.size === 1 && [...lists.values()].every(isCount);
+}
+
+/** By word the numbers behind it; null where a name has none. */
+function countedLists(names: Iterable<string>): Map<string, Set<number>> | null {
   const lists = new Map<string, Set<number>>();
   for (const name of names) {
     const { base, number } = baseOf(name);
     // Numbers with zeros before them are identifiers.
-    if (number === null || name !== `${base}${number}`) return false;
+    if (number === null || name !== `${base}${number}`) return null;
     lists.set(base, (lists.get(base) ?? new Set()).add(number));
   }
-  return lists.size > 1 && [...lists.values()].every(isCount);
+  return lists;
 }

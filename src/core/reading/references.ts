@@ -220,6 +220,7 @@ function answer(
   const ids = facts.ids[field.index]!;
   const covered = new Uint8Array(counts.size);
   const left = new Set(candidates);
+  for (const { key, evidence } of candidates) evidence.best = facts.mayBeMeant(key) || uses.isInstead(key);
   const sole = soleOf(candidates, field, facts);
   for (let round = 0; left.size && (round < MAX_TARGETS || chosen[0]!.evidence.proof !== null); round++) {
     let best: Candidate | null = null;
