@@ -339,3 +339,19 @@ test('remarks of ports name no networks, though some say what the network is cal
   expect(names.filter((name) => name.includes('note'))).toEqual([]);
   expect(gone).toEqual([]);
 });
+
+test('one list that has all names is meant rather than several that have them together, since they name it themselves', () => {
+  const nets = ['uplink', 'phones', 'tower'].map(
+    (name, at) => `<segment><name>${name}</name><port>axp${at}</port><addr>10.20.${at * 16}.1</addr></segment>`,
+  );
+  const pools = ['tower', 'phones'].map((via, at) => `<pool><via>${via}</via><first>10.20.${at * 16}.9</first></pool>`);
+  const dial = '<nets-name><via>uplink</via><to>https://names.example.net/update</to></nets-name>';
+  const rules = ['uplink', 'phones', 'phones', 'tower', 'tower', 'uplink'].map(
+    (name, at) => `<rule><code>94cb0fc7f3d5${at}</code><does>drop</does><nets>${name}</nets></rule>`,
+  );
+  const text = `<box><a>${nets.join('')}</a><b>${dial}${pools.join('')}</b><c>${rules.join('')}</c></box>`;
+  const { names } = linksOf(text);
+  expect(names.filter((name) => name.startsWith('rule/nets')).map((name) => name.split(' -> ')[1])).toEqual(
+    Array(6).fill('segment'),
+  );
+});

@@ -86,6 +86,9 @@ export function resolve(given: Given): Target[][] {
   return withLeftovers(results, given);
 }
 
+/** So much stronger a key is that names records rather than a family of others does. */
+const BETTER = 0.5;
+
 /** The field's candidates with what is known of them; null where no key has any of its tokens. */
 function questionOf(
   field: FieldData,
@@ -123,7 +126,7 @@ function questionOf(
   const candidates = found.map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
     const { odds, reach } = fitOf(fit, field, key);
-    const kin = kinOf(index, found, facts.family);
+    const kin = kinOf(index, tokens, found, facts, given.keys.keys);
     // Without spreads, which cost many times as much in an object of so many properties.
     const evidence: Evidence = {
       hits: 0,
@@ -175,15 +178,26 @@ function questionOf(
   return { field, candidates, names, counts, total };
 }
 
-/** Tokens that other keys of a key's family hold. */
+/** Tokens that other keys of a key's family hold; none where one better key, outside of it, holds them all by itself. */
 function kinOf(
   key: number,
+  own: readonly number[],
   found: readonly (readonly [key: number, tokens: readonly number[]])[],
-  family: Int32Array,
+  facts: Facts,
+  keys: readonly KeyField[],
 ): readonly number[] {
-  const own = family[key]!;
-  if (own === -1) return [];
-  return found.flatMap(([index, tokens]) => (index !== key && family[index] === own ? tokens : []));
+  const family = facts.family[key]!;
+  if (family === -1) return [];
+  const kin = found.flatMap(([index, tokens]) => (index !== key && facts.family[index] === family ? tokens : []));
+  if (kin.length === 0) return kin;
+  const all = new Set([...own, ...kin]);
+  const isHeld = ([index, tokens]: (typeof found)[number]) =>
+    facts.family[index] !== family &&
+    tokens.length >= all.size &&
+    keys[index]!.strength > keys[key]!.strength + BETTER &&
+    facts.mayBeMeant(keys[index]!) &&
+    tokens.filter((token) => all.has(token)).length === all.size;
+  return found.some(isHeld) ? [] : kin;
 }
 
 const isText = (kind: Kind) => kind === 'name' || kind === 'phrase';
