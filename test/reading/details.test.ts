@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { readDetails } from '../../src/core/reading/details.ts';
 import { formatOf } from '../../src/core/reading/embedded.ts';
+import { Makers } from '../../src/core/reading/makers.ts';
 import { fieldType } from '../../src/core/reading/value-types.ts';
 import { detailsOf, documentOf, type Known, pathsOf } from './document.ts';
 
@@ -130,9 +131,9 @@ describe('about the backup', () => {
       field: 0,
       tier: 'certain' as const,
     };
-    expect(
-      readDetails(document.outline, document.fields, { references: [reference], dangling: [], mentions: [] }).about,
-    ).toEqual({ host: 'quay-gw', version: null, savedAt: '24.11.2026 17:03', savedBy: 'mara' });
+    const named = { references: [reference], dangling: [], mentions: [] };
+    const { about } = readDetails(document.outline, document.fields, named, new Makers(document.outline.values));
+    expect(about).toEqual({ host: 'quay-gw', version: null, savedAt: '24.11.2026 17:03', savedBy: 'mara' });
   });
 
   test('nothing is guessed among several', () => {

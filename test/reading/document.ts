@@ -1,5 +1,6 @@
 import { readDetails } from '../../src/core/reading/details.ts';
 import { type FieldData, fieldsOf } from '../../src/core/reading/fields.ts';
+import { Makers } from '../../src/core/reading/makers.ts';
 import { type Outline, outlineOf } from '../../src/core/reading/outline.ts';
 import { recordShapes, rowShapes } from '../../src/core/reading/record-shapes.ts';
 import { structureOf } from '../../src/core/reading/structure.ts';
@@ -39,11 +40,12 @@ export interface Known {
 export function detailsOf({ tree, outline, fields }: Document, { refs = [], dangling = [], ports = [] }: Known = {}) {
   const places = (list: readonly At[]) =>
     list.flatMap(({ at, value }) => (siteAt(tree, at) ? [{ site: siteAt(tree, at)!, value }] : []));
-  return readDetails(outline, fields, {
-    references: places(refs).map((place) => ({ ...place, from: 0, to: -1, field: 0, tier: 'certain' })),
+  const named = {
+    references: places(refs).map((place) => ({ ...place, from: 0, to: -1, field: 0, tier: 'certain' as const })),
     dangling: places(dangling),
     mentions: places(ports),
-  });
+  };
+  return readDetails(outline, fields, named, new Makers(outline.values));
 }
 
 export const pathsOf = (tree: Tree, list: readonly { site: Site }[]) => list.map(({ site }) => sitePath(tree, site));

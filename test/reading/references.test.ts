@@ -355,3 +355,20 @@ test('one list that has all names is meant rather than several that have them to
     Array(6).fill('segment'),
   );
 });
+
+// RFC 9542, 2.1: the first half of an address is its maker's. Addresses of RFC 9542, 2.1.2 (documentation), from memory.
+test('hardware addresses without marks name nothing and are no secrets, where several begin with one maker', () => {
+  const jacks = ['52', 'FE', 'CC'].map(
+    (end, at) => `<jack><dev>ix${at}</dev><station>00005E0053${end}</station></jack>`,
+  );
+  const pins = ['CC', 'F7'].map((end, at) => `<pin ip="10.20.24.2${at}"><card>00005E0053${end}</card></pin>`);
+  const nets = ['uplink', 'office', 'tills'].map(
+    (name, at) => `<net><name>${name}</name><on>ix${at}</on><ip>10.20.${at}.1/24</ip></net>`,
+  );
+  const { reading } = open(
+    `<box><jacks>${jacks.join('')}</jacks><nets>${nets.join('')}</nets><pins>${pins.join('')}</pins></box>`,
+  );
+  expect(reading.dangling).toEqual([]);
+  expect(reading.secrets).toEqual([]);
+  expect(reading.references.filter(({ value }) => value.startsWith('00005E'))).toEqual([]);
+});

@@ -1,3 +1,4 @@
+import { maybeMac } from '../values/mac.ts';
 import { readAbout } from './about.ts';
 import { readBoxBound } from './box-bound.ts';
 import { readEmbedded } from './embedded.ts';
@@ -5,12 +6,13 @@ import type { FieldData } from './fields.ts';
 import { type Holdings, holdingsOf } from './issuers.ts';
 import { readPublicKeys } from './key-ring.ts';
 import { mapLong } from './long-lists.ts';
+import type { Makers } from './makers.ts';
 import { readOutliers } from './outliers.ts';
 import type { Outline } from './outline.ts';
 import type { Reading, Reference, Span } from './reading.ts';
 import { readSecrets } from './secrets.ts';
 import { SiteSet } from './site-set.ts';
-import { strandsOf } from './strands.ts';
+import { type Strand, strandsOf } from './strands.ts';
 
 type Place = Pick<Span, 'site'>;
 
@@ -26,6 +28,7 @@ export function readDetails(
   outline: Outline,
   fields: readonly FieldData[],
   { references, dangling, mentions }: Named,
+  makers: Makers,
   { material, certificates }: Holdings = holdingsOf(fields),
 ): Pick<Reading, 'certificates' | 'publicKeys' | 'secrets' | 'boxBound' | 'embedded' | 'outliers' | 'about'> {
   const { tree } = outline;
@@ -33,11 +36,18 @@ export function readDetails(
   const explained = new SiteSet(references, dangling, mentions);
   const certain = references.filter(({ tier }) => tier === 'certain');
   const called = new Set(mapLong(references, ({ value }) => value));
-  const secrets = readSecrets(strands, fields, material, {
-    named: new SiteSet(certain),
-    taken: explained,
-    called,
-  });
+  const areMacs = ({ field: { values }, places }: Strand) =>
+    maybeMac(values[places[0]!]!) && makers.areMacs(places.map((place) => values[place]!));
+  const secrets = readSecrets(
+    strands.filter((strand) => !areMacs(strand)),
+    fields,
+    material,
+    {
+      named: new SiteSet(certain),
+      taken: explained,
+      called,
+    },
+  );
   const held = new Set(material.map(({ field }) => fields[field]!));
   const certified = new Set(strands.filter(({ field }) => held.has(field)).map(({ company }) => company));
   return {

@@ -1,10 +1,11 @@
 import { lowerBound } from '../text/lower-bound.ts';
 import { parseDeviceName } from '../values/device-name.ts';
 import { isIpv4 } from '../values/ip.ts';
-import { isGroupMac, isMac, maybeMac, parseMac } from '../values/mac.ts';
+import { isMac, maybeMac } from '../values/mac.ts';
 import { wordsOf } from '../values/name-words.ts';
 import { elementsOf, type Tree } from '../xml/tree.ts';
 import type { Add, Holders } from './holders.ts';
+import { Makers } from './makers.ts';
 import type { Span } from './reading.ts';
 import { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
@@ -214,24 +215,15 @@ const macWords = new Set(
   'mac macaddress hwaddr hwaddress hwa hardwareaddress lladdr ethernetaddress etheraddr physicaladdress'.split(' '),
 );
 
-/** Addresses without marks, told from ids by a maker's prefix that several share (RFC 9542, 2.1), or by name. */
+/** Addresses without marks, told from ids by their makers, or by name. */
 function bareMacs(strands: readonly Strand[]): readonly Strand[] {
   const candidates = strands.filter((strand) => every(strand, maybeMac));
-  const makers = new Map<string, Set<string>>();
-  for (const { field, places } of candidates) {
-    for (const place of places) {
-      const value = field.values[place]!.toLowerCase();
-      const maker = value.slice(0, 6);
-      if (!makers.has(maker)) makers.set(maker, new Set());
-      makers.get(maker)!.add(value);
-    }
-  }
-  return candidates.filter(({ field, places, name }) => {
-    if (macWords.has(wordsOf(name).join(''))) return true;
-    const values = places.map((place) => field.values[place]!.toLowerCase());
-    if (values.some((value) => isGroupMac(parseMac(value)!))) return false;
-    const shared = values.filter((value) => makers.get(value.slice(0, 6))!.size > 1).length;
-    return shared * 2 > values.length || (values.length === 1 && values[0]!.startsWith('00'));
+  const valuesOf = ({ field, places }: Strand) => places.map((place) => field.values[place]!);
+  const makers = new Makers(candidates.flatMap(valuesOf));
+  return candidates.filter((strand) => {
+    if (macWords.has(wordsOf(strand.name).join(''))) return true;
+    const values = valuesOf(strand);
+    return makers.areMacs(values) || (values.length === 1 && values[0]!.startsWith('00'));
   });
 }
 

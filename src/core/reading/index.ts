@@ -16,6 +16,7 @@ import { labelFieldsOf } from './labels.ts';
 import { leafNamesOf } from './leaf-names.ts';
 import { linkDevices } from './linked-devices.ts';
 import { linksOf } from './links.ts';
+import { Makers } from './makers.ts';
 import { mentionsOf, portsOf } from './mentions.ts';
 import { inOneShape } from './one-shape.ts';
 import { learnOperators } from './operators.ts';
@@ -72,7 +73,8 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const rows = rowShapes(structure, records);
   const fields = fieldsOf(outline, structure, rows);
   step();
-  const profiles = fields.map((field) => profileOf(field));
+  const makers = new Makers(outline.values);
+  const profiles = fields.map((field) => profileOf(field, makers));
   const leaf = leafNamesOf(fields, profiles);
   const corrections = new Corrections(options.corrections ?? [], structure, records);
   const above = (row: number) => rowAbove(outline, structure, records, row);
@@ -122,7 +124,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const ports = portsOf(mentions, devices, keys, outline);
   step();
   const sure = { references: links.references.filter(({ tier }) => tier !== 'possible'), dangling: links.dangling };
-  const details = readDetails(outline, fields, { ...sure, mentions }, holdings);
+  const details = readDetails(outline, fields, { ...sure, mentions }, makers, holdings);
   step();
   const secrets = corrections.applyToSecrets(details.secrets, fields);
   const labels = labelFieldsOf(fields, keys, secrets, (field) => {

@@ -1,5 +1,6 @@
 import type { FieldData } from './fields.ts';
 import { type Kind, kindOf } from './literals.ts';
+import type { Makers } from './makers.ts';
 
 /** What the values of a field are. */
 export interface FieldProfile {
@@ -10,13 +11,17 @@ export interface FieldProfile {
   readonly share: number;
 }
 
-export function profileOf(field: FieldData, limit = 2000): FieldProfile {
+/** No more distinct values are looked at. */
+const LIMIT = 2000;
+
+export function profileOf(field: FieldData, makers: Makers): FieldProfile {
+  if (makers.areMacs(field.distinct)) return { distinct: field.distinct.length, kind: 'mac', share: 1 };
   const kinds = new Map<Kind, number>();
   let seen = 0;
   for (const value of field.distinct) {
     const kind = kindOf(value);
     kinds.set(kind, (kinds.get(kind) ?? 0) + 1);
-    if (++seen >= limit) break;
+    if (++seen >= LIMIT) break;
   }
   let kind: Kind = 'name';
   let count = 0;
