@@ -23,6 +23,8 @@ export interface Given {
   readonly leaf: readonly string[];
   /** By field the keys that it surely names records by, see proofs.ts. */
   readonly proofs: Proofs;
+  /** Fields of yes and no, see switches.ts. */
+  readonly switches: ReadonlySet<FieldData>;
 }
 
 /** No more distinct values are looked at where a few tell enough. */

@@ -33,6 +33,7 @@ import { tierOf } from './score.ts';
 import { sectionsOf } from './sections.ts';
 import { SiteSet } from './site-set.ts';
 import { type Structure, structureOf } from './structure.ts';
+import { switchesAmong } from './switches.ts';
 import { taggingOf } from './tagging.ts';
 import { markedReader, readerOf, separatorOf } from './tokens.ts';
 import { composeRows } from './unnamed-rows.ts';
@@ -97,17 +98,18 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     });
   };
   let readers = read();
+  const switches = switchesAmong(fields, devices);
   step();
-  let portFields = portFieldsOf(fields, readers, keys, structure, devices);
+  let portFields = portFieldsOf(fields, readers, keys, structure, devices, switches);
   step();
   const holdings = holdingsOf(fields);
   const tags = tagLinks(fields, readers, keys, structure, devices);
   const proofs = proofsOf(issuerFields(holdings, fields, keys), tags, kinds);
-  let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proofs });
+  let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proofs, switches });
   if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {
     readers = read();
-    portFields = portFieldsOf(fields, readers, keys, structure, devices);
-    targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proofs });
+    portFields = portFieldsOf(fields, readers, keys, structure, devices, switches);
+    targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proofs, switches });
   }
   targets = corrections.applyToTargets(targets, fields, readers, keys);
   const placed = { above, shapeOf: structure.shapeOf, addressed: addressedShapes(fields, readers, structure, records) };

@@ -18,6 +18,7 @@ export function portFieldsOf(
   keys: KeyTable,
   structure: Structure,
   devices: Devices,
+  switches: ReadonlySet<FieldData>,
 ): Set<number> {
   const chosen = new Set<number>();
   const kinds = kindFields(fields);
@@ -25,7 +26,7 @@ export function portFieldsOf(
   /** Shapes of records that hold ports. */
   const holders = new Set<number>();
   for (const field of fields) {
-    if (kinds.has(field)) continue;
+    if (kinds.has(field) || switches.has(field)) continue;
     const list: string[] = [];
     for (const token of readers[field.index]!.counts.tokens) {
       if (token.length > 48) continue;
