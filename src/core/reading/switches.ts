@@ -9,7 +9,9 @@ import { type FieldData, leafName } from './fields.ts';
 export function switchesAmong(fields: readonly FieldData[], devices: Devices): ReadonlySet<FieldData> {
   const byName = new Map<string, FieldData[]>();
   for (const field of fields) {
-    if (field.tag || field.distinct.length > 2 || field.distinct.some((text) => parseBoolean(text) === null)) continue;
+    // Digits may number records.
+    const isSwitch = (text: string) => parseBoolean(text) !== null && !/\d/.test(text);
+    if (field.tag || field.distinct.length > 2 || !field.distinct.every(isSwitch)) continue;
     const name = leafName(field);
     byName.set(name, [...(byName.get(name) ?? []), field]);
   }
