@@ -187,3 +187,13 @@ test('what surely names others is not what records are called, though their name
   expect(references.get('/box[1]/ways[1]/way[1]/via[1]')).toBe('/box[1]/exits[1]/exit[1]');
   expect(dangling).toEqual(['south_dish']);
 });
+
+test('the one record that is written in attributes holds values as others do, where its fields are called as theirs', () => {
+  const exits = ['north_mast', 'old_fibre'].map((name) => `<exit><called>${name}</called><on>igb1</on></exit>`);
+  const paths = ['north_mast', 'old_fibre', 'store'].map((via) => `<path><via>${via}</via></path>`);
+  const { references } = namedIn(
+    `<box>${exits.join('')}<stores><store><called is="backup_store"/><on is="igb2"/></store></stores>
+     <jobs>${['backup_store', 'backup_store', 'elsewhere'].map((to) => `<job><to>${to}</to><at>3</at></job>`).join('')}</jobs>${paths.join('')}</box>`,
+  );
+  expect(references.get('/box[1]/jobs[1]/job[2]/to[1]')).toBe('/box[1]/stores[1]/store[1]');
+});

@@ -348,6 +348,34 @@ test('the certificates say what the numbers beside them name: the record of the 
   expect(links).toEqual(LEAVES.map((leaf) => `by ${issuer(leaf)} → root[${issuer(leaf)}]`));
 });
 
+test.each([
+  ['by a number', false, (at: number) => `${at + 1}`],
+  ['by a label', false, (at: number) => `Root ${at}`],
+  ['by a label, where nothing else is numbered', true, (at: number) => `Root ${at}`],
+])(
+  'who names an authority, %s, shows a certificate that it issued: one that is not there is gone',
+  (_, byLabel, named) => {
+    const number = (at: number) => (byLabel ? '' : `<no>${at + 1}</no>`);
+    const roots = AUTHORITIES.map(
+      ({ cert }, at) => `<root>${number(at)}<about>Root ${at}</about><pem>${cert}</pem></root>`,
+    );
+    const issuer = ({ issuer }: (typeof LEAVES)[number]) => AUTHORITIES.findIndex(({ name }) => name === issuer);
+    const pairs = LEAVES.map((leaf, at) => {
+      const inside = `<no>${at + 1}</no><by>${named(issuer(leaf))}</by><pem>${leaf.cert}</pem>`;
+      return byLabel ? `<pair about="Page${at}">${inside}</pair>` : `<pair>${inside}<about>Page ${at}</about></pair>`;
+    });
+    const others = ['mara', 'bram', 'odile', 'ines'].map(
+      (name, at) => `<user>${number(at)}<nick>${name}</nick></user>`,
+    );
+    const tunnels = ['crew', 'phones'].map(
+      (name, at) => `<tunnel><nick>${name}</nick><trusts>${named(0)}</trusts><shows>${[2, 31][at]}</shows></tunnel>`,
+    );
+    const { links, gone } = read(`<y>${[...others, ...roots, ...pairs, ...tunnels].join('')}</y>`);
+    expect(links.filter((link) => link.startsWith('shows'))).toEqual(['shows 2 → pair[2]']);
+    expect(gone).toEqual(['shows 31']);
+  },
+);
+
 test('an order in steps numbers no VLANs, though these go in steps as well', () => {
   const names = ['sea', 'desk', 'tills', 'lens', 'guests', 'piers'];
   const ports = names.map((_, at) => `<port num="${at + 1}" nom="ge1/0/${at + 1}"/>`).join('');

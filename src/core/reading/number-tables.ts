@@ -5,6 +5,7 @@ import type { KeyField } from './key-table.ts';
 import { holderOf } from './list-names.ts';
 import { type Kind, kindOf } from './literals.ts';
 import { isSequence, oneCount } from './number-counts.ts';
+import { issuersOf } from './number-issuers.ts';
 import { letters, overlap } from './number-names.ts';
 import type { Structure } from './structure.ts';
 
@@ -166,6 +167,7 @@ export function tablesOf(
       ownKeys.has(field) || readers[field.index]!.counts.kinds[0] !== 'integer' ? [] : [leafName(field)],
     ),
   );
+  const certificates = issuersOf(given);
   return keys.keys.flatMap((key): Table[] => {
     const { kind, field, best, bestOfKind } = key;
     if (kind !== 'integer') return [];
@@ -177,8 +179,9 @@ export function tablesOf(
     const own = bestOfKind && whose === 'own';
     const counts = bestOfKind && (sequences.has(key) || inOneCount.has(key));
     const refers = byName.size > 0 || !best || referring.has(leafName(field));
+    const shown = bestOfKind && certificates.has(key.shape);
     const vlans = bestOfKind && !networks.has(key.shape) && key.vlans;
-    if (!field.tag && !endings.includes(name) && !own && !counts && refers && !vlans) return [];
+    if (!field.tag && !endings.includes(name) && !own && !counts && refers && !vlans && !shown) return [];
     return [
       {
         key,

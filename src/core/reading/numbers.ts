@@ -1,4 +1,3 @@
-import { fieldsByShape } from './by-shape.ts';
 import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField } from './key-table.ts';
@@ -6,9 +5,9 @@ import type { Kind } from './literals.ts';
 import { type Fit, likelier, mayBePrefix, oneOfSeveral, reachOf } from './number-chance.ts';
 import { NumberCompany } from './number-company.ts';
 import { type Group, groupsOf, NOTHING } from './number-groups.ts';
+import { issuedBeside } from './number-issuers.ts';
 import { endingsOf, isWord, overlap } from './number-names.ts';
 import { type Table, tablesOf } from './number-tables.ts';
-import { pairedFields } from './paired-numbers.ts';
 import { PROVEN } from './score.ts';
 
 /** Log-odds by field and key, where the names of fields and records do not decide. */
@@ -39,15 +38,11 @@ export function numberFit(
   for (const { suffixed, fields: of } of groups)
     for (const { rowShape } of suffixed ? of.map((field) => given.fields[field]!) : [])
       referring.set(rowShape, (referring.get(rowShape) ?? 0) + 1);
-  const file: File = { given, whole, widest, convention, wanted, company, likeness, referring };
+  const issued = issuedBeside(given);
+  const file: File = { given, whole, widest, convention, wanted, company, likeness, referring, issued };
   const open = new Map<Group, Pair[]>();
   const rest = new Set<Group>();
-  const paired = pairedFields(fieldsByShape(given.fields));
   for (const group of groups) {
-    if (group.fields.some((field) => paired.has(field))) {
-      for (const field of group.fields) fit.set(field, NOTHING);
-      continue;
-    }
     const own = tables
       .map((table) => ({
         table,
@@ -148,6 +143,7 @@ interface File {
   /** By kind of record how many of its fields are called as those that name records: such are seldom named themselves. */
   readonly referring: ReadonlyMap<number, number>;
   readonly likeness: (field: number, key: KeyField) => number;
+  readonly issued: (group: Group, table: Table) => boolean;
 }
 
 interface Pair {
@@ -221,6 +217,8 @@ const isCalledAs = (other: Group, { suffixed, stem }: Group) =>
 const SPACED = 2;
 /** What it is worth that addresses beside the numbers lie in the records' networks. */
 const NEAR = 4;
+/** What it is worth that the name of their authority stands beside the numbers of certificates. */
+const ISSUED = 6;
 /** What it is worth that the number mostly is that of a field which names them. */
 const AGREED = 2;
 const CLAIMED = 2;
@@ -229,7 +227,7 @@ const INSTEAD = 6;
 const CLAIMED_BARE = 0.5;
 
 function oddsOf(group: Group, table: Table, file: File): number {
-  const { given, whole, widest, convention, wanted, company, likeness, referring } = file;
+  const { given, whole, widest, convention, wanted, company, likeness, referring, issued } = file;
   const { fields } = given;
   const proofs = group.fields.map((field) => given.proofs.get(field)?.get(table.key.index) ?? 'vlan');
   if (proofs.some((proof) => proof !== 'vlan')) return PROVEN + SURE_GROUP;
@@ -270,6 +268,7 @@ function oddsOf(group: Group, table: Table, file: File): number {
     5 * name +
     (group.suffixed ? 2.3 : 0) +
     (near ? NEAR : 0) +
+    (issued(group, table) ? ISSUED : 0) +
     likelier(hits, table.order) +
     (addresses ? (table.literals.has('address') ? 2.5 : table.network ? 1.5 : -1) : 0) +
     (ports ? 2.5 : 0) +

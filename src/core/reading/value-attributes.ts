@@ -1,6 +1,7 @@
 import { attributeValue } from '../xml/site.ts';
 import { firstElement, isElement, type Tree } from '../xml/tree.ts';
 import { kindOf } from './literals.ts';
+import { areLeafNames, leafNames } from './lone-rows.ts';
 
 /** Elements of so many names show a manner of writing, and so many kinds of value where each element comes but once. */
 const NAMES = 5;
@@ -50,15 +51,28 @@ export function valueAttributesOf(tree: Tree): Uint8Array | null {
       if (use.kinds.size < KINDS) use.kinds.add(kindOf(attributeValue(tree, at)));
     }
   }
-  const found = [...uses].filter(([, use]) => holdsValues(use));
+  let leaves: ReadonlySet<string> | null = null;
+  const areLeaves = (names: Iterable<number>): boolean => {
+    leaves ??= leafNames(tree);
+    return areLeafNames(
+      [...names].map((name) => tree.names[name]!),
+      leaves,
+    );
+  };
+  const found = [...uses].filter(([, use]) => holdsValues(use, areLeaves));
   if (found.length === 0) return null;
   const result = new Uint8Array(tree.names.length);
   for (const [name] of found) result[name] = 1;
   return result;
 }
 
-function holdsValues({ alone, times, once, elsewhere, kinds }: Use): boolean {
-  if (elsewhere.size * 3 > alone.size) return false;
+function holdsValues(
+  { alone, times, once, elsewhere, kinds }: Use,
+  areLeaves: (names: Iterable<number>) => boolean,
+): boolean {
+  if (alone.size < 2 || elsewhere.size * 3 > alone.size) return false;
   // Elements of which hardly any comes twice are records called by their tags, unless their values are of many kinds.
-  return once > times * 0.6 ? kinds.size >= KINDS : alone.size >= NAMES;
+  if (once > times * 0.6 ? kinds.size >= KINDS : alone.size >= NAMES) return true;
+  // A few show it where what they are called are leaves elsewhere.
+  return areLeaves(alone);
 }
