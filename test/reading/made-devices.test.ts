@@ -102,3 +102,46 @@ test('devices are made of parts in the record of a port that is called by a lett
     'sea A',
   ]);
 });
+
+const hex = (at: number) => `${at}c832501eab`;
+
+test('any word may stand before identifiers that are known, also one that has digits and says nothing', () => {
+  const vlans = [1, 2, 3].map(
+    (at) => `<vlan><id>${hex(at + 5)}</id><over>${hex(2)}</over><tag>${at + 20}</tag></vlan>`,
+  );
+  const on = [`/S007/${hex(0)}`, `/Y57E/${hex(6)}`, `/Y57E/${hex(7)}`, `/Y57E/${hex(8)}`];
+  const text = [
+    ports((at) => `<id>${hex(at)}</id>`),
+    `<vlans>${vlans.join('')}</vlans>`,
+    nets((at) => `<on>${on[at]}</on>`),
+  ];
+  expect(boundIn(...text)).toEqual(['berths X3.23', 'crane X3.22', 'office X3.21', 'sea X1']);
+});
+
+test('identifiers that only one kind in a table has are keys of that kind', () => {
+  const it = (more: string) => `<it>${more}</it>`;
+  const docks = [1, 2, 3].map((at) => it(`<id>${hex(at)}</id><is>X${at}</is>${mac(at)}<rate>1000</rate>`));
+  const lanes = [1, 2, 3, 4].map((at) => it(`<over>${hex(3)}</over><tag>${at}</tag><is>X3.${at}</is>`));
+  const own = (at: number) => (at < 2 ? `<on>${hex(at + 1)}</on>` : `<nic>X3.${at}</nic>`);
+  expect(boundIn(`<all>${docks.join('')}${lanes.join('')}</all>`, nets(own))).toEqual([
+    'berths X3.3',
+    'crane X3.2',
+    'office X2',
+    'sea X1',
+  ]);
+});
+
+test('rows say which ports are parts of what networks name, and hardware addresses may have no marks', () => {
+  const keyed = ports((at) => `<id>${hex(at)}</id>`).replaceAll(/00:00:5e:00:53:/g, '00005e0053');
+  const group = `<pairs><pair><id>${hex(9)}</id><is>pair0</is><mode>balance</mode></pair></pairs>`;
+  const rows = [3, 4].map((at) => `<part><of>${hex(9)}</of><port>${hex(at)}</port></part>`);
+  const on = [0, 1, 9, 2];
+  expect(
+    boundIn(
+      keyed,
+      group,
+      `<parts>${rows.join('')}</parts>`,
+      nets((at) => `<on>${hex(on[at]!)}</on>`),
+    ),
+  ).toEqual(['berths X3', 'crane pair0', 'office X2', 'sea X1']);
+});

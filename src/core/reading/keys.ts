@@ -26,6 +26,19 @@ import type { Key } from './reading.ts';
 import type { Structure } from './structure.ts';
 import { areVlanIds } from './vlan-ids.ts';
 
+/** Identifiers of one kind of record in a table of several: all of the kind have them, and another field, too. */
+function isOfKind({ rows, distinct }: FieldData, { kind }: FieldProfile, list: readonly FieldData[]): boolean {
+  return (
+    kind === 'opaque' &&
+    rows.length > 1 &&
+    distinct.length === rows.length &&
+    list.some(
+      (one) =>
+        one.rows.length === rows.length && one.distinct !== distinct && rows.every((row, at) => one.rows[at] === row),
+    )
+  );
+}
+
 /** Key candidates of every record shape, strongest first within a shape. */
 export function keysOf(
   fields: readonly FieldData[],
@@ -131,7 +144,8 @@ export function keysOf(
       if (depth > 2 || constants.has(field)) continue;
       const count = field.values.length;
       const scope = scopes[field.index]!;
-      if (count < rows * 0.8 || (scope === -1 && !isUnique(profile.distinct, count))) continue;
+      if (count < rows * 0.8 && !isOfKind(field, profile, list)) continue;
+      if (scope === -1 && !isUnique(profile.distinct, count)) continue;
       // What drives a card may be told by its hardware address.
       const isCard = profile.kind === 'mac' && list.some(isDevice);
       const kind = isCard ? 'opaque' : profile.kind;

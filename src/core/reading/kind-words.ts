@@ -7,9 +7,15 @@ import { osFamily } from './os-names.ts';
  * True for what kind of record a name is of, as its element or its list is called, and a mark: `nic:`, `/nic_list/`, `port2(`
  * and `)`.
  */
-export function isOfKind({ before, after }: Operator, kinds: ReadonlySet<string>): boolean {
+export function isOfKind(operator: Operator, kinds: ReadonlySet<string>): boolean {
+  const word = wordBefore(operator);
+  return word !== null && kinds.has(word);
+}
+
+/** The one word, and a mark, before a name; null where anything else stands around it. */
+export function wordBefore({ before, after }: Operator): string | null {
   const word = /^\/?([\p{L}_][\p{L}\p{M}\p{N}_.-]*)[^\p{L}\p{M}\p{N}\s_.-]$/u.exec(before)?.[1];
-  return word !== undefined && /^['"\])}>]*$/.test(after) && kinds.has(word);
+  return word !== undefined && /^['"\])}>]*$/.test(after) ? word : null;
 }
 
 /**
@@ -52,6 +58,7 @@ export function kindNames(fields: readonly FieldData[]): ReadonlySet<string> {
 /** The marks around a name behind the kind of its record: `:` of `zone:office`, `()` of `zone(office)`; null for any other operator. */
 export function markAfterKind(operator: Operator, kinds: ReadonlySet<string>): string | null {
   const { before, after } = operator;
-  if (isOfKind(operator, kinds)) return `${before.startsWith('/') ? '/' : ''}${before.at(-1)!}${after}`;
+  if (isOfKind(operator, kinds) || (wordBefore(operator) !== null && /\d/.test(before)))
+    return `${before.startsWith('/') ? '/' : ''}${before.at(-1)!}${after}`;
   return after === '' ? (/^\p{L}+([^\p{L}\p{M}\p{N}\s]+)$/u.exec(before)?.[1] ?? null) : null;
 }

@@ -14,7 +14,7 @@ const numbered = /^\p{L}[\p{L}_-]*\d{1,3}$/u;
  * They have numbered names and no address, and
  * - are of another kind in the table of the ports, and called under the same word; or
  * - name a network as ports or what else is on them do, another one; or
- * - hold records that name ports, and are named by networks.
+ * - hold records that name ports, or are named by such, and are named by networks.
  */
 export function fromPlace(
   readers: readonly Reader[],
@@ -51,7 +51,10 @@ export function fromPlace(
   const holders = new Set<number>();
   const isNamed = new Set<number>();
   for (const [shape, list] of byShape) {
-    if (shape !== -1 && namesPort(list)) holders.add(holderIn(shape, structure, byShape));
+    if (shape !== -1 && namesPort(list)) {
+      holders.add(holderIn(shape, structure, byShape));
+      if (!list.some(isAddresses)) for (const one of list) for (const { key } of likely(one)) holders.add(key.shape);
+    }
     if (list.some(isAddresses)) for (const one of list) for (const { key } of likely(one)) isNamed.add(key.shape);
   }
   const wordAt = new Map([...ports].map(([shape, name]) => [tableOf(shapes[shape]!), leafName(name)]));

@@ -4,7 +4,7 @@ import { type FieldData, localName } from './fields.ts';
 import { Marks } from './forms.ts';
 import type { KeyTable } from './key-table.ts';
 import type { KindMarks } from './kind-marks.ts';
-import { isOfKind, kindNames, kindsBefore, markAfterKind } from './kind-words.ts';
+import { isOfKind, kindNames, kindsBefore, markAfterKind, wordBefore } from './kind-words.ts';
 import { isLiteral, kindOf } from './literals.ts';
 import { operatorsBeside } from './paired-operators.ts';
 import { inner, joined, MAX_LIST, numberIn, piecesOf } from './pieces.ts';
@@ -168,7 +168,10 @@ export function learnOperators(
         continue;
       }
       const operator = { before: token.slice(0, cut.from), after: token.slice(cut.from + cut.text.length) };
-      if (!mayBeOperator(operator) && !isOfKind(operator, kinds) && !isPath(operator, tags, isName)) continue;
+      // Before an identifier that is known any word may stand, also one that has digits.
+      const isWord = kindOf(cut.text) === 'opaque' && wordBefore(operator) !== null;
+      if (!isWord && !mayBeOperator(operator) && !isOfKind(operator, kinds) && !isPath(operator, tags, isName))
+        continue;
       const id = operatorKey(operator);
       let entry = seen.get(id);
       if (!entry) {

@@ -4,7 +4,7 @@ import { kindOf } from './literals.ts';
 import { holdsDevices } from './number-tables.ts';
 import { pairOf } from './paired-numbers.ts';
 import type { Target } from './references.ts';
-import { isAddresses } from './role-signs.ts';
+import { isAddresses, isHardwareEach } from './role-signs.ts';
 import type { Structure } from './structure.ts';
 import type { Reader } from './tokens.ts';
 
@@ -129,7 +129,8 @@ function recordAbove(shape: number, { shapes }: Structure, byShape: ReadonlyMap<
 
 const isOneEach = ({ several, distinct, values }: FieldData): boolean => !several && distinct.length === values.length;
 
-const isHardware = (field: FieldData): boolean => isNearlyOneEach(field) && mostly(field, ['mac']);
+const isHardware = (field: FieldData): boolean =>
+  isHardwareEach(field) || (isNearlyOneEach(field) && mostly(field, ['mac']));
 
 const isOneWord = ({ distinct }: FieldData): boolean => distinct.every((value) => /^\S{1,24}$/.test(value));
 

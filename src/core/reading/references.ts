@@ -123,10 +123,14 @@ function questionOf(
   const leaf = facts.leaf[field.index]!;
   const explained = new Uint8Array(counts.size);
   const free = facts.freeShare.get(leaf)!;
+  const parts = own === undefined ? null : partsOf(field, found, given, counts.size);
   const candidates = found.map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
     const { odds, reach } = fitOf(fit, field, key);
-    const kin = kinOf(index, tokens, found, facts, given.keys.keys);
+    const isPart = parts?.has(index) === true;
+    const kin = isPart
+      ? found.flatMap(([other, names]) => (other !== index && parts!.has(other) ? names : []))
+      : kinOf(index, tokens, found, facts, given.keys.keys);
     // Without spreads, which cost many times as much in an object of so many properties.
     const evidence: Evidence = {
       hits: 0,
@@ -157,7 +161,7 @@ function questionOf(
         own.strength >= 1 &&
         (own.rows >= 4 || own.strength >= key.strength - 0.2),
       // A record that stands alone in its kind is one of many where others of its family are.
-      wrongWay: own !== undefined && !(kin.length > 0 && key.rows === 1) && facts.isWrongWay(own, key),
+      wrongWay: own !== undefined && !isPart && !(kin.length > 0 && key.rows === 1) && facts.isWrongWay(own, key),
       sameShape: key.shape === field.rowShape,
       ownCount: !field.several && (isOwnCount(field.values) || (own?.best === true && isInSteps(field.values))),
       repeats: field.values.length > counts.size * 1.5,
@@ -176,6 +180,30 @@ function questionOf(
     return { key, tokens, kin, evidence, misses };
   });
   return { field, candidates, names, counts, total };
+}
+
+/**
+ * The keys of several kinds of record where each name of a field is one of theirs, and of one kind: it tells its own records
+ * apart by what they name. Null where there are none.
+ */
+function partsOf(
+  { rowShape }: FieldData,
+  found: readonly (readonly [key: number, tokens: readonly number[]])[],
+  { keys }: Given,
+  all: number,
+): ReadonlySet<number> | null {
+  const byShape = new Map<number, (typeof found)[number]>();
+  for (const one of found) {
+    const { shape, kind } = keys.keys[one[0]]!;
+    if (kind === 'integer' || shape === rowShape) continue;
+    if (one[1].length > (byShape.get(shape)?.[1].length ?? 0)) byShape.set(shape, one);
+  }
+  const parts = [...byShape.values()];
+  const names = parts.flatMap(([, tokens]) => tokens);
+  if (parts.length < 2 || names.length !== all || new Set(names).size !== all) return null;
+  // Where they have no others, they may name the field's records, a part of these each.
+  if (parts.every(([index, tokens]) => keys.keys[index]!.rows === tokens.length)) return null;
+  return new Set(parts.map(([index]) => index));
 }
 
 /** Tokens that other keys of a key's family hold; none where one better key, outside of it, holds them all by itself. */

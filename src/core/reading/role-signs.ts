@@ -1,3 +1,4 @@
+import { maybeMac } from '../values/mac.ts';
 import { type FieldData, isNearlyOneEach } from './fields.ts';
 import type { KeyField, KeyTable } from './key-table.ts';
 import { kindOf } from './literals.ts';
@@ -30,11 +31,16 @@ export function isAddresses({ values }: FieldData): boolean {
 }
 
 /** Of leases and neighbours the hardware address may tell them apart; no network is called so. */
-export const isHardware = ({ distinct }: FieldData): boolean => distinct.every((value) => kindOf(value) === 'mac');
+export const isHardware = ({ distinct }: FieldData): boolean =>
+  distinct.every((value) => kindOf(value) === 'mac') || areBare(distinct);
+
+/** Without marks they are no identifiers where the makers of the cards, the first half of the digits, are few. */
+const areBare = (values: readonly string[]): boolean =>
+  values.every(maybeMac) && new Set(values.map((value) => value.slice(0, 6))).size * 2 <= values.length;
 
 /** A hardware address for each record, as ports have it; some may have that of another that they are a part of. */
 export const isHardwareEach = (field: FieldData): boolean =>
-  isNearlyOneEach(field) && kindOf(field.values[0]!) === 'mac';
+  isNearlyOneEach(field) && (kindOf(field.values[0]!) === 'mac' || areBare(field.distinct));
 
 export function isBestKey(field: FieldData, keys: KeyTable): boolean {
   return keys.keys.some((key) => key.field === field && key.best);

@@ -166,6 +166,8 @@ const isColumn = (field: FieldData): boolean => field.rowShape !== -1 && isOneEa
 function isVlan(field: FieldData, listOf: () => readonly FieldData[]): boolean {
   if (!isVlanWord(leafName(field)) && !field.distinct.some((value) => isNoCount(value, field.values.length)))
     return false;
-  const list = listOf();
+  // Ports, and other kinds that lie in one table with VLANs, have other fields.
+  const rows = new Set(field.rows);
+  const list = listOf().filter((one) => one.rows.some((row) => rows.has(row)));
   return list.length <= MOST_FIELDS && !list.some((one) => isAddresses(one) || isHardwareEach(one));
 }
