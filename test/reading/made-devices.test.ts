@@ -145,3 +145,48 @@ test('rows say which ports are parts of what networks name, and hardware address
     ),
   ).toEqual(['berths X3', 'crane pair0', 'office X2', 'sea X1']);
 });
+
+test('tagged devices are called by a word and the number of a part of their port, which has no other name', () => {
+  const units = '<units><unit><tag>20</tag></unit><unit><tag>30</tag></unit><unit><tag>40</tag></unit></units>';
+  const on = ['port(X1)', 'lane(vlan20)', 'lane(vlan30)', 'lane(vlan40)'];
+  expect(
+    boundIn(
+      ports((at) => (at === 2 ? units : '')),
+      nets((at) => `<on>${on[at]}</on>`),
+    ),
+  ).toEqual(['berths vlan40', 'crane vlan30', 'office vlan20', 'sea X1']);
+});
+
+test('in one table of ports and more VLANs each is called by its name', () => {
+  const docks = ['a', 'b', 'c'].map(
+    (name, at) => `<it><id>pt${at}</id><is>quay-${name}</is><sort>dock</sort>${mac(at)}<rate>1000</rate></it>`,
+  );
+  const lanes = [1, 2, 3, 4].map(
+    (at) => `<it><id>vn${at}</id><is>vlan${at}00</is><sort>lane</sort><over>dock(pt2)</over><tag>${at}00</tag></it>`,
+  );
+  const held = [docks[0]!, ...docks.slice(1), ...lanes]
+    .join('')
+    .replace('<sort>dock', '<for>sea</for><sort>dock')
+    .replace('<sort>lane', '<for>office</for><sort>lane')
+    .replace('<is>vlan200</is>', '<is>vlan200</is><for>crane</for>')
+    .replace('<is>vlan300</is>', '<is>vlan300</is><for>berths</for>');
+  expect(boundIn(`<all>${held}</all>`, nets())).toEqual([
+    'berths vlan300',
+    'crane vlan200',
+    'office vlan100',
+    'sea quay-a',
+  ]);
+});
+
+test('a word before names that has digits is none of theirs where several stand behind it', () => {
+  const label = (word: string, at: number) => `<title>${word} ${at}</title>`;
+  const lanes = [1, 2].map((at) => `<lane>${label('Tagged', at)}<over>f15:Socket 3</over><tag>${at}00</tag></lane>`);
+  const on = ['f15:Socket 1', 'f15:Socket 2', 'f20:Tagged 1', 'f20:Tagged 2'];
+  const text = [ports((at) => label('Socket', at + 1)), `<lanes>${lanes.join('')}</lanes>`];
+  expect(
+    boundIn(
+      ...text,
+      nets((at) => `<on>${on[at]}</on>`),
+    ),
+  ).toEqual(['berths X3.200', 'crane X3.100', 'office X2', 'sea X1']);
+});

@@ -8,6 +8,7 @@ import { osFamily } from './os-names.ts';
 import { ownPorts } from './own-ports.ts';
 import { routedDevices } from './routed-devices.ts';
 import type { Structure } from './structure.ts';
+import { composeWorded } from './worded-devices.ts';
 
 /** Finds derivations inside records, then names composed from a record's parts elsewhere. */
 export function devicesOf(fields: readonly FieldData[], structure: Structure, above: (row: number) => number): Devices {
@@ -42,21 +43,21 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
       composable.push(...composableFrom(tag, byShape, structure, above, ways));
       if (names.length === 0 && usable.length < 2) continue;
       const tagOf = byRow(tag);
-      for (const name of new Set([...names, ...usable.filter((field) => isNameOf(field, tag, tagOf))])) {
+      for (const name of new Set([...names, ...usable.filter((field) => isNameOf(field, tagOf))])) {
         if (name === tag) continue;
         found(devices, shape, name, tag, tagOf, usable, whole, fields);
       }
     }
   }
   compose(devices, fields, composable, structure);
+  composeWorded(devices, fields, composable);
   dropEchoes(devices, fields);
   if (devices.bases.size === 0) routedDevices(devices, byShape, whole);
   return devices;
 }
 
-/** Whether the few records of a table that have a number have names as devices have, though others may have none such. */
-function isNameOf({ rows, values }: FieldData, tag: FieldData, tagOf: ReadonlyMap<number, string>): boolean {
-  if (tag.values.length * 2 > values.length) return false;
+/** Whether those records of a table that have a number have names as devices have, though others may have none such. */
+function isNameOf({ rows, values }: FieldData, tagOf: ReadonlyMap<number, string>): boolean {
   const own = values.filter((_, at) => tagOf.has(rows[at]!));
   return own.length === tagOf.size && own.every(mayBeDevice);
 }

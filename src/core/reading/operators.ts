@@ -168,8 +168,8 @@ export function learnOperators(
         continue;
       }
       const operator = { before: token.slice(0, cut.from), after: token.slice(cut.from + cut.text.length) };
-      // Before an identifier that is known any word may stand, also one that has digits.
-      const isWord = kindOf(cut.text) === 'opaque' && wordBefore(operator) !== null;
+      // Before a name that is known any word may stand, also one that has digits.
+      const isWord = wordBefore(operator) !== null && (kindOf(cut.text) === 'opaque' || /\p{L}/u.test(cut.text));
       if (!isWord && !mayBeOperator(operator) && !isOfKind(operator, kinds) && !isPath(operator, tags, isName))
         continue;
       const id = operatorKey(operator);
@@ -202,6 +202,8 @@ export function learnOperators(
     // A word that is joined on makes another name, unless it does so again and again.
     const again = known.size >= 3 || (places >= 2 && /^_\p{L}+$/u.test(operator.after) && !endsName(operator.after));
     if (glued && !again) continue;
+    // A word with digits is a part of the name rather, unless several stand behind it, or what no one thinks of does.
+    if (known.size < 2 && /\d/.test(operator.before) && [...known].some((key) => kindOf(key) !== 'opaque')) continue;
     const spaced =
       /\s/.test((operator.before + operator.after).trim()) ||
       /^\s|\s$/.test(operator.after) ||

@@ -123,7 +123,7 @@ function questionOf(
   const leaf = facts.leaf[field.index]!;
   const explained = new Uint8Array(counts.size);
   const free = facts.freeShare.get(leaf)!;
-  const parts = own === undefined ? null : partsOf(field, found, given, counts.size);
+  const parts = own === undefined ? null : partsOf(field, found, given, facts, counts.size);
   const candidates = found.map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
     const { odds, reach } = fitOf(fit, field, key);
@@ -187,24 +187,28 @@ function questionOf(
  * apart by what they name. Null where there are none.
  */
 function partsOf(
-  { rowShape }: FieldData,
+  { index, rowShape }: FieldData,
   found: readonly (readonly [key: number, tokens: readonly number[]])[],
   { keys }: Given,
+  { leaf }: Facts,
   all: number,
 ): ReadonlySet<number> | null {
   const byShape = new Map<number, (typeof found)[number]>();
   for (const one of found) {
-    const { shape, kind } = keys.keys[one[0]]!;
-    if (kind === 'integer' || shape === rowShape) continue;
+    const { shape, kind, field } = keys.keys[one[0]]!;
+    if (kind === 'integer' || shape === rowShape || leaf[field.index] === leaf[index]) continue;
     if (one[1].length > (byShape.get(shape)?.[1].length ?? 0)) byShape.set(shape, one);
   }
   const parts = [...byShape.values()];
   const names = parts.flatMap(([, tokens]) => tokens);
-  if (parts.length < 2 || names.length !== all || new Set(names).size !== all) return null;
+  if (parts.length < 2 || all < FEWEST || names.length !== all || new Set(names).size !== all) return null;
   // Where they have no others, they may name the field's records, a part of these each.
   if (parts.every(([index, tokens]) => keys.keys[index]!.rows === tokens.length)) return null;
   return new Set(parts.map(([index]) => index));
 }
+
+/** Fewer names may be so by chance. */
+const FEWEST = 3;
 
 /** Tokens that other keys of a key's family hold; none where one better key, outside of it, holds them all by itself. */
 function kinOf(

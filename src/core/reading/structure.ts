@@ -217,6 +217,8 @@ function mapAmong(
   const known = (list: typeof inner) => list.filter(({ group }) => words.has(group.name)).length;
   if (inner.length >= 2) {
     const first = inner.map(({ group }) => group.nodes[0]!);
+    // What has nothing but counted records is a list of these, whatever values say.
+    if (first.every((node) => holdsCounted(outline, node))) return [];
     const contexts = contextsAmong(outline, first);
     if (contexts.length > 0) return contexts.map((at) => inner[at]!.at);
     const alike = cohesion(outline, first, numbers);
