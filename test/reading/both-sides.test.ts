@@ -75,3 +75,30 @@ test('what stands before names that have a word behind them stands before one wi
   );
   expect(gone).toEqual(['plotter']);
 });
+
+test('where both sides name networks, the numbers beside these names on the one are of the records that the other numbers', () => {
+  const zones = ['sea', 'office', 'berths', 'cameras', 'crane'].map(
+    (name, at) => `<zone><called>${name}</called><on>igb${at}</on><ip>10.20.${at}.1</ip></zone>`,
+  );
+  const origin = ['sea', 'office', 'berths', 'cameras', 'crane', 'sea', '11', '31', 'office', 'berths'];
+  const receiver = ['2', '12', '9', 'sea', '192.0.2.80', '2', 'any', 'any', 'any', 'any'];
+  const policy = origin.map(
+    (from, at) => `<rule><origin>${from}</origin><receiver>${receiver[at]}</receiver><do>pass</do></rule>`,
+  );
+  const { names, gone } = linksOf(
+    `<box><zones>${zones.join('')}</zones>${counted('hosts', 'host', hosts)}${counted('plans', 'plan', plans)}${counted('desks', 'desk', desks)}<rules>${policy.join('')}</rules></box>`,
+  );
+  expect(names).toContain('rule/receiver 12 -> host');
+  expect(names).toContain('rule/origin 11 -> host');
+  expect(gone).toEqual(['31']);
+});
+
+test('a mark and a blank before a name that is not there are none of it', () => {
+  const hosts = ['printer', 'camera', 'till'].map(
+    (name, at) => `<host name="${name}"><ip>10.20.1.${at + 9}</ip></host>`,
+  );
+  const sides = ['printer', 'camera', 'any', 'till', 'printer', 'any', 'camera', '! plotter'];
+  const policy = sides.map((from) => `<pass><from>${from}</from><to>10.20.9.0/24</to></pass>`);
+  const { gone } = linksOf(`<gate><hosts>${hosts.join('')}</hosts><policy>${policy.join('')}</policy></gate>`);
+  expect(gone).toEqual(['plotter']);
+});

@@ -58,13 +58,20 @@ export function linksOf(source: LinkSource): Links {
     named.push(describe(source, field, list, tier));
     const reader = readers[field.index]!;
     const missing = new Map<number, Missing>();
+    // A mark that no name begins with stands before it.
+    let marked: boolean | null = null;
+    const marksOf = (text: string): number => {
+      const marks = marksBefore(text);
+      if (marks > 0) marked ??= list.some(({ key }) => key.field.distinct.some(isMarked));
+      return marked ? 0 : marks;
+    };
     let usual: number | null = null;
     // Of most names there is one record, wherever they stand.
     const only = new Map<number, { readonly row: number; readonly target: Target } | null>();
     const { nodes, attrs, rows, at: places } = field;
     for (const [at, token] of reader.counts.tokens.entries()) {
       const known = list.some(({ tokens }) => tokens.has(at));
-      if (known || own.has(field) || !isMissing(token, field, source, list)) continue;
+      if (known || own.has(field) || !isMissing(token.slice(marksOf(token)), field, source, list)) continue;
       if (list.some(({ key }) => lone.get(leafName(key.field))?.has(token))) continue;
       const often = recurs(token, list, unresolved, isMeant);
       usual ??= usualTimes(reader, list);
@@ -90,8 +97,7 @@ export function linksOf(source: LinkSource): Links {
       const site = { node: nodes[place]!, attr: attrs[place]! };
       const from = begin + leadOf(tree, site, field);
       if (!hit) {
-        // A mark that no name begins with stands before it.
-        const lead = list.some(({ key }) => key.field.distinct.some(isMarked)) ? 0 : marksBefore(text);
+        const lead = marksOf(text);
         const value = text.slice(lead);
         dangling.push({ site, from: from + lead, to: from + text.length, value, field: index, ...missing.get(token)! });
       } else {
@@ -112,7 +118,7 @@ export function linksOf(source: LinkSource): Links {
 const isMarked = (name: string) => marksBefore(name) > 0;
 
 /** How many marks stand before a name: 1 for `!office`. */
-const marksBefore = (text: string) => /^[!~^@$%&*+=-]{1,2}(?=\p{L})/u.exec(text)?.[0].length ?? 0;
+const marksBefore = (text: string) => /^[!~^@$%&*+=-]{1,2} ?(?=\p{L})/u.exec(text)?.[0].length ?? 0;
 
 /** How often the field has a name that it names a record by, on average. */
 function usualTimes(reader: Reader, list: readonly Target[]): number {
@@ -212,8 +218,9 @@ function isMissing(
   if (token === '' || isBuiltIn(token) || devices.has(token) || portFields.has(field.index)) return false;
   if (kindOf(token) === 'integer' && Number(token) === 0) return false;
   // Where each kind counts by itself, any number is the number of something; a name of other records may be meant as such.
-  const [top] = list;
-  const counted = kindOf(token) === 'integer' && top!.key.kind === 'integer' && top!.evidence.reach?.apart !== false;
+  const counted =
+    kindOf(token) === 'integer' &&
+    list.some(({ key, evidence }) => key.kind === 'integer' && evidence.reach?.apart !== false);
   if ((!counted && isOther(token, field, keys)) || wrapsLiteral(token)) return false;
   return list.some(({ key, odds, evidence }) => {
     if (evidence.reach?.nowhere) return evidence.reach.nowhere.has(token);

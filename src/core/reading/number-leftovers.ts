@@ -21,7 +21,9 @@ export function withLeftovers(results: readonly Target[][], { fields, readers }:
   let byShape: ReturnType<typeof fieldsByShape> | null = null;
   return results.map((list, index) => {
     const field = fields[index]!;
-    if (!list[0] || !isSure(list[0]) || field.rowShape === -1) return list;
+    const [top] = list;
+    if (!top || tierOf(top.odds) !== 'certain' || field.rowShape === -1) return list;
+    const mixed = top.key.kind !== 'integer';
     const { counts } = readers[index]!;
     const left: number[] = [];
     let places = 0;
@@ -31,19 +33,28 @@ export function withLeftovers(results: readonly Target[][], { fields, readers }:
       left.push(token);
       places += counts.times[token]!;
     }
-    if (places < LEAST_PLACES || left.length < LEAST_NUMBERS) return list;
+    if (left.length === 0 || (!mixed && (places < LEAST_PLACES || left.length < LEAST_NUMBERS))) return list;
     byShape ??= fieldsByShape(fields);
-    const beside = (byShape.get(field.rowShape) ?? []).filter((other) => other !== field);
+    // Among names a number tells by itself, where both fields name the same records by these.
+    const beside = (byShape.get(field.rowShape) ?? []).filter(
+      (other) => other !== field && (!mixed || results[other.index]!.some(({ key }) => key === top.key)),
+    );
     for (const target of beside.flatMap((other) => results[other.index]!.filter(isSure))) {
       if (list.some(({ key }) => key.shape === target.key.shape)) continue;
       const numbers = new Set(target.key.field.distinct);
       const found = left.filter((token) => numbers.has(counts.tokens[token]!));
       const held = found.reduce((sum, token) => sum + counts.times[token]!, 0);
-      if (found.length < LEAST_NUMBERS || held < places * NEARLY_ALL) continue;
+      if (mixed ? left.length > found.length + 1 : found.length < LEAST_NUMBERS || held < places * NEARLY_ALL) continue;
       const evidence = { ...target.evidence, hits: found.length, beside: true };
       return [
         ...list,
-        { ...target, odds: ODDS, evidence, tokens: new TokenSet(found, counts.size), total: found.length },
+        {
+          ...target,
+          odds: mixed ? target.odds : ODDS,
+          evidence,
+          tokens: new TokenSet(found, counts.size),
+          total: found.length,
+        },
       ];
     }
     return list;
