@@ -372,3 +372,14 @@ test('hardware addresses without marks name nothing and are no secrets, where se
   expect(reading.secrets).toEqual([]);
   expect(reading.references.filter(({ value }) => value.startsWith('00005E'))).toEqual([]);
 });
+
+test('names that all end alike tell that what ends so, too, is gone', () => {
+  const gateways = ['fibre_gw', 'mast_gw'].map((name, at) => `<w k="${name}" q="198.51.100.${at + 5}" o="${at}"/>`);
+  const routes = ['mast_gw', 'mast_gw', 'sat_gw'].map((name, at) => `<y d="192.0.2.${at * 64}/26" f="${name}"/>`);
+  const rules = ['fibre_gw', 'fibre_gw', 'mast_gw'].map((name, at) => `<u i="${at + 7000}" b="${name}" a="drop"/>`);
+  const { names, gone } = linksOf(
+    `<p><r>${gateways.join('')}</r><o>${routes.join('')}</o><z>${rules.join('')}</z></p>`,
+  );
+  expect(names.filter((name) => name.startsWith('y/f'))).toEqual(['y/f mast_gw -> w', 'y/f mast_gw -> w']);
+  expect(gone).toEqual(['sat_gw']);
+});

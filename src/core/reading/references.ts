@@ -1,4 +1,5 @@
 import { candidatesOf } from './candidates.ts';
+import { CommonEnds } from './common-ends.ts';
 import { isBuiltIn, wrapsLiteral } from './dangling.ts';
 import { deviceKeys } from './device-keys.ts';
 import { Facts, type Given } from './facts.ts';
@@ -65,8 +66,11 @@ export function resolve(given: Given): Target[][] {
     (key) => facts.literalsOf(key),
   );
   const longest = new LongestNames();
+  const ends = new CommonEnds();
   const isDevices = deviceKeys(given);
-  const questions = given.fields.flatMap((field) => questionOf(field, given, facts, fit, longest, isDevices) ?? []);
+  const questions = given.fields.flatMap(
+    (field) => questionOf(field, given, facts, fit, longest, ends, isDevices) ?? [],
+  );
   let results: Target[][] = given.fields.map(() => []);
   for (let pass = 0; pass < PASSES; pass++) {
     const before = results;
@@ -86,6 +90,8 @@ export function resolve(given: Given): Target[][] {
   return withLeftovers(results, given);
 }
 
+/** No more names of a field are looked at where a few tell enough. */
+const ENOUGH = 400;
 /** So much stronger a key is that names records rather than a family of others does. */
 const BETTER = 0.5;
 
@@ -96,6 +102,7 @@ function questionOf(
   facts: Facts,
   fit: NumberFit,
   longest: LongestNames,
+  ends: CommonEnds,
   isDevices: (key: KeyField) => boolean,
 ): Question | null {
   const found = candidatesOf(field, given, facts);
@@ -121,6 +128,7 @@ function questionOf(
   // What lists several names is what no record is called by.
   const own = given.readers[field.index]!.separator === null ? facts.keyOfField.get(field.index) : undefined;
   const leaf = facts.leaf[field.index]!;
+  const called = names.slice(0, ENOUGH).flatMap(({ token, kind }) => (kind === 'name' ? [tokens[token]!] : []));
   const explained = new Uint8Array(counts.size);
   const free = facts.freeShare.get(leaf)!;
   const parts = own === undefined ? null : partsOf(field, found, given, facts, counts.size);
@@ -168,7 +176,7 @@ function questionOf(
       sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf,
       proof: given.proofs.get(field.index)?.get(index) ?? null,
       ownName: own !== undefined && key.kind === 'name' && facts.leaf[key.field.index] === leaf,
-      oneForm: hasOneForm(facts.patternsOf(key)),
+      oneForm: hasOneForm(facts.patternsOf(key)) || ends.have(key, called),
       secondLabel: key.kind === 'phrase' && !key.bestOfKind,
       remarks: key.kind === 'phrase' && wordiest > longest.of(key),
       sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),

@@ -27,7 +27,7 @@ export interface Evidence {
   kind: Kind;
   ownKey: boolean;
   wrongWay: boolean;
-  /** Its names are of one form with a number in it, so what is like them is one. */
+  /** Its names are of one form with a number in it, or begin or end alike, so what is like them is one. */
   oneForm: boolean;
   /** The key's own values name records of another kind. */
   referrer: boolean;
