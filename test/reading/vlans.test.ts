@@ -127,3 +127,16 @@ test('a number that all kinds of record are counted by is no VLAN ID of a line t
   expect(reading.ports.filter(({ tag }) => tag !== null)).toEqual([]);
   expect(reading.tagging).toEqual([]);
 });
+
+test('what joins networks with ports has no VLAN IDs where records of many kinds are counted so', () => {
+  const table = (tag: string, count: number, rest: (at: number) => string) =>
+    `<${tag}s>${Array.from({ length: count }, (_, at) => `<${tag}><num>${100 + at}</num>${rest(at)}</${tag}>`).join('')}</${tag}s>`;
+  const names = ['uplink', 'office', 'tills', 'cctv', 'slip', 'fuel'];
+  const nets = table('net', 6, (at) => `<name>${names[at]}</name><ip>10.20.${at}.1/24</ip>`);
+  const joins = table('join', 6, (at) => `<at>${100 + at}</at><dev>bge${at}</dev>`);
+  const pools = table('pool', 3, (at) => `<net-num>${101 + at}</net-num><first>10.20.${at + 1}.100</first>`);
+  const groups = table('group', 3, (at) => `<title>crew${at}</title>`);
+  const people = table('person', 3, (at) => `<login>kq${at}</login><group-num>${100 + at}</group-num>`);
+  const { reading } = open(`<box>${nets}${joins}${pools}${groups}${people}</box>`);
+  expect(reading.fields.filter(({ name }) => name.endsWith('/num'))).toEqual([]);
+});

@@ -71,12 +71,13 @@ export function tagLinks(
     return byShape.get(shape)!;
   };
   const isCommon = commonColumns(numbers);
+  const counts = new Set(numbers.flatMap((field) => (isColumn(field) && isCommon(field) ? field.distinct : [])));
   const own = numbers.filter(
     (field) =>
       isColumn(field) &&
       !isCommon(field) &&
       (field.values.length > 1 || isVlanWord(leafName(field))) &&
-      (tagFields.has(field.index) || isVlan(field, () => listOf(field.rowShape))),
+      (tagFields.has(field.index) || isVlan(field, counts, () => listOf(field.rowShape))),
   );
   if (own.length === 0 || own.length > MOST_TABLES) return links;
   const isNetwork = (shape: number) => listOf(shape)?.some(isAddresses) === true;
@@ -162,10 +163,13 @@ const isNoCount = (token: string, records: number): boolean =>
 
 const isColumn = (field: FieldData): boolean => field.rowShape !== -1 && isOneEach(field);
 
-/** Whether a small record without an address, which is no port either, goes by numbers that VLANs have rather than by a count. */
-function isVlan(field: FieldData, listOf: () => readonly FieldData[]): boolean {
-  if (!isVlanWord(leafName(field)) && !field.distinct.some((value) => isNoCount(value, field.values.length)))
-    return false;
+/**
+ * Whether a small record without an address, which is no port either, goes by numbers that VLANs have rather than by a count.
+ * @param counts what records of many kinds are counted by.
+ */
+function isVlan(field: FieldData, counts: ReadonlySet<string>, listOf: () => readonly FieldData[]): boolean {
+  const isFree = (value: string) => !counts.has(value) && isNoCount(value, field.values.length);
+  if (!isVlanWord(leafName(field)) && !field.distinct.some(isFree)) return false;
   // Ports, and other kinds that lie in one table with VLANs, have other fields.
   const rows = new Set(field.rows);
   const list = listOf().filter((one) => one.rows.some((row) => rows.has(row)));
