@@ -210,3 +210,10 @@ test('of a record about other things only what is named for the console is bound
   expect(bound(unit)).toEqual(['/box[1]/unit[1]/console[1] console 38400']);
   expect(bound(line)).toEqual(['/box[1]/line[1] console ttyS0']);
 });
+
+test('a record that says with a dot which line its speed is of is the console: it is no host', () => {
+  const block = (dev: string) => `<block><set id="dev">${dev}</set><set id="speed">auto</set></block>`;
+  const table = `<relation id="jacks">${['em0', 'em1', 'em2'].map(block).join('')}</relation>`;
+  const line = '<block id="serial.line"><set id="bps">115200</set></block>';
+  expect(boundIn(`<box>${table}${line}</box>`)).toEqual(['/box[1]/block[1] console 115200']);
+});

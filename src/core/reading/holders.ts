@@ -1,8 +1,10 @@
 import { isIpv4, isIpv6 } from '../values/ip.ts';
+import { wordsOf } from '../values/name-words.ts';
 import { isDomainName, isMailAddress } from '../values/names.ts';
 import { parseTunable } from '../values/tunable.ts';
 import { type Site, TEXT, textOf, valueAt } from '../xml/site.ts';
 import { elementsOf, isLeaf, type Tree } from '../xml/tree.ts';
+import { isMachineWord } from './machine-words.ts';
 import type { BoxBoundReason } from './reading.ts';
 import { settingsIn } from './settings-in-text.ts';
 import type { SiteSet } from './site-set.ts';
@@ -89,7 +91,9 @@ export class Holders {
     return this.sites(node).every((site) => {
       if (explained.has(site.node, site.attr)) return false;
       const value = valueAt(tree, site).trim();
-      return value === name || this.labels.has(value) || (!isOfTheNetwork(value) && parseTunable(value) === null);
+      if (value === name || this.labels.has(value)) return true;
+      // `serial.line` is no host's name.
+      return (!isOfTheNetwork(value) || wordsOf(value).some(isMachineWord)) && parseTunable(value) === null;
     });
   }
 

@@ -6,14 +6,11 @@ import { elementsOf, isElement, isLeaf, nameOf, type Tree } from '../xml/tree.ts
 import { wordsOfCommand } from './commands.ts';
 import { type Add, FEW, type Holders, isOfTheNetwork, SMALL } from './holders.ts';
 import { mapLong } from './long-lists.ts';
+import { bootWords, consoleWords, isMachineWord } from './machine-words.ts';
 import type { BoxBoundReason } from './reading.ts';
 import type { SiteSet } from './site-set.ts';
 import type { Strand } from './strands.ts';
 
-const consoleWords = new Set(
-  'console comconsole vidconsole konsole consola konsol konzole serial tty baud baudrate terminal comport'.split(' '),
-);
-const bootWords = new Set('boot bootloader loader startup arranque startvorgang zagruzka bootdisk'.split(' '));
 /** A serial number is none of a serial line. */
 const numberWords = new Set('number nummer num nr no'.split(' '));
 const notSpeed = new Set(
@@ -121,8 +118,6 @@ const isShortName = (value: string) => value.length < 40 && hint.test(value);
 /** `serial.line` of `file/table{serial.line}/row`. */
 const tableOf = (company: string) => /\{([^}]+)\}\/[^/]+$/.exec(company)?.[1] ?? '';
 
-const isMachineWord = (word: string) => consoleWords.has(word) || bootWords.has(word);
-
 /**
  * The small record around a value; the attribute of an element that is named for its value is no record of its own. Where the
  * record is about other things too, the part of it that is named for the machine; null for a value alone.
@@ -168,8 +163,7 @@ const isPort = (sign: string) => Number(sign) <= 65_535;
 function recordAround(company: string): string {
   const steps = company.split('/');
   for (let at = steps.length - 1; at >= Math.max(1, steps.length - 3); at--) {
-    if (wordsOf(steps[at]!).some((word) => consoleWords.has(word) || bootWords.has(word)))
-      return steps.slice(0, at + 1).join('/');
+    if (wordsOf(steps[at]!).some(isMachineWord)) return steps.slice(0, at + 1).join('/');
   }
   return company;
 }
