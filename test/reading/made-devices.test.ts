@@ -190,3 +190,45 @@ test('a word before names that has digits is none of theirs where several stand 
     ),
   ).toEqual(['berths X3.200', 'crane X3.100', 'office X2', 'sea X1']);
 });
+
+test('a column that few ports have is no name of theirs', () => {
+  const called = ['n11', 'n12', 'n13', 'n14'];
+  const it = (more: string) => `<it>${more}</it>`;
+  const docks = [0, 1, 2, 3].map((at) =>
+    it(`<is>copper-1/${at}</is>${mac(at)}<rate>1000</rate>${at < 2 ? `<for>${called[at]}</for>` : ''}`),
+  );
+  const lanes = [2, 3].map((at) =>
+    it(`<is>copper-1/3v${at}</is><over>copper-1/3</over><tag>${at}</tag><for>${called[at]}</for>`),
+  );
+  const own = called.map(
+    (name, at) => `<net><name>${name}</name><title>Berth ${at}</title><ip>10.20.${at}.1/24</ip></net>`,
+  );
+  const uses = [...called, 'n12', 'n13'].map((name) => `<rule><in>${name}</in><do>pass</do></rule>`);
+  const text = `<box><all>${docks.join('')}${lanes.join('')}</all><nets>${own.join('')}</nets><uses>${uses.join('')}</uses></box>`;
+  expect(open(text).reading.ports.map(({ name }) => name)).not.toContain('n11');
+});
+
+test('VLANs on ports and on a bundle that holds ports get the names that the operating system would give', () => {
+  const group =
+    '<pairs><pair><is>pair0</is><legs><leg><of>LAN8</of></leg><leg><of>LAN9</of></leg></legs></pair></pairs>';
+  const over = ['LAN3', 'pair0', 'LAN4'];
+  const lanes = over.map((on, at) => `<lane><under>${on}</under><tag>${at + 210}</tag><note>of ${at}</note></lane>`);
+  const own = (at: number) => (at < 2 ? `<on>LAN${at + 1}</on>` : `<tag>${at + 208}</tag>`);
+  expect(boundIn(group, `<lanes>${lanes.join('')}</lanes>`, nets(own))).toEqual([
+    'berths pair0.211',
+    'crane LAN3.210',
+    'office LAN2',
+    'sea LAN1',
+  ]);
+});
+
+test('numbers that stand instead of a port in networks name VLANs, though they may be counts', () => {
+  const lanes = [1, 2, 3, 4].map((at) => `<lane><under>X3</under><no>${at}</no><is>X3_${at}</is></lane>`);
+  const own = (at: number) => (at === 0 ? '<on>X1</on>' : `<vn>${at}</vn>`);
+  expect(boundIn(ports(), `<lanes>${lanes.join('')}</lanes>`, nets(own))).toEqual([
+    'berths X3_3',
+    'crane X3_2',
+    'office X3_1',
+    'sea X1',
+  ]);
+});

@@ -130,7 +130,9 @@ class Kinds {
   private meantBy(word: string): readonly ReadonlySet<number>[] {
     let known = this.likely.get(word);
     if (!known) {
-      const near = [...this.called.keys()].filter((name) => isListOf(word, name)).sort((a, b) => b.length - a.length);
+      const near = [...this.called.keys()]
+        .filter((name) => isListOf(word, name) || joins(word, name))
+        .sort((a, b) => b.length - a.length);
       const lists = [...this.listed.keys()];
       const list = lists.find((name) => isListOf(name, word)) ?? shortest(lists.filter((name) => joins(name, word)));
       const kinds = [

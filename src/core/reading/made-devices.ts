@@ -48,6 +48,7 @@ export function fromPlace(
   /** Where ports are named by something else than their names, so is what is made of them. */
   const byName = names.some((name) => keyed.has(name));
   const words = new Set(names.map(leafName));
+  const portLists = new Set([...ports.keys()].map(listOf));
   const holders = new Set<number>();
   const isNamed = new Set<number>();
   for (const [shape, list] of byShape) {
@@ -59,6 +60,12 @@ export function fromPlace(
   }
   const wordAt = new Map([...ports].map(([shape, name]) => [tableOf(shapes[shape]!), leafName(name)]));
   wordAt.delete(null);
+  const isSaid = (among: (list: readonly FieldData[]) => boolean, names: readonly string[]) => {
+    const said = new Set(
+      [...byShape].flatMap(([, list]) => (among(list) ? list.flatMap(({ distinct }) => distinct) : [])),
+    );
+    return names.every((name) => said.has(name));
+  };
   const onPorts = [...byShape].filter(
     ([shape, list]) => ports.has(shape) || (!list.some(isAddresses) && namesPort(list)),
   );
@@ -84,7 +91,10 @@ export function fromPlace(
     if (!own || own.distinct.some((name) => devices.has(name))) continue;
     const isKind = wordAt.get(tableOf(shapes[shape]!)) === leafName(own);
     const holds = holders.has(shape);
-    if (isKind || ((namesPort(list) || holds) && isApart(shape)) || (holds && isNamed.has(shape)))
+    const isOnPorts = holds || namesPort(list);
+    const isSpoken = () =>
+      isSaid((one) => one.some(isAddresses), own.distinct) && isSaid((one) => portLists.has(one), own.distinct);
+    if (isKind || (isOnPorts && (isNamed.has(shape) || isApart(shape))) || isSpoken())
       for (const name of own.distinct) devices.named.set(name, { parent: null, tag: null });
   }
 }

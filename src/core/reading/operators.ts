@@ -155,9 +155,10 @@ export function learnOperators(
       const marksNumber = numbers && token.startsWith('-') ? numberIn(token, keys, field) : null;
       if (!marksNumber && (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token))) continue;
       names[field.index]!++;
-      // A key that others name as a whole is one name, whatever is in it.
-      if (called.has(field.index) && whole.has(token)) continue;
       const marked = inner(token, keys, field);
+      // A key that others name as a whole is one name, whatever is in it, but for a word for the kind of what it names.
+      const isKey = called.has(field.index) && whole.has(token);
+      if (isKey && !(marked && isOfKind({ before: token.slice(0, marked.from), after: '' }, kinds))) continue;
       const cut =
         marked ??
         (numbers ? numberIn(token, keys, field) : null) ??
@@ -203,7 +204,8 @@ export function learnOperators(
     const again = known.size >= 3 || (places >= 2 && /^_\p{L}+$/u.test(operator.after) && !endsName(operator.after));
     if (glued && !again) continue;
     // A word with digits is a part of the name rather, unless several stand behind it, or what no one thinks of does.
-    if (known.size < 2 && /\d/.test(operator.before) && [...known].some((key) => kindOf(key) !== 'opaque')) continue;
+    const isCode = /\d/.test(operator.before) && !isOfKind(operator, kinds);
+    if (isCode && known.size < 2 && [...known].some((key) => kindOf(key) !== 'opaque')) continue;
     const spaced =
       /\s/.test((operator.before + operator.after).trim()) ||
       /^\s|\s$/.test(operator.after) ||

@@ -27,13 +27,12 @@ export function ownPorts(
   const tables = [...byShape].flatMap(([shape, list]) => {
     const macs = list.find(isHardware);
     if (!macs || shape === -1) return [];
-    const isFull = (field: FieldData) => field.values.length >= macs.values.length * NEARLY_ALL;
     // What is made of ports may stand beside them, without a hardware address of its own.
     const rows = new Set(macs.rows);
     const ofPorts = (field: FieldData) => field.rows.filter((row) => rows.has(row)).length;
+    const isFull = (field: FieldData) => ofPorts(field) >= rows.size * NEARLY_ALL;
     // Where each has an address, they are clients, or networks.
-    if (list.some((field) => kindOf(field.values[0]!) === 'address' && ofPorts(field) >= rows.size * NEARLY_ALL))
-      return [];
+    if (list.some((field) => kindOf(field.values[0]!) === 'address' && isFull(field))) return [];
     const keys = list
       .filter((field) => field !== macs && isOneEach(field) && isFull(field))
       .map((field) => ({

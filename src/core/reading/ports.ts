@@ -109,7 +109,7 @@ export function portFieldsOf(
         list.every((token) => devices.has(token) || (endsInNumber.test(token) && !keys.has(token, fields[index]!)));
       if (!sure && !shaped && !allShaped && !beside && !isMade(list, fields[index]!)) continue;
       chosen.add(index);
-      holders.add(fields[index]!.rowShape);
+      for (let at = fields[index]!.rowShape; at !== -1; at = structure.shapes[at]!.above) holders.add(at);
       grew = true;
       for (const token of list) learn(token, devices, keys, structure, fields[index]!);
     }

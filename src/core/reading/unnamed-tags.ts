@@ -144,7 +144,8 @@ export function linksOf(
       const deviceAt = new Map(name.rows.map((row, place) => [row, name.values[place]!]));
       const rowAt = new Map(key.field.rows.map((row, place) => [key.field.values[place]!, row]));
       for (const [place, row] of field.rows.entries()) {
-        const device = deviceAt.get(rowAt.get(nameAt(field, readers[field.index]!, place).text) ?? -1);
+        const { text } = nameAt(field, readers[field.index]!, place);
+        const device = deviceAt.get(rowAt.get(text) ?? -1) ?? (devices.has(text) ? text : undefined);
         if (device !== undefined) deviceOf.set(row, device);
       }
     }

@@ -101,18 +101,20 @@ export function tagLinks(
     if (list) list.push(field);
     else kin.set(name, [field]);
   }
-  const proven = new Map([...kin].filter(([, list]) => areNoChance(list, readers, listOf)));
+  const certain = new Map([...kin].filter(([, list]) => areNoChance(list, readers, listOf)));
   const isAlone = (field: FieldData) => areNoChance([field], readers, listOf, joins.has(field));
   for (const field of numbers) {
     if (goBy.has(field) && !joins.has(field)) continue;
     const called = letters(leafName(field));
-    const like = proven.get(nameInRecord(field, structure));
+    const like = certain.get(nameInRecord(field, structure));
     const isIn = (known: ReadonlySet<string>, one: FieldData) =>
       readers[one.index]!.counts.tokens.every((token) => known.has(token));
     const likely = tables.filter(({ field: tags, known }) => field.rowShape !== tags.rowShape && isIn(known, field));
     const named = likely.filter(({ name }) => called.endsWith(name));
     const told = likely.filter(({ known }) => like?.every((one) => isIn(known, one)));
-    const found = named.length > 0 ? named : told.length > 0 || !isAlone(field) ? told : likely;
+    const proven = likely.filter(({ field: tags }) => tagFields.has(tags.index));
+    const instead = proven.length > 0 && standsInstead(field, listOf(field.rowShape)) ? proven : told;
+    const found = named.length > 0 ? named : told.length > 0 || !isAlone(field) ? instead : likely;
     if (found.length === 1) links.set(field.index, keyOn(found[0]!.field, keys, { vlans: true }).index);
   }
   return links;
@@ -145,6 +147,20 @@ function areNoChance(
     const ports = new Set(one.rows);
     return rows.every((row) => ports.has(row));
   });
+}
+
+/** Whether each record with an address has the number or what else stands in one other field: the seats of all. */
+function standsInstead({ rows, distinct, rowShape }: FieldData, list: readonly FieldData[]): boolean {
+  if (rowShape === -1 || rows.length < 2 || distinct.length < rows.length || !list.some(isAddresses)) return false;
+  const own = new Set(rows);
+  const all = Math.max(...list.map((one) => (one.several ? 0 : one.rows.length)));
+  return list.some(
+    (one) =>
+      !one.several &&
+      one.rows.length + rows.length === all &&
+      one.rows.every((row) => !own.has(row)) &&
+      !one.distinct.every((value) => /^\d+$/.test(value)),
+  );
 }
 
 /** Whether as many kinds of record have a number called so that it counts records. */
