@@ -91,10 +91,9 @@ export function fromPlace(
     if (!own || own.distinct.some((name) => devices.has(name))) continue;
     const isKind = wordAt.get(tableOf(shapes[shape]!)) === leafName(own);
     const holds = holders.has(shape);
-    const isOnPorts = holds || namesPort(list);
     const isSpoken = () =>
       isSaid((one) => one.some(isAddresses), own.distinct) && isSaid((one) => portLists.has(one), own.distinct);
-    if (isKind || (isOnPorts && (isNamed.has(shape) || isApart(shape))) || isSpoken())
+    if (isKind || ((holds || namesPort(list)) && isApart(shape)) || (holds && isNamed.has(shape)) || isSpoken())
       for (const name of own.distinct) devices.named.set(name, { parent: null, tag: null });
   }
 }

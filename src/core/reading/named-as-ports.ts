@@ -51,7 +51,9 @@ export function fromKin(
     const named = new Set(keys.map(({ shape }) => shape));
     if (tag || named.size < 2) continue;
     const kinds = [...named].map((shape) => byShape.get(shape) ?? []);
-    const device = kinds.flat().find((field) => isOneEach(field) && holdsDevices(field, devices));
+    // Networks are none, though each says on which it sits.
+    const others = kinds.filter((list) => !list.some(isAddresses));
+    const device = others.flat().find((field) => isOneEach(field) && holdsDevices(field, devices));
     if (!device) continue;
     // Named by their names, the others are, too; what these are called says less.
     const byName = keys.some(({ field }) => field === device);

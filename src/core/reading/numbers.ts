@@ -1,3 +1,4 @@
+import { fieldsByShape } from './by-shape.ts';
 import type { Given } from './facts.ts';
 import type { FieldData } from './fields.ts';
 import type { KeyField } from './key-table.ts';
@@ -8,6 +9,7 @@ import { type Group, groupsOf, NOTHING } from './number-groups.ts';
 import { issuedBeside } from './number-issuers.ts';
 import { endingsOf, isWord, overlap } from './number-names.ts';
 import { type Table, tablesOf } from './number-tables.ts';
+import { pairedFields } from './paired-numbers.ts';
 import { PROVEN } from './score.ts';
 
 /** Log-odds by field and key, where the names of fields and records do not decide. */
@@ -42,7 +44,12 @@ export function numberFit(
   const file: File = { given, whole, widest, convention, wanted, company, likeness, referring, issued };
   const open = new Map<Group, Pair[]>();
   const rest = new Set<Group>();
+  const paired = pairedFields(fieldsByShape(given.fields));
   for (const group of groups) {
+    if (group.fields.some((field) => paired.has(field))) {
+      for (const field of group.fields) fit.set(field, NOTHING);
+      continue;
+    }
     const own = tables
       .map((table) => ({
         table,

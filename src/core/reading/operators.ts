@@ -155,10 +155,9 @@ export function learnOperators(
       const marksNumber = numbers && token.startsWith('-') ? numberIn(token, keys, field) : null;
       if (!marksNumber && (isLiteral(kind) || kind === 'integer' || kind === 'opaque' || isPort(token))) continue;
       names[field.index]!++;
+      // A key that others name as a whole is one name, whatever is in it.
+      if (called.has(field.index) && whole.has(token)) continue;
       const marked = inner(token, keys, field);
-      // A key that others name as a whole is one name, whatever is in it, but for a word for the kind of what it names.
-      const isKey = called.has(field.index) && whole.has(token);
-      if (isKey && !(marked && isOfKind({ before: token.slice(0, marked.from), after: '' }, kinds))) continue;
       const cut =
         marked ??
         (numbers ? numberIn(token, keys, field) : null) ??
