@@ -52,6 +52,18 @@ test('routes go through records that have an address', () => {
   expect(gone).toEqual(['8']);
 });
 
+test('of two routes that go through a numbered record, one is gone', () => {
+  const ways = ['192.0.2.128/25', '198.51.100.128/25'].map(
+    (prefix, at) => `<route><to>${prefix}</to><through>${[1, 24][at]}</through></route>`,
+  );
+  const { names, gone } = box(
+    counted('exits', 'exit', exits),
+    `<rules>${rules([], [])}</rules><routes>${ways.join('')}</routes>`,
+  );
+  expect(names).toContain('route/through 1 -> exit');
+  expect(gone).toEqual(['24']);
+});
+
 test('what stands before names that have a word behind them stands before one without it, too', () => {
   const nets = ['sea', 'office', 'berths'].map(
     (name, at) => `<net name="${name}" on="igb${at}" ip="10.20.${at}.1/24"/>`,

@@ -107,6 +107,21 @@ describe('numbers of records', () => {
     expect(gone).toEqual(['at 555']);
   });
 
+  test('VLAN IDs are of no count, though they end where one begins: ports between them are none that is gone', () => {
+    const tags = [30, 40, 201, 202, 520, 521].map(
+      (id) => `<tag><id>${id}</id><over>em1</over><makes>em1.${id}</makes></tag>`,
+    );
+    const orders = [
+      '<at>540</at><sort>53</sort><goes>560</goes>',
+      '<at>542</at><sort>580</sort><goes>562</goes>',
+      '<at>544</at><sort>584</sort><goes>566</goes>',
+      '<at>546</at><sort>443</sort><goes>560</goes>',
+    ];
+    const { links, gone } = read(yard(ofAll, orders).replace('</y>', `${tags.join('')}</y>`));
+    expect(links).toContain('sort 584 → door[3]');
+    expect(gone).toEqual([]);
+  });
+
   test('marks around numbers are left out where bare ones stand beside them', () => {
     const orders = ['1', '@2', '!3', '-4', '5 net', '6', '2'].map((at) => `<at>${at}</at>`);
     const { links } = read(yard(byItself, orders));

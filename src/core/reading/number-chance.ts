@@ -61,7 +61,9 @@ export function likelier(numbers: readonly string[], order: ReadonlyMap<string, 
  */
 export function reachOf(table: Table, whole: readonly Table[], ports = false): Reach {
   let [low, high] = [Infinity, -Infinity];
-  for (const { values } of table.counted ? whole : [table]) {
+  for (const { values, vlans } of table.counted ? whole : [table]) {
+    // VLAN IDs are chosen: where one stands before a count by chance, what lies between is not of it.
+    if (vlans && !table.vlans) continue;
     for (const value of values) {
       low = Math.min(low, Number(value));
       high = Math.max(high, Number(value));

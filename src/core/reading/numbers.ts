@@ -289,7 +289,7 @@ function oddsOf(group: Group, table: Table, file: File): number {
     ([...group.instead].some((kind) => table.literals.has(kind)) ? 1.5 : 0) +
     (table.network && group.shapes.size === widest ? 1 : 0) +
     (belongs(group, table) ? 2.2 : 0) +
-    (group.ways && table.network ? 3 : 0) -
+    (group.ways && table.network ? 4 : 0) -
     (table.network ? 0 : Math.min(1.5, 0.5 * (referring.get(table.key.shape) ?? 0))) -
     (itself ? 0.6 : 0)
   );
