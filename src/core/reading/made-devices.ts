@@ -89,8 +89,10 @@ export function fromPlace(
     );
     const own = free.find((field) => words.has(leafName(field))) ?? free.at(-1);
     if (!own || own.distinct.some((name) => devices.has(name))) continue;
-    const isKind = wordAt.get(tableOf(shapes[shape]!)) === leafName(own);
     const holds = holders.has(shape);
+    // One list may hold all records of the file.
+    const isBeside = holds || namesPort(list) || networksOf(list).length > 0;
+    const isKind = isBeside && wordAt.get(tableOf(shapes[shape]!)) === leafName(own);
     const isSpoken = () =>
       isSaid((one) => one.some(isAddresses), own.distinct) && isSaid((one) => portLists.has(one), own.distinct);
     if (isKind || ((holds || namesPort(list)) && isApart(shape)) || (holds && isNamed.has(shape)) || isSpoken())
