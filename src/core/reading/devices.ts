@@ -70,6 +70,9 @@ function wholeValues(fields: readonly FieldData[]): Map<string, number> {
   return counts;
 }
 
+/** IEEE 802.1Q, 9.6: the VLAN that frames without a tag are in where nothing else is said. One record of it tells nothing. */
+const UNTAGGED = 1;
+
 /** Looks at one pair of a name and a number in the same records. */
 function found(
   devices: Devices,
@@ -156,7 +159,7 @@ function found(
         !(
           tagged ||
           [...distinct].some(osFamily) ||
-          ((stems.length > 1 || /^\p{L}/u.test(stem)) &&
+          ((stems.length > 1 || (/^\p{L}/u.test(stem) && Number(stems[0]!.tag) !== UNTAGGED)) &&
             [...distinct].every((value) => (whole.get(value) ?? 0) >= 2 || hasKin(value, whole)) &&
             fields.some((other) => standTogether(other, name, field, stems[0]!.stem)))
         )
