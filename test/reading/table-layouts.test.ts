@@ -166,3 +166,39 @@ test('cells are several to a row, but where many rows have the same one', () => 
   );
   expect(names).toEqual(['row/Net sea -> row', 'row/Net office -> row']);
 });
+
+test('tables of one row among others are tables, though the columns of all are called alike', () => {
+  const table = (name: string, ...rows: string[][]) =>
+    `<sheet called="${name}">${rows.map((row) => `<line>${row.map((cell) => cell.replace(/(\w+)=(.*)/, '<cell called="$1">$2</cell>')).join('')}</line>`).join('')}</sheet>`;
+  const net = (at: number, name: string) => [`no=${at}`, `name=${name}`, `ip=10.20.${at}.1/24`, `on=igb${at}`];
+  const rule = (at: number, name: string) => [
+    `no=${at}`,
+    'does=drop',
+    `from=${name}`,
+    'proto=tcp',
+    'to=any',
+    'log=yes',
+  ];
+  const tables = [
+    table('nets', net(1, 'uplink'), net(2, 'office'), net(3, 'tills')),
+    table('rules', rule(1, 'office'), rule(2, 'tills'), rule(3, 'uplink'), rule(4, 'tills')),
+    table('pools', ['no=1', 'from=office', 'low=10.20.2.9'], ['no=2', 'from=tills', 'low=10.20.3.9']),
+    table('people', ['no=1', 'name=ines', 'group=crew'], ['no=2', 'name=odile', 'group=crew']),
+    table('page', ['no=1', 'listens=8443', 'shown=office', 'idle=20']),
+    table('mail', ['no=1', 'relay=192.0.2.25', 'sender=berths', 'queue=9']),
+    table('line', ['no=1', 'baud=115200', 'flow=none']),
+    table('clock', ['no=1', 'asks=192.0.2.123', 'weight=2']),
+    table('log', ['no=1', 'goes=192.0.2.99', 'hears=tills', 'level=3']),
+  ];
+  const { names } = linksOf(`<box>${tables.join('')}</box>`);
+  expect(names.map((name) => name.split(' -> ')[0]!.split(' ').pop())).toEqual([
+    'office',
+    'tills',
+    'uplink',
+    'tills',
+    'office',
+    'tills',
+    'office',
+    'tills',
+  ]);
+});

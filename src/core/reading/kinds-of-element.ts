@@ -81,10 +81,12 @@ export function discriminated(
   if (!sample.some((node) => outline.after[node]! > node + 2)) return null;
   const sets = sample.map((node) => signature(outline, node, numbers));
   const overall = signatureCohesion(sets);
-  const holders = sample.filter((node) => holdsRecords(node, outline) || holdsRows(node, outline)).length;
+  const holding = sample.filter((node) => holdsRecords(node, outline) || holdsRows(node, outline));
+  const holders = holding.length;
   const containers = holders >= sample.length * 0.6 ? rareCohesion(sets) : 1;
   if (contextsAmong(outline, sample).length === sample.length) return null;
-  const table = holders >= sample.length * 0.6 ? tableNameOf(outline, sample, times) : null;
+  const tables = holders >= sample.length * 0.6 || holders + rowsAlone(outline, sample, holding) >= sample.length * 0.6;
+  const table = tables ? tableNameOf(outline, sample, times) : null;
   if (table === 'order') return new Map(nodes.map((node, at) => [String(at + 1), [node]]));
   const path = table ? null : pathsOf(outline, sample, overall < ALIKE);
   if (path) return partedBy(outline, nodes, path.leaf, (value) => path.kindOf(value) ?? '');
@@ -128,7 +130,7 @@ export function discriminated(
     if (isOpaque(list)) continue;
     if (alike && (leaf !== first || groups.size > sample.length / 2)) continue;
     // What is another for each of them is their name, unless they hold records, each of its own kind.
-    if (groups.size === sample.length && holders * 2 < sample.length) continue;
+    if (groups.size === sample.length && !tables && holders * 2 < sample.length) continue;
     let within = 0;
     for (const group of groups.values()) within += signatureCohesion(group) * group.length;
     // Groups of one say nothing by themselves: count them for less, more so where nothing repeats.
@@ -232,6 +234,21 @@ function holdsRows(node: number, outline: Outline): boolean {
   const end = Math.min(outline.after[node]!, node + LOOK);
   for (let at = node + 1; at < end; at++) if (outline.labels[outline.label[at]!]!.endsWith(']')) return true;
   return false;
+}
+
+/** How many nodes hold one row of cells, called as the rows of those are that hold several. */
+function rowsAlone(outline: Outline, nodes: readonly number[], holding: readonly number[]): number {
+  const { label, after, labels } = outline;
+  const held = new Set(holding);
+  const rows = new Set<number>();
+  const rowsOf = (node: number) => {
+    const found: number[] = [];
+    for (let child = node + 1; child < after[node]!; child = after[child]!)
+      if (after[child]! > child + 1 && labels[label[child + 1]!]!.endsWith(']')) found.push(label[child]!);
+    return found;
+  };
+  for (const node of holding) for (const row of rowsOf(node)) rows.add(row);
+  return nodes.filter((node) => !held.has(node) && rowsOf(node).some((row) => rows.has(row))).length;
 }
 
 /** How alike nodes are in the labels that not nearly all of them have: 0 to 1. */
