@@ -1,4 +1,4 @@
-import { emptyPlan, openBackup, pathOf, planOf, planView, readMeaning, readXml } from '../core/index.ts';
+import { backupView, emptyPlan, openBackup, pathOf, planOf, planView, readMeaning, readXml } from '../core/index.ts';
 import { newDesk } from '../worker/desk.ts';
 import { practise } from '../worker/practice.ts';
 
@@ -42,6 +42,8 @@ function oneTurn(text: string): CoreCost {
   const { tree } = opened.value;
   const [strict] = timed(() => readXml(text));
   const [meaning, reading] = timed(() => readMeaning(tree));
+  // As the page asks for it: the file is shown before what follows from a plan.
+  backupView(opened.value, reading);
   const view = (plan = emptyPlan) => timed(() => planView(opened.value, reading, plan))[0] / strict;
   const longest = reading.collections.reduce((a, b) => (a.records.length > b.records.length ? a : b));
   const { site } = reading.references[reading.references.length >> 1]!;

@@ -56,6 +56,21 @@ const namesMachine = (value: string) => value.split(/[\s=,:]+/).some((word) => m
 /** No more than this many values of a field are looked at closely; a secret field says so early. */
 export const ENOUGH = 400;
 
+/** `$`, `{` or `_`, which hashes of passwords begin with. */
+const isMarked = (unit: number) => unit === 36 || unit === 123 || unit === 95;
+
+const late = new WeakMap<FieldData, boolean>();
+
+/** Past the sample only what tells itself is still looked for: at its first letter, or as a URL. */
+function mayTellLate(field: FieldData): boolean {
+  let may = late.get(field);
+  if (may === undefined) {
+    may = field.distinct.some((value) => isMarked(value.charCodeAt(0)) || value.includes('://'));
+    late.set(field, may);
+  }
+  return may;
+}
+
 export function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: ReadonlySet<string>): Look {
   const look: Look = {
     free: 0,
@@ -80,9 +95,11 @@ export function lookAt(strand: Strand, named: SiteSet, taken: SiteSet, called: R
     const value = values[place]!;
     const first = value.charCodeAt(0);
     if (value.length > 512) continue;
-    // Past the sample only what tells itself at the first letter is still looked for.
-    const marked = first === 36 || first === 123 || first === 95;
-    if (look.free >= ENOUGH && !marked && !value.includes('://')) continue;
+    const marked = isMarked(first);
+    if (look.free >= ENOUGH) {
+      if (!mayTellLate(field)) break;
+      if (!marked && !value.includes('://')) continue;
+    }
     if (isPlaceholder(value)) continue;
     if (isNamed(field, place, says, named)) {
       look.named++;
