@@ -1,3 +1,4 @@
+import type { Facts } from './facts.ts';
 import type { KeyField } from './key-table.ts';
 import type { Structure } from './structure.ts';
 
@@ -38,4 +39,29 @@ function areApart(family: readonly KeyField[]): boolean {
       seen.add(value);
     }
   return true;
+}
+
+/** So much stronger a key is that names records rather than a family of others does. */
+const BETTER = 0.5;
+
+/** Tokens that other keys of a key's family hold; none where one better key, outside of it, holds them all by itself. */
+export function kinOf(
+  key: number,
+  own: readonly number[],
+  found: readonly (readonly [key: number, tokens: readonly number[]])[],
+  facts: Facts,
+  keys: readonly KeyField[],
+): readonly number[] {
+  const family = facts.family[key]!;
+  if (family === -1) return [];
+  const kin = found.flatMap(([index, tokens]) => (index !== key && facts.family[index] === family ? tokens : []));
+  if (kin.length === 0) return kin;
+  const all = new Set([...own, ...kin]);
+  const isHeld = ([index, tokens]: (typeof found)[number]) =>
+    facts.family[index] !== family &&
+    tokens.length >= all.size &&
+    keys[index]!.strength > keys[key]!.strength + BETTER &&
+    facts.mayBeMeant(keys[index]!) &&
+    tokens.filter((token) => all.has(token)).length === all.size;
+  return found.some(isHeld) ? [] : kin;
 }

@@ -3,7 +3,7 @@ import { CommonEnds } from './common-ends.ts';
 import { isBuiltIn, wrapsLiteral } from './dangling.ts';
 import { deviceKeys } from './device-keys.ts';
 import { Facts, type Given } from './facts.ts';
-import { areKin } from './families.ts';
+import { areKin, kinOf } from './families.ts';
 import { type FieldData, isOneEach } from './fields.ts';
 import { LongestNames, wordsIn } from './free-text.ts';
 import { Habits, Uses } from './habits.ts';
@@ -92,9 +92,6 @@ export function resolve(given: Given): Target[][] {
 
 /** No more names of a field are looked at where a few tell enough. */
 const ENOUGH = 400;
-/** So much stronger a key is that names records rather than a family of others does. */
-const BETTER = 0.5;
-
 /** The field's candidates with what is known of them; null where no key has any of its tokens. */
 function questionOf(
   field: FieldData,
@@ -217,28 +214,6 @@ function partsOf(
 
 /** Fewer names may be so by chance. */
 const FEWEST = 3;
-
-/** Tokens that other keys of a key's family hold; none where one better key, outside of it, holds them all by itself. */
-function kinOf(
-  key: number,
-  own: readonly number[],
-  found: readonly (readonly [key: number, tokens: readonly number[]])[],
-  facts: Facts,
-  keys: readonly KeyField[],
-): readonly number[] {
-  const family = facts.family[key]!;
-  if (family === -1) return [];
-  const kin = found.flatMap(([index, tokens]) => (index !== key && facts.family[index] === family ? tokens : []));
-  if (kin.length === 0) return kin;
-  const all = new Set([...own, ...kin]);
-  const isHeld = ([index, tokens]: (typeof found)[number]) =>
-    facts.family[index] !== family &&
-    tokens.length >= all.size &&
-    keys[index]!.strength > keys[key]!.strength + BETTER &&
-    facts.mayBeMeant(keys[index]!) &&
-    tokens.filter((token) => all.has(token)).length === all.size;
-  return found.some(isHeld) ? [] : kin;
-}
 
 const isText = (kind: Kind) => kind === 'name' || kind === 'phrase';
 
