@@ -149,7 +149,9 @@ function found(
       for (const { value, tag: number } of stems) devices.named.set(value, { parent: null, tag: Number(number) });
       devices.derivations.push({ shape, name: name.index, parent: null, tag: tag.index });
     }
-    for (const field of siblings) {
+    // A word for the kind of record may be written as a port is: what an operating system would call one comes first.
+    const known = siblings.filter((field) => field.distinct.some((value) => osFamily(value)));
+    for (const field of new Set([...known, ...siblings])) {
       if (field === name || field === tag || field.tag || !mostly(field.values, mayBeDevice)) continue;
       const parents = byRow(field);
       const distinct = new Set(field.distinct);
