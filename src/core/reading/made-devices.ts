@@ -78,8 +78,10 @@ export function fromPlace(
       return others.length > 0 && !others.some((one) => [...names].some((name) => one.names.has(name)));
     });
   };
+  // Tagged devices that have names are called by nothing else.
+  const called = new Set(devices.derivations.flatMap(({ shape, name }) => (name === null ? [] : [shape])));
   for (const [shape, list] of byShape) {
-    if (shape === -1 || ports.has(shape) || list.some(isAddresses)) continue;
+    if (shape === -1 || ports.has(shape) || called.has(shape) || list.some(isAddresses)) continue;
     const free = list.filter(
       (field) =>
         isOneEach(field) &&
