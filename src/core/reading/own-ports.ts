@@ -77,7 +77,7 @@ function nameOf<T extends Names>(all: readonly T[], isSpoken: (one: T) => boolea
   const own = all.filter((one) => !isGeneral(one));
   const names = own.length > 0 ? own : all;
   const free = names.filter((one) => !isSpoken(one));
-  return free.findLast(areWords) ?? names.findLast(areWords) ?? free[0] ?? names[0]!;
+  return free.findLast(areWords) ?? free[0] ?? names.findLast(areWords) ?? names[0]!;
 }
 
 /** A hardware address for each record. */
