@@ -16,24 +16,19 @@ export function fieldsByShape(fields: readonly FieldData[]): Map<number, FieldDa
 export const isKind = ({ distinct, steps }: FieldData): boolean =>
   distinct.length === 1 && steps.some((step) => step.endsWith(`{${distinct[0]!}}`));
 
-/**
- * Fields that say of what kind their records are, also where these lie in others and are told apart by no kind, or only by
- * the table that they stand in: each kind has one word, and another one than the next.
- */
+/** Fields that say of what kind their records are, also where these lie in others and are told apart by no kind. */
 export function kindFields(fields: readonly FieldData[]): ReadonlySet<FieldData> {
-  const share = new Map<string, { kinds: number; all: number; readonly words: Set<string> }>();
+  const kinds = fields.filter(isKind);
+  if (kinds.length === 0) return new Set();
+  const share = new Map<string, { kinds: number; all: number }>();
   for (const field of fields) {
     const name = field.steps.at(-1)!;
-    const known = share.get(name) ?? { kinds: 0, all: 0, words: new Set() };
-    if (isKind(field)) known.kinds++;
-    if (field.distinct.length === 1) known.words.add(field.distinct[0]!);
-    known.all++;
-    share.set(name, known);
+    const known = share.get(name) ?? { kinds: 0, all: 0 };
+    share.set(name, { kinds: known.kinds + (isKind(field) ? 1 : 0), all: known.all + 1 });
   }
   const isUsual = (field: FieldData) => {
-    const { kinds, all, words } = share.get(field.steps.at(-1)!)!;
-    const isMost = (count: number) => count > 2 && count * 4 > all * 3;
-    return !field.several && (isMost(kinds) || (field.distinct.length === 1 && isMost(words.size)));
+    const { kinds, all } = share.get(field.steps.at(-1)!)!;
+    return kinds > 2 && kinds * 4 > all * 3 && !field.several;
   };
   return new Set(fields.filter((field) => isKind(field) || isUsual(field)));
 }
