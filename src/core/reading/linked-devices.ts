@@ -144,6 +144,7 @@ function fromRoles(
     }));
   const unexplained = (field: FieldData) =>
     field.values.length >= 2 &&
+    !isConstant(field) &&
     isNumbered(field, readers) &&
     explainedIn(targets[field.index]!) * 2 <= readers[field.index]!.counts.size;
   const isNames = (field: FieldData, forms?: number) => isNumbered(field, readers, forms);
@@ -175,6 +176,11 @@ function fromRoles(
   const behind = first && (tableFrom(first.shape) ?? numberedBehind(first.list, readers, byShape, targets, devices));
   if (behind) addAll(behind, readers, devices);
 }
+
+/** In so many records one word says of what kind they are, rather than on which port. */
+const MANY = 4;
+
+const isConstant = ({ distinct, values }: FieldData) => distinct.length === 1 && values.length >= MANY;
 
 /** What records that name those of a shape once each have besides: the devices that they join these with. */
 function joinedWith(
