@@ -232,3 +232,29 @@ test('numbers that stand instead of a port in networks name VLANs, though they m
     'sea X1',
   ]);
 });
+
+test('tagged devices that have names are called by nothing else, though they name networks as ports do', () => {
+  const lanes = [20, 30, 40].map(
+    (tag, at) =>
+      `<lane><id>vn${at + 1}</id><under>X3</under><tag>${tag}</tag><is>X3-v${tag}</is><for>${NAMES[at + 1]}</for></lane>`,
+  );
+  const own = ports((at) => (at === 0 ? `<for>${NAMES[0]}</for>` : ''));
+  const text = `<box>${own}<lanes>${lanes.join('')}</lanes>${nets()}${rules}</box>`;
+  expect(open(text).reading.ports.map(({ name }) => name)).not.toContain('vn1');
+});
+
+test('of two words that may be the port below tagged devices, that is one which an operating system would call so', () => {
+  const lane = (tag: number) => `<r k="f37"><shows>vlan${tag}</shows><tag>${tag}</tag><under>igb2</under></r>`;
+  const net = (name: string, on: string, at: number) =>
+    `<r k="f135"><name>${name}</name><on>${on}</on><ip>10.20.${at}.1/24</ip></r>`;
+  const lanes = [10, 15, 20, 25].map(lane);
+  const own = [
+    net('sea', 'igb0', 1),
+    net('office', 'vlan10', 2),
+    net('crane', 'vlan15', 3),
+    net('berths', 'vlan20', 4),
+  ];
+  const { reading } = open(`<box><a>${lanes.join('')}</a><b>${own.join('')}</b></box>`);
+  expect(reading.ports.map(({ name }) => name)).toContain('igb2');
+  expect(reading.ports.map(({ name }) => name)).not.toContain('f37');
+});

@@ -21,6 +21,7 @@ test('records with a hardware address, a rate and a counted name are ports, and 
     ['X1', 'X2', 'X3', 'X4'],
     ['A', 'B', 'C', 'D'],
     ['quay-a', 'quay-b', 'deck-a', 'deck-b'],
+    ['Port 1', 'Port 2', 'Port 3', 'Port 4'],
   ]) {
     const sockets = names.map(
       (name, at) => `<socket><id>pt${at + 1}</id><shows>${name}</shows>${mac(at)}<rate>1000</rate></socket>`,
