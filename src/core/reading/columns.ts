@@ -157,11 +157,9 @@ function columnsOfOneName(tree: Tree): Columns | null {
       const lists =
         count.rows === 1 && count.full === 0 && areCounted(count.columns.keys()) && !besides().callsRecords(id, count);
       if (!lists && !areLeafNames(count.columns.keys(), leaves)) continue;
-    } else {
-      if (comingBack(count.columns) < count.cells * AGAIN) {
-        leaves ??= leafNames(tree);
-        if (count.doubled > 0 || comingBack(count.columns, leaves) < count.cells * AGAIN) continue;
-      }
+    } else if (comingBack(count.columns) < count.cells * AGAIN) {
+      leaves ??= leafNames(tree);
+      if (count.doubled > 0 || comingBack(count.columns, leaves) < count.cells * AGAIN) continue;
     }
     const name = Math.floor(id / width);
     const best = chosen.get(name);

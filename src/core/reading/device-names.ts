@@ -53,15 +53,10 @@ export class DeviceNames {
   private read(shape: number): Map<number, string> {
     const { devices, fields, readers, portFields, structure } = this.source;
     const derivation = derivationOf(devices, shape);
-    if (derivation?.name != null) {
-      const names = byRow(fields[derivation.name]);
-      for (const [name, row] of devices.composed.get(shape) ?? []) names.set(row, name);
-      return names;
-    }
     if (derivation) {
-      const names = new Map<number, string>();
+      const names = byRow(derivation.name === null ? undefined : fields[derivation.name]);
       for (const [name, row] of devices.composed.get(shape) ?? []) names.set(row, name);
-      if (derivation.parent === null) return names;
+      if (derivation.name !== null || derivation.parent === null) return names;
       const parents = byRow(fields[derivation.parent]);
       const tags = byRow(fields[derivation.tag]);
       const marks = [...names].flatMap(([row, name]) => {

@@ -8,6 +8,7 @@ import { fromKin, fromMade } from './named-as-ports.ts';
 import { holdsDevices } from './number-tables.ts';
 import { osAggregate } from './os-names.ts';
 import { portNames } from './port-tables.ts';
+import { CONSTANT } from './ports.ts';
 import type { Target } from './references.ts';
 import { isAddresses } from './role-signs.ts';
 import type { Structure } from './structure.ts';
@@ -177,10 +178,7 @@ function fromRoles(
   if (behind) addAll(behind, readers, devices);
 }
 
-/** In so many records one word says of what kind they are, rather than on which port. */
-const MANY = 4;
-
-const isConstant = ({ distinct, values }: FieldData) => distinct.length === 1 && values.length >= MANY;
+const isConstant = ({ distinct, values }: FieldData) => distinct.length === 1 && values.length >= CONSTANT;
 
 /** What records that name those of a shape once each have besides: the devices that they join these with. */
 function joinedWith(

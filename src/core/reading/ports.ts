@@ -126,7 +126,7 @@ export function portFieldsOf(
 }
 
 /** In so many records one word says of what kind they are, rather than on which port. */
-const CONSTANT = 4;
+export const CONSTANT = 4;
 
 /** Networks that sit on bridges and lines are not so many. */
 const MANY = 200;

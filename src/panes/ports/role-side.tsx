@@ -28,7 +28,7 @@ export function RoleSide({
   const { role, state, end, no } = cord;
   const was = tagBefore(cabling, cord);
   const oldPort = cabling.rows.find((row) => cordsOf(row).includes(cord));
-  const wasOn = role.port === null ? 'no port' : endWords({ socket: oldPort?.name ?? role.port, tag: was });
+  const wasOn = endWords(role.port === null ? null : { socket: oldPort?.name ?? role.port, tag: was });
   return (
     <>
       <section>
