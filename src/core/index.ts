@@ -45,7 +45,7 @@ export { resultName } from './handover/file-name.ts';
 export * from './plan/history.ts';
 export * from './plan/plan.ts';
 export * from './plan/save.ts';
-export { type ProvenCertificate, provenCertificates } from './reading/certificates.ts';
+export { type ProvenCertificate, provenCertificates } from './reading/certificates/certificates.ts';
 export { readMeaning } from './reading/index.ts';
 export type * from './reading/reading.ts';
 export { portsOfBackup, receiverFromBackup } from './receiver/from-backup.ts';

@@ -15,7 +15,7 @@ import {
   tickRows,
   withPart,
 } from '../../src/core/index.ts';
-import { propertiesOf } from '../../src/core/reading/properties.ts';
+import { propertiesOf } from '../../src/core/reading/outline/properties.ts';
 import { pathOf, sitePath } from '../../src/core/xml/path.ts';
 import { TEXT, valueAt } from '../../src/core/xml/site.ts';
 import { opened } from '../corpus/files.ts';

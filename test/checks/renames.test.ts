@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { build, type Decision, type Finding, planOf, type Reading } from '../../src/core/index.ts';
-import { keySite } from '../../src/core/reading/record-name.ts';
+import { keySite } from '../../src/core/reading/keys/record-name.ts';
 import { sitePath } from '../../src/core/xml/path.ts';
 import { valueAt } from '../../src/core/xml/site.ts';
 import { bundlesOf, repairsForAll } from '../../src/panes/findings/bundles.ts';

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { type Decision, planOf, planView } from '../../src/core/index.ts';
-import { keyValue } from '../../src/core/reading/record-name.ts';
+import { keyValue } from '../../src/core/reading/keys/record-name.ts';
 import { elementsOf, nameOf } from '../../src/core/xml/tree.ts';
 import { fixtures, opened, result } from '../corpus/files.ts';
 

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { unitsOf } from '../../src/core/compile/units.ts';
 import { buildGraft, emptyPlan, keyOptions, planOf } from '../../src/core/index.ts';
-import { listOf } from '../../src/core/reading/collections.ts';
-import { keyValue, recordName } from '../../src/core/reading/record-name.ts';
+import { listOf } from '../../src/core/reading/keys/collections.ts';
+import { keyValue, recordName } from '../../src/core/reading/keys/record-name.ts';
 import { pathOf } from '../../src/core/xml/path.ts';
 import { open } from '../carry/files.ts';
 

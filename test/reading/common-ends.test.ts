@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { CommonEnds } from '../../src/core/reading/common-ends.ts';
-import type { KeyField } from '../../src/core/reading/key-table.ts';
+import type { KeyField } from '../../src/core/reading/keys/key-table.ts';
+import { CommonEnds } from '../../src/core/reading/references/common-ends.ts';
 
 const key = (...distinct: string[]) => ({ index: 0, field: { distinct } }) as unknown as KeyField;
 

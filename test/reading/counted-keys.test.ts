@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { build, planOf } from '../../src/core/index.ts';
-import { recordName } from '../../src/core/reading/record-name.ts';
+import { recordName } from '../../src/core/reading/keys/record-name.ts';
 import { open } from '../carry/files.ts';
 
 const zones = [

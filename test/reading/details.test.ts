@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { Makers } from '../../src/core/reading/box-bound/makers.ts';
 import { readDetails } from '../../src/core/reading/details.ts';
-import { formatOf } from '../../src/core/reading/embedded.ts';
-import { Makers } from '../../src/core/reading/makers.ts';
-import { fieldType } from '../../src/core/reading/value-types.ts';
+import { formatOf } from '../../src/core/reading/fields/embedded.ts';
+import { fieldType } from '../../src/core/reading/fields/value-types.ts';
 import { detailsOf, documentOf, type Known, pathsOf } from './document.ts';
 
 const details = (xml: string, known: Known = {}) => {

@@ -1,9 +1,9 @@
+import { Makers } from '../../src/core/reading/box-bound/makers.ts';
 import { readDetails } from '../../src/core/reading/details.ts';
-import { type FieldData, fieldsOf } from '../../src/core/reading/fields.ts';
-import { Makers } from '../../src/core/reading/makers.ts';
-import { type Outline, outlineOf } from '../../src/core/reading/outline.ts';
-import { recordShapes, rowShapes } from '../../src/core/reading/record-shapes.ts';
-import { structureOf } from '../../src/core/reading/structure.ts';
+import { type FieldData, fieldsOf } from '../../src/core/reading/fields/fields.ts';
+import { type Outline, outlineOf } from '../../src/core/reading/outline/outline.ts';
+import { recordShapes, rowShapes } from '../../src/core/reading/shapes/record-shapes.ts';
+import { structureOf } from '../../src/core/reading/shapes/structure.ts';
 import { siteAt, sitePath } from '../../src/core/xml/path.ts';
 import { readXml } from '../../src/core/xml/read.ts';
 import type { Site } from '../../src/core/xml/site.ts';

@@ -12,7 +12,7 @@ import {
   planOf,
   planView,
 } from '../../src/core/index.ts';
-import { secretsInText } from '../../src/core/reading/secrets-in-text.ts';
+import { secretsInText } from '../../src/core/reading/secrets/secrets-in-text.ts';
 import { opened, renames } from '../corpus/files.ts';
 import { cpuTime } from '../tools/cpu-time.ts';
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { NameScale } from '../../src/core/reading/words.ts';
+import { NameScale } from '../../src/core/reading/names/words.ts';
 import { valueAt } from '../../src/core/xml/site.ts';
 import { open } from '../carry/files.ts';
 import { linksOf } from './links.ts';

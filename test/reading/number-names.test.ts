@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { areMadeOf } from '../../src/core/reading/words.ts';
+import { areMadeOf } from '../../src/core/reading/names/words.ts';
 import { open } from '../carry/files.ts';
 import { linksOf } from './links.ts';
 

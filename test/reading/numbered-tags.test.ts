@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { numberedTagsOf } from '../../src/core/reading/numbered-tags.ts';
+import { numberedTagsOf } from '../../src/core/reading/outline/numbered-tags.ts';
 import { readXml } from '../../src/core/xml/read.ts';
 import { open } from '../carry/files.ts';
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { areCountedPaths, areNamedPaths, headOfPath, kindOfPath } from '../../src/core/reading/path-kinds.ts';
+import { areCountedPaths, areNamedPaths, headOfPath, kindOfPath } from '../../src/core/reading/shapes/path-kinds.ts';
 import { open } from '../carry/files.ts';
 
 test('a path that counts records tells their kind', () => {

@@ -1,7 +1,7 @@
 import { createPrivateKey, createPublicKey } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
-import { nameSays } from '../../src/core/reading/secret-names.ts';
-import { isPlaceholder } from '../../src/core/reading/secret-values.ts';
+import { nameSays } from '../../src/core/reading/secrets/secret-names.ts';
+import { isPlaceholder } from '../../src/core/reading/secrets/secret-values.ts';
 import { x25519Public } from '../../src/core/values/key-pair.ts';
 import { LEAVES } from '../dialects/pki.ts';
 import { detailsOf, documentOf, type Known, pathsOf } from './document.ts';

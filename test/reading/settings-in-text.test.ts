@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { build, type Decision, type Plan, planOf, planView } from '../../src/core/index.ts';
-import { recordName } from '../../src/core/reading/record-name.ts';
+import { recordName } from '../../src/core/reading/keys/record-name.ts';
 import { pathOf, sitePath } from '../../src/core/xml/path.ts';
 import { valueAt } from '../../src/core/xml/site.ts';
 import { type File, open } from '../carry/files.ts';

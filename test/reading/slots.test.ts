@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { recordName } from '../../src/core/reading/record-name.ts';
+import { recordName } from '../../src/core/reading/keys/record-name.ts';
 import { pathOf, sitePath } from '../../src/core/xml/path.ts';
 import { open } from '../carry/files.ts';
 

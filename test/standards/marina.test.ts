@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { keyValue } from '../../src/core/reading/record-name.ts';
+import { keyValue } from '../../src/core/reading/keys/record-name.ts';
 import { pathOf } from '../../src/core/xml/path.ts';
 import { readXml } from '../../src/core/xml/read.ts';
 import {

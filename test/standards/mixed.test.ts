@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { readMeaning } from '../../src/core/reading/index.ts';
+import { keyValue } from '../../src/core/reading/keys/record-name.ts';
 import type { Reading } from '../../src/core/reading/reading.ts';
-import { keyValue } from '../../src/core/reading/record-name.ts';
 import { sitePath } from '../../src/core/xml/path.ts';
 import type { Tree } from '../../src/core/xml/tree.ts';
 import { fixture, treeOf } from './support.ts';

@@ -1,5 +1,5 @@
 import { freshKey } from '../compile/fresh-key.ts';
-import { kindOf } from '../reading/literals.ts';
+import { kindOf } from '../reading/names/literals.ts';
 
 /**
  * The n-th other name for a record whose key is taken: `office` is `office-2`, then `office-3`; numbers and identifiers

@@ -1,6 +1,6 @@
 import { spreadRecords } from '../compile/spread.ts';
 import { unitsOf } from '../compile/units.ts';
-import { flatListsOf } from '../reading/flat-lists.ts';
+import { flatListsOf } from '../reading/outline/flat-lists.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Trouble } from '../trouble.ts';
 import { pathOf } from '../xml/path.ts';

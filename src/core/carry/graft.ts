@@ -3,7 +3,7 @@ import { placeFinder } from '../compile/leave-out.ts';
 import { RECORD, spreadRecords } from '../compile/spread.ts';
 import type { PatchSet } from '../patch/patch-set.ts';
 import type { Plan } from '../plan/plan.ts';
-import { propertiesOf } from '../reading/properties.ts';
+import { propertiesOf } from '../reading/outline/properties.ts';
 import type { Reading } from '../reading/reading.ts';
 import { bad, type Result } from '../trouble.ts';
 import type { Fits } from '../xml/edit.ts';

@@ -1,6 +1,6 @@
-import { isColumn } from '../reading/cell-site.ts';
+import { keyValue } from '../reading/keys/record-name.ts';
+import { isColumn } from '../reading/outline/cell-site.ts';
 import type { Key } from '../reading/reading.ts';
-import { keyValue } from '../reading/record-name.ts';
 import { attributeValue, textOf } from '../xml/site.ts';
 import { attribute, attributesOf, childNamed, elementsOf, firstElement, isLeaf, type Tree } from '../xml/tree.ts';
 import { commonNames } from './names.ts';

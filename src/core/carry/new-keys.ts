@@ -1,8 +1,8 @@
 import { spreadRecords } from '../compile/spread.ts';
 import type { Decision } from '../plan/plan.ts';
+import type { RecordLists } from '../reading/keys/record-lists.ts';
+import { keySite, keyValue } from '../reading/keys/record-name.ts';
 import type { Collection, Key, Reading } from '../reading/reading.ts';
-import type { RecordLists } from '../reading/record-lists.ts';
-import { keySite, keyValue } from '../reading/record-name.ts';
 import { sitePath } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
 import { freshName } from './fresh-name.ts';

@@ -1,7 +1,7 @@
 import { unitsOf } from '../compile/units.ts';
 import type { OutlinePart, Plan, PlanOutline } from '../plan/plan.ts';
+import { sectionIndex } from '../reading/keys/sections.ts';
 import type { Reading } from '../reading/reading.ts';
-import { sectionIndex } from '../reading/sections.ts';
 import { nameOf, type Tree } from '../xml/tree.ts';
 import { landmarksOf, pathsOf } from './landmarks.ts';
 import { type KeySpec, MARK, markOf, RecordMarks } from './record-marks.ts';

@@ -1,7 +1,7 @@
-import { hiddenSites } from '../reading/hidden-sites.ts';
+import type { SiteSet } from '../reading/fields/site-set.ts';
+import { keySite, keyValue } from '../reading/keys/record-name.ts';
 import type { Collection, Key, Reading } from '../reading/reading.ts';
-import { keySite, keyValue } from '../reading/record-name.ts';
-import type { SiteSet } from '../reading/site-set.ts';
+import { hiddenSites } from '../reading/secrets/hidden-sites.ts';
 import { hashOf } from '../text/hash.ts';
 import { attributeValue, TEXT, textOf } from '../xml/site.ts';
 import { attributesOf, elementsOf, firstElement, nameOf, type Tree } from '../xml/tree.ts';

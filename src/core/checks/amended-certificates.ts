@@ -1,6 +1,6 @@
-import { type ProvenCertificate, readCertificates } from '../reading/certificates.ts';
-import type { FieldData } from '../reading/fields.ts';
-import { readMaterial } from '../reading/material.ts';
+import { type ProvenCertificate, readCertificates } from '../reading/certificates/certificates.ts';
+import { readMaterial } from '../reading/certificates/material.ts';
+import type { FieldData } from '../reading/fields/fields.ts';
 import type { Certificate, Outlier, Reading } from '../reading/reading.ts';
 import { materialIn } from '../values/key-material.ts';
 import type { SetValue } from './set-value.ts';

@@ -1,6 +1,6 @@
-import { nearestName } from '../reading/nearest.ts';
+import { keySite } from '../reading/keys/record-name.ts';
 import type { Dangling, Reading, Reference, TaggedRecord, Tagging } from '../reading/reading.ts';
-import { keySite } from '../reading/record-name.ts';
+import { nearestName } from '../reading/references/nearest.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Site } from '../xml/site.ts';
 import { isWithin, type Tree } from '../xml/tree.ts';

@@ -1,9 +1,9 @@
 import type { SetValues } from '../compile/set-values.ts';
-import { type FieldData, withFields } from '../reading/fields.ts';
+import { type FieldData, withFields } from '../reading/fields/fields.ts';
+import { oddPlaces } from '../reading/fields/outliers.ts';
+import { SiteSet } from '../reading/fields/site-set.ts';
 import { inOneShape } from '../reading/one-shape.ts';
-import { oddPlaces } from '../reading/outliers.ts';
 import type { Dangling, Outlier, Reading } from '../reading/reading.ts';
-import { SiteSet } from '../reading/site-set.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { amendCertificates, unreadCertificates } from './amended-certificates.ts';

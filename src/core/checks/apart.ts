@@ -1,4 +1,4 @@
-import { recordLists } from '../reading/record-lists.ts';
+import { recordLists } from '../reading/keys/record-lists.ts';
 import { once } from './tables.ts';
 
 /**

@@ -1,4 +1,4 @@
-import { mapLong } from '../reading/long-lists.ts';
+import { mapLong } from '../reading/fields/long-lists.ts';
 
 export type Caution = 'phone' | 'lift' | 'alarm' | 'door' | 'medical' | 'payment' | 'control';
 

@@ -1,5 +1,5 @@
-import type { FieldData } from '../reading/fields.ts';
-import { mapLong } from '../reading/long-lists.ts';
+import type { FieldData } from '../reading/fields/fields.ts';
+import { mapLong } from '../reading/fields/long-lists.ts';
 import type { Finding } from '../views.ts';
 import { type Caution, cautionsAmong } from './caution-words.ts';
 import type { CheckInput } from './input.ts';

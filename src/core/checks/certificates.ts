@@ -1,4 +1,4 @@
-import type { ProvenCertificate } from '../reading/certificates.ts';
+import type { ProvenCertificate } from '../reading/certificates/certificates.ts';
 import type { Certificate } from '../reading/reading.ts';
 import { materialIn } from '../values/key-material.ts';
 import { publicHalfOfPrivate } from '../values/key-pair.ts';

@@ -1,8 +1,8 @@
-import { type FieldData, leafName } from '../reading/fields.ts';
-import { isOneWord } from '../reading/literals.ts';
-import { mapLong } from '../reading/long-lists.ts';
+import { type FieldData, leafName } from '../reading/fields/fields.ts';
+import { mapLong } from '../reading/fields/long-lists.ts';
+import { isOneWord } from '../reading/names/literals.ts';
+import type { Padded } from '../reading/outline/value-pool.ts';
 import type { Reading } from '../reading/reading.ts';
-import type { Padded } from '../reading/value-pool.ts';
 import { isUuid } from '../values/ids.ts';
 import { isIpv4, isIpv6, parsePrefix } from '../values/ip.ts';
 import { isMac } from '../values/mac.ts';

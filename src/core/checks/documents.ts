@@ -1,6 +1,6 @@
-import { embeddedText } from '../reading/embedded-text.ts';
+import { embeddedText } from '../reading/fields/embedded-text.ts';
 import type { Embedded, Reading } from '../reading/reading.ts';
-import { wordsPattern } from '../reading/remarks.ts';
+import { wordsPattern } from '../reading/references/remarks.ts';
 import type { Finding } from '../views.ts';
 import { valueAt } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';

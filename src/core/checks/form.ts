@@ -1,6 +1,6 @@
-import type { FieldData } from '../reading/fields.ts';
+import type { FieldData } from '../reading/fields/fields.ts';
+import { keySite } from '../reading/keys/record-name.ts';
 import type { Key, Reading } from '../reading/reading.ts';
-import { keySite } from '../reading/record-name.ts';
 import { encodingLabel } from '../text/encodings.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Finding } from '../views.ts';

@@ -1,4 +1,4 @@
-import type { FieldData } from '../reading/fields.ts';
+import type { FieldData } from '../reading/fields/fields.ts';
 import type { Reading } from '../reading/reading.ts';
 import { unsigned } from '../values/numbers.ts';
 import type { Site } from '../xml/site.ts';

@@ -1,4 +1,4 @@
-import { mapLong } from '../reading/long-lists.ts';
+import { mapLong } from '../reading/fields/long-lists.ts';
 import { contains, extentOf, type IpRange, parseAddress, parsePrefix } from '../values/ip.ts';
 import { linksByRow } from './links.ts';
 import type { Context, Gateway, NetworkFacts, Own, Route } from './networks.ts';

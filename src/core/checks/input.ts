@@ -1,7 +1,7 @@
 import type { AddedRecord } from '../compile/edits.ts';
 import type { DeviceIndex, RoleSeat } from '../compile/seats.ts';
 import type { Plan } from '../plan/plan.ts';
-import type { ProvenCertificate } from '../reading/certificates.ts';
+import type { ProvenCertificate } from '../reading/certificates/certificates.ts';
 import type { Certificate, Dangling, Reading } from '../reading/reading.ts';
 import type { Decoded } from '../text/decode.ts';
 import type { Place } from '../views.ts';

@@ -1,4 +1,4 @@
-import type { FieldData } from '../reading/fields.ts';
+import type { FieldData } from '../reading/fields/fields.ts';
 import { formatAddress, maskLength, parseAddress, parsePrefix } from '../values/ip.ts';
 import { unsigned } from '../values/numbers.ts';
 import { bare, type Column, isBeside } from './tables.ts';

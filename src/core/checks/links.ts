@@ -1,4 +1,4 @@
-import type { FieldData } from '../reading/fields.ts';
+import type { FieldData } from '../reading/fields/fields.ts';
 import type { Reference } from '../reading/reading.ts';
 import { byReferences, once } from './tables.ts';
 

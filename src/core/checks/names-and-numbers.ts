@@ -1,4 +1,4 @@
-import { mapLong } from '../reading/long-lists.ts';
+import { mapLong } from '../reading/fields/long-lists.ts';
 import { isGroupMac, parseMac } from '../values/mac.ts';
 import { isDomainName, isHostName, toHostName } from '../values/names.ts';
 import { unsigned } from '../values/numbers.ts';

@@ -1,6 +1,6 @@
-import { couldName, isBuiltIn, wrapsLiteral } from '../reading/dangling.ts';
-import { mayBeOperator, type Operator, operatorKey } from '../reading/operators.ts';
-import { piecesOf } from '../reading/pieces.ts';
+import { couldName, isBuiltIn, wrapsLiteral } from '../reading/names/dangling.ts';
+import { mayBeOperator, type Operator, operatorKey } from '../reading/names/operators.ts';
+import { piecesOf } from '../reading/names/pieces.ts';
 import type { Dangling, Reading, Reference } from '../reading/reading.ts';
 import { TEXT, valueAt } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';

@@ -1,8 +1,8 @@
 import { freshKey } from '../compile/fresh-key.ts';
+import { SiteSet } from '../reading/fields/site-set.ts';
+import { recordLists } from '../reading/keys/record-lists.ts';
+import { keySite } from '../reading/keys/record-name.ts';
 import type { Reading } from '../reading/reading.ts';
-import { recordLists } from '../reading/record-lists.ts';
-import { keySite } from '../reading/record-name.ts';
-import { SiteSet } from '../reading/site-set.ts';
 import type { Repair } from '../views.ts';
 import { isName } from '../xml/name.ts';
 import { type Site, TAG, TEXT } from '../xml/site.ts';

@@ -1,8 +1,8 @@
 import { recordPath } from '../compile/spread.ts';
 import type { Decision } from '../plan/plan.ts';
+import { SiteSet } from '../reading/fields/site-set.ts';
+import { recordTest } from '../reading/keys/record-test.ts';
 import type { Reading } from '../reading/reading.ts';
-import { recordTest } from '../reading/record-test.ts';
-import { SiteSet } from '../reading/site-set.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import type { Cause, Repair } from '../views.ts';
 import { pathOf } from '../xml/path.ts';

@@ -1,4 +1,4 @@
-import type { FieldData } from '../reading/fields.ts';
+import type { FieldData } from '../reading/fields/fields.ts';
 import type { Reading, Reference } from '../reading/reading.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import { isDomainName } from '../values/names.ts';

@@ -1,6 +1,6 @@
-import { leafName } from '../reading/fields.ts';
+import { leafName } from '../reading/fields/fields.ts';
+import { sectionIndex } from '../reading/keys/sections.ts';
 import type { Secret } from '../reading/reading.ts';
-import { sectionIndex } from '../reading/sections.ts';
 import { hashOf } from '../text/hash.ts';
 import { passwordInUrl } from '../values/names.ts';
 import type { Finding } from '../views.ts';

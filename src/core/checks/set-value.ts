@@ -1,6 +1,6 @@
 import type { SetValues } from '../compile/set-values.ts';
+import { keySite, keyValue } from '../reading/keys/record-name.ts';
 import type { Key } from '../reading/reading.ts';
-import { keySite, keyValue } from '../reading/record-name.ts';
 import { type Site, valueAt } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 import { siteKey } from './tables.ts';

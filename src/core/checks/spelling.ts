@@ -1,4 +1,4 @@
-import { mapLong } from '../reading/long-lists.ts';
+import { mapLong } from '../reading/fields/long-lists.ts';
 import { extentOf, formatAddress, parseAddress, parsePrefix, splitZone } from '../values/ip.ts';
 import type { Finding } from '../views.ts';
 import type { Site } from '../xml/site.ts';

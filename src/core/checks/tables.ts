@@ -1,5 +1,5 @@
-import { fieldsByShape } from '../reading/by-shape.ts';
-import { type FieldData, localName } from '../reading/fields.ts';
+import { fieldsByShape } from '../reading/fields/by-shape.ts';
+import { type FieldData, localName } from '../reading/fields/fields.ts';
 import type { Reading } from '../reading/reading.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import { isNetmask, parseAddress, parseAddressRange, parsePrefix } from '../values/ip.ts';

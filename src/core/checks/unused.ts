@@ -1,5 +1,5 @@
 import { recordPath } from '../compile/spread.ts';
-import { recordLists } from '../reading/record-lists.ts';
+import { recordLists } from '../reading/keys/record-lists.ts';
 import type { Cause, Finding } from '../views.ts';
 import { type Site, TEXT } from '../xml/site.ts';
 import { isWithin } from '../xml/tree.ts';

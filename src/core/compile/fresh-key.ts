@@ -1,4 +1,4 @@
-import { kindOf } from '../reading/literals.ts';
+import { kindOf } from '../reading/names/literals.ts';
 import { hashOf } from '../text/hash.ts';
 import { isUuid } from '../values/ids.ts';
 

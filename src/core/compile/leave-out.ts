@@ -1,5 +1,5 @@
 import { isTick, type Plan, subjectOf } from '../plan/plan.ts';
-import { stepOf } from '../reading/collections.ts';
+import { stepOf } from '../reading/keys/collections.ts';
 import type { Collection, Reading, Section } from '../reading/reading.ts';
 import type { Trouble } from '../trouble.ts';
 import { pathFinder, pathOf } from '../xml/path.ts';

@@ -1,4 +1,4 @@
-import { flatListsOf } from '../reading/flat-lists.ts';
+import { flatListsOf } from '../reading/outline/flat-lists.ts';
 import type { Tree } from '../xml/tree.ts';
 
 /**

@@ -1,5 +1,5 @@
+import { recordTest } from '../reading/keys/record-test.ts';
 import type { Reading } from '../reading/reading.ts';
-import { recordTest } from '../reading/record-test.ts';
 import { pathOf } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
 

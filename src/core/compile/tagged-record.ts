@@ -1,6 +1,6 @@
 import type { Patch } from '../patch/patch-set.ts';
+import { keyValue } from '../reading/keys/record-name.ts';
 import type { PortMention, Reading, Spot, TaggedRecord, Tagging } from '../reading/reading.ts';
-import { keyValue } from '../reading/record-name.ts';
 import { bad, good, type Result } from '../trouble.ts';
 import { type Fits, writeSpan, writeTag } from '../xml/edit.ts';
 import { ownLines } from '../xml/remove.ts';

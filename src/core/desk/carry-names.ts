@@ -1,9 +1,9 @@
-import { kindIn } from '../reading/collections.ts';
-import { linesOf } from '../reading/lines.ts';
+import { SiteSet } from '../reading/fields/site-set.ts';
+import { kindIn } from '../reading/keys/collections.ts';
+import { keyValue, lineName } from '../reading/keys/record-name.ts';
+import { linesOf } from '../reading/outline/lines.ts';
 import type { Reading } from '../reading/reading.ts';
-import { keyValue, lineName } from '../reading/record-name.ts';
-import { hiddenIn } from '../reading/secrets-in-text.ts';
-import { SiteSet } from '../reading/site-set.ts';
+import { hiddenIn } from '../reading/secrets/secrets-in-text.ts';
 import { nameOf, type Tree } from '../xml/tree.ts';
 import { type CarryTree, Row } from './carry-tree.ts';
 

@@ -1,6 +1,6 @@
 import { secretSpans } from '../handover/redact.ts';
 import type { Reading } from '../reading/reading.ts';
-import { hiddenIn } from '../reading/secrets-in-text.ts';
+import { hiddenIn } from '../reading/secrets/secrets-in-text.ts';
 import { lowerBound } from '../text/lower-bound.ts';
 import { attributesOf, isElement, Kind, nameOf, nextElement, type Tree } from '../xml/tree.ts';
 import { type CarryTree, Row } from './carry-tree.ts';

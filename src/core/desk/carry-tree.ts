@@ -1,9 +1,9 @@
 import { collectionPath, sectionPath } from '../compile/leave-out.ts';
 import { spreadRecords } from '../compile/spread.ts';
 import { type Units, unitsOf } from '../compile/units.ts';
+import { recordLists } from '../reading/keys/record-lists.ts';
+import { sectionIndex } from '../reading/keys/sections.ts';
 import type { Reading } from '../reading/reading.ts';
-import { recordLists } from '../reading/record-lists.ts';
-import { sectionIndex } from '../reading/sections.ts';
 import { pathOf } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
 

@@ -4,8 +4,8 @@ import { compile } from '../compile/compile.ts';
 import { closeness, placeFinder } from '../compile/leave-out.ts';
 import { ledgerOf } from '../compile/ledger.ts';
 import type { Plan } from '../plan/plan.ts';
+import { sectionIndex } from '../reading/keys/sections.ts';
 import type { Reading } from '../reading/reading.ts';
-import { sectionIndex } from '../reading/sections.ts';
 import type {
   CarryFate,
   CarryFilter,

@@ -1,9 +1,9 @@
 import { needsOf } from '../carry/needs.ts';
 import { withinAny } from '../compile/compile.ts';
-import { listOf } from '../reading/collections.ts';
+import { listOf } from '../reading/keys/collections.ts';
+import { type RecordLists, recordLists } from '../reading/keys/record-lists.ts';
+import { recordName } from '../reading/keys/record-name.ts';
 import type { Collection, Reading } from '../reading/reading.ts';
-import { type RecordLists, recordLists } from '../reading/record-lists.ts';
-import { recordName } from '../reading/record-name.ts';
 import type { DependentsView, FollowView } from '../views.ts';
 import { nodeAt, pathOf } from '../xml/path.ts';
 import { nameOf, type Tree } from '../xml/tree.ts';

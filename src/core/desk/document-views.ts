@@ -1,7 +1,7 @@
 import { portsInDocuments } from '../checks/documents.ts';
 import { redacted, secretSpans } from '../handover/redact.ts';
 import { redactedDocument } from '../handover/redact-document.ts';
-import { embeddedText } from '../reading/embedded-text.ts';
+import { embeddedText } from '../reading/fields/embedded-text.ts';
 import { readMeaning } from '../reading/index.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { DocumentText, DocumentView } from '../views.ts';

@@ -1,11 +1,11 @@
 import { shortName } from '../checks/certificates.ts';
-import type { ProvenCertificate } from '../reading/certificates.ts';
-import { keyOfField, listOf } from '../reading/collections.ts';
-import { type FieldData, leafName } from '../reading/fields.ts';
+import type { ProvenCertificate } from '../reading/certificates/certificates.ts';
+import { type FieldData, leafName } from '../reading/fields/fields.ts';
+import { SiteSet } from '../reading/fields/site-set.ts';
+import { fieldType } from '../reading/fields/value-types.ts';
+import { keyOfField, listOf } from '../reading/keys/collections.ts';
 import type { BoxBoundReason, Certificate, Reading, Secret } from '../reading/reading.ts';
-import { hiddenIn } from '../reading/secrets-in-text.ts';
-import { SiteSet } from '../reading/site-set.ts';
-import { fieldType } from '../reading/value-types.ts';
+import { hiddenIn } from '../reading/secrets/secrets-in-text.ts';
 import type {
   BoundFieldView,
   CareView,

@@ -7,7 +7,7 @@ import { type Compiled, withinAny } from '../compile/compile.ts';
 import { DeviceIndex, seatsOf } from '../compile/seats.ts';
 import { setValues } from '../compile/set-values.ts';
 import { emptyPlan, type Plan, renamesOf } from '../plan/plan.ts';
-import type { ProvenCertificate } from '../reading/certificates.ts';
+import type { ProvenCertificate } from '../reading/certificates/certificates.ts';
 import type { Reading } from '../reading/reading.ts';
 import type { Finding, PlanView } from '../views.ts';
 import { type Backup, placeOf } from './open.ts';

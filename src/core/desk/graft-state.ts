@@ -4,8 +4,8 @@ import { effective, requestOf } from '../carry/part.ts';
 import { indicesOf } from '../carry/sorted.ts';
 import { RECORD } from '../compile/spread.ts';
 import { newPart, type Plan } from '../plan/plan.ts';
-import { hiddenSites } from '../reading/hidden-sites.ts';
 import type { Reading } from '../reading/reading.ts';
+import { hiddenSites } from '../reading/secrets/hidden-sites.ts';
 import { bad, type Result } from '../trouble.ts';
 import type {
   ClashView,

@@ -1,6 +1,6 @@
 import { emptyPlan } from '../plan/plan.ts';
 import type { Key, Reading } from '../reading/reading.ts';
-import { hiddenIn } from '../reading/secrets-in-text.ts';
+import { hiddenIn } from '../reading/secrets/secrets-in-text.ts';
 import type { Finding } from '../views.ts';
 import { pathOf, sitePath } from '../xml/path.ts';
 import { TEXT } from '../xml/site.ts';

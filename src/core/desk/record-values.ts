@@ -1,6 +1,6 @@
 import type { Plan } from '../plan/plan.ts';
-import { hiddenSites } from '../reading/hidden-sites.ts';
 import type { Reading } from '../reading/reading.ts';
+import { hiddenSites } from '../reading/secrets/hidden-sites.ts';
 import type { CarryValue } from '../views.ts';
 import { sitePath } from '../xml/path.ts';
 import { type Site, TAG, TEXT, valueAt } from '../xml/site.ts';

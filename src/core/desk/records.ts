@@ -1,10 +1,10 @@
 import { sectionPath } from '../compile/leave-out.ts';
 import { unitsOf } from '../compile/units.ts';
-import { linesOf } from '../reading/lines.ts';
+import { recordLists } from '../reading/keys/record-lists.ts';
+import { keyValue, recordName } from '../reading/keys/record-name.ts';
+import { sectionIndex } from '../reading/keys/sections.ts';
+import { linesOf } from '../reading/outline/lines.ts';
 import type { Reading } from '../reading/reading.ts';
-import { recordLists } from '../reading/record-lists.ts';
-import { keyValue, recordName } from '../reading/record-name.ts';
-import { sectionIndex } from '../reading/sections.ts';
 import type { RecordQuery, RecordsView, RecordView } from '../views.ts';
 import { pathOf } from '../xml/path.ts';
 import { nameOf } from '../xml/tree.ts';

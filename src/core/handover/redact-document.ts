@@ -1,4 +1,4 @@
-import { secretsInText } from '../reading/secrets-in-text.ts';
+import { secretsInText } from '../reading/secrets/secrets-in-text.ts';
 import { redacted } from './redact.ts';
 
 /** Text of a document that nobody described, its secrets blacked out. */

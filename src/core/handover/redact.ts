@@ -1,7 +1,7 @@
 import type { Patch } from '../patch/patch-set.ts';
-import { emptySecrets } from '../reading/empty-secrets.ts';
 import type { Reading } from '../reading/reading.ts';
-import { hiddenIn } from '../reading/secrets-in-text.ts';
+import { emptySecrets } from '../reading/secrets/empty-secrets.ts';
+import { hiddenIn } from '../reading/secrets/secrets-in-text.ts';
 import { runsOf, type Site } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
 

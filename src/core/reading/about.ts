@@ -5,9 +5,9 @@ import { isDomainName, isHostLabel, isHostName } from '../values/names.ts';
 import { isDate, isEpoch, toIso } from '../values/time.ts';
 import { attributeValue, textOf } from '../xml/site.ts';
 import { attributesOf, isElement, isLeaf, type Tree } from '../xml/tree.ts';
+import { SiteSet } from './fields/site-set.ts';
+import type { Strand } from './fields/strands.ts';
 import type { About, Reference } from './reading.ts';
-import { SiteSet } from './site-set.ts';
-import type { Strand } from './strands.ts';
 
 const hostWords = new RegExp(
   plain(

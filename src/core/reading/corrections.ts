@@ -1,14 +1,14 @@
 import { templateOf } from '../xml/path.ts';
 import type { Tree } from '../xml/tree.ts';
-import { shapePath } from './collections.ts';
-import type { Devices } from './device-set.ts';
-import type { FieldData } from './fields.ts';
-import { type KeyTable, keysFor } from './key-table.ts';
+import type { Devices } from './devices/device-set.ts';
+import type { FieldData } from './fields/fields.ts';
+import { SiteSet } from './fields/site-set.ts';
+import { shapePath } from './keys/collections.ts';
+import { type KeyTable, keysFor } from './keys/key-table.ts';
+import { eachToken, type Reader, TokenSet } from './names/tokens.ts';
 import type { BoxBound, Correction, Key, Secret } from './reading.ts';
-import type { Target } from './references.ts';
-import { SiteSet } from './site-set.ts';
-import type { Structure } from './structure.ts';
-import { eachToken, type Reader, TokenSet } from './tokens.ts';
+import type { Target } from './references/references.ts';
+import type { Structure } from './shapes/structure.ts';
 
 /** What the technician said, by what it is about. It is taken as it is: no evidence outweighs it. */
 export class Corrections {

@@ -1,18 +1,18 @@
 import { maybeMac } from '../values/mac.ts';
 import { readAbout } from './about.ts';
-import { readBoxBound } from './box-bound.ts';
-import { readEmbedded } from './embedded.ts';
-import type { FieldData } from './fields.ts';
-import { type Holdings, holdingsOf } from './issuers.ts';
-import { readPublicKeys } from './key-ring.ts';
-import { mapLong } from './long-lists.ts';
-import type { Makers } from './makers.ts';
-import { readOutliers } from './outliers.ts';
-import type { Outline } from './outline.ts';
+import { readBoxBound } from './box-bound/box-bound.ts';
+import type { Makers } from './box-bound/makers.ts';
+import { type Holdings, holdingsOf } from './certificates/issuers.ts';
+import { readPublicKeys } from './certificates/key-ring.ts';
+import { readEmbedded } from './fields/embedded.ts';
+import type { FieldData } from './fields/fields.ts';
+import { mapLong } from './fields/long-lists.ts';
+import { readOutliers } from './fields/outliers.ts';
+import { SiteSet } from './fields/site-set.ts';
+import { type Strand, strandsOf } from './fields/strands.ts';
+import type { Outline } from './outline/outline.ts';
 import type { Reading, Reference, Span } from './reading.ts';
-import { readSecrets } from './secrets.ts';
-import { SiteSet } from './site-set.ts';
-import { type Strand, strandsOf } from './strands.ts';
+import { readSecrets } from './secrets/secrets.ts';
 
 type Place = Pick<Span, 'site'>;
 

@@ -1,5 +1,5 @@
 import type { PartSite, Site } from '../xml/site.ts';
-import type { ValueTable } from './fields.ts';
+import type { ValueTable } from './fields/fields.ts';
 
 /**
  * What a backup means, as far as the document tells. Everything here points into one span tree by node number or site;

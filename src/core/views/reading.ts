@@ -1,5 +1,5 @@
+import type { FieldKind } from '../reading/fields/value-types.ts';
 import type { BoxBoundReason, Key, Secret, Tier } from '../reading/reading.ts';
-import type { FieldKind } from '../reading/value-types.ts';
 import type { Look } from '../text/sniff.ts';
 import type { Place } from './backup.ts';
 

@@ -1,8 +1,8 @@
 import { lowerBound } from '../../text/lower-bound.ts';
 import { TEXT, textOf } from '../../xml/site.ts';
 import { firstElement, isLeaf, nameOf, nextElement, type Tree } from '../../xml/tree.ts';
-import { nearestName } from '../nearest.ts';
 import type { Dangling, Reference, ReferenceField } from '../reading.ts';
+import { nearestName } from '../references/nearest.ts';
 import type { KnownFormat, KnownReference } from './format.ts';
 import { Networks, prefixOf } from './networks.ts';
 import { climbed, type Placed } from './placed.ts';

@@ -1,0 +1,114 @@
+import { type FieldData, isOneEach, leafName } from '../fields/fields.ts';
+import type { Reader } from '../names/tokens.ts';
+import { holdsDevices } from '../numbers/number-tables.ts';
+import type { Target } from '../references/references.ts';
+import { isAddresses, isHardwareEach } from '../roles/role-signs.ts';
+import type { Structure } from '../shapes/structure.ts';
+import type { Devices } from './device-set.ts';
+
+/** A name that ends in a number, as what is made of ports has: `pair0`, `dial1`. */
+const numbered = /^\p{L}[\p{L}_-]*\d{1,3}$/u;
+
+/**
+ * Bundles, bridges and dialled lines by the place of their records, beside a table of ports that have a hardware address each.
+ * They have numbered names and no address, and
+ * - are of another kind in the table of the ports, and called under the same word; or
+ * - name a network as ports or what else is on them do, another one; or
+ * - hold records that name ports, or are named by such, and are named by networks.
+ */
+export function fromPlace(
+  readers: readonly Reader[],
+  devices: Devices,
+  byShape: ReadonlyMap<number, readonly FieldData[]>,
+  targets: readonly (readonly Target[])[],
+  structure: Structure,
+): void {
+  const { shapes } = structure;
+  const listOf = (shape: number) => byShape.get(shape) ?? [];
+  const ports = new Map<number, FieldData>();
+  for (const [shape, list] of byShape) {
+    const name = list.find((field) => isOneEach(field) && holdsDevices(field, devices));
+    if (shape !== -1 && name && list.some(isHardwareEach) && !list.some(isAddresses)) ports.set(shape, name);
+  }
+  if (ports.size === 0) return;
+  const likely = ({ index }: FieldData) => targets[index]!.filter(({ odds }) => odds >= 0);
+  const isNetwork = (shape: number) => listOf(shape).some(isAddresses);
+  const namesPort = (list: readonly FieldData[]) =>
+    list.some((one) => likely(one).some(({ key }) => ports.has(key.shape)));
+  /** What records of a kind name of each kind of network. */
+  const networksOf = (list: readonly FieldData[]) =>
+    list.flatMap((one) =>
+      likely(one).flatMap(({ key, tokens }) => {
+        const names = tokens.list.map((token) => readers[one.index]!.counts.tokens[token]!);
+        return isNetwork(key.shape) ? [{ shape: key.shape, names: new Set(names) }] : [];
+      }),
+    );
+  const keyed = new Set(targets.flatMap((all) => all.flatMap(({ key, odds }) => (odds >= 0 ? [key.field] : []))));
+  const names = [...ports.values()];
+  /** Where ports are named by something else than their names, so is what is made of them. */
+  const byName = names.some((name) => keyed.has(name));
+  const words = new Set(names.map(leafName));
+  const portLists = new Set([...ports.keys()].map(listOf));
+  const holders = new Set<number>();
+  const isNamed = new Set<number>();
+  for (const [shape, list] of byShape) {
+    if (shape !== -1 && namesPort(list)) {
+      holders.add(holderIn(shape, structure, byShape));
+      if (!list.some(isAddresses)) for (const one of list) for (const { key } of likely(one)) holders.add(key.shape);
+    }
+    if (list.some(isAddresses)) for (const one of list) for (const { key } of likely(one)) isNamed.add(key.shape);
+  }
+  const wordAt = new Map([...ports].map(([shape, name]) => [tableOf(shapes[shape]!), leafName(name)]));
+  wordAt.delete(null);
+  const isSaid = (among: (list: readonly FieldData[]) => boolean, names: readonly string[]) => {
+    const said = new Set(
+      [...byShape].flatMap(([, list]) => (among(list) ? list.flatMap(({ distinct }) => distinct) : [])),
+    );
+    return names.every((name) => said.has(name));
+  };
+  const onPorts = [...byShape].filter(
+    ([shape, list]) => ports.has(shape) || (!list.some(isAddresses) && namesPort(list)),
+  );
+  const isApart = (shape: number) => {
+    const own = networksOf(listOf(shape));
+    return own.some(({ shape: network, names }) => {
+      const others = onPorts
+        .flatMap(([other, list]) => (other === shape ? [] : networksOf(list)))
+        .filter((one) => one.shape === network);
+      return others.length > 0 && !others.some((one) => [...names].some((name) => one.names.has(name)));
+    });
+  };
+  // Tagged devices that have names are called by nothing else.
+  const called = new Set(devices.derivations.flatMap(({ shape, name }) => (name === null ? [] : [shape])));
+  for (const [shape, list] of byShape) {
+    if (shape === -1 || ports.has(shape) || called.has(shape) || list.some(isAddresses)) continue;
+    const free = list.filter(
+      (field) =>
+        isOneEach(field) &&
+        likely(field).length === 0 &&
+        (byName || !keyed.has(field)) &&
+        field.distinct.every((name) => numbered.test(name)),
+    );
+    const own = free.find((field) => words.has(leafName(field))) ?? free.at(-1);
+    if (!own || own.distinct.some((name) => devices.has(name))) continue;
+    const holds = holders.has(shape);
+    // One list may hold all records of the file.
+    const isBeside = holds || namesPort(list) || networksOf(list).length > 0;
+    const isKind = isBeside && wordAt.get(tableOf(shapes[shape]!)) === leafName(own);
+    const isSpoken = () =>
+      isSaid((one) => one.some(isAddresses), own.distinct) && isSaid((one) => portLists.has(one), own.distinct);
+    if (isKind || ((holds || namesPort(list)) && isApart(shape)) || (holds && isNamed.has(shape)) || isSpoken())
+      for (const name of own.distinct) devices.named.set(name, { parent: null, tag: null });
+  }
+}
+
+/** The list that a kind of record is one of several in, where it is told apart by a kind. */
+const tableOf = ({ above, step }: Structure['shapes'][number]): string | null =>
+  step.includes('{') ? `${above} ${step.slice(0, step.indexOf('{'))}` : null;
+
+/** The innermost kind of record around one, -1 for none. */
+function holderIn(shape: number, { shapes }: Structure, byShape: ReadonlyMap<number, unknown>): number {
+  let at = shapes[shape]!.above;
+  while (at !== -1 && !byShape.has(at)) at = shapes[at]!.above;
+  return at;
+}

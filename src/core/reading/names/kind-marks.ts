@@ -1,0 +1,166 @@
+import { fieldsByShape } from '../fields/by-shape.ts';
+import { type FieldData, localName } from '../fields/fields.ts';
+import { type KeyTable, keyOn } from '../keys/key-table.ts';
+import { holderOf, isListOf } from '../shapes/list-names.ts';
+import type { Structure } from '../shapes/structure.ts';
+import type { Operator } from './operators.ts';
+import { piecesOf } from './pieces.ts';
+
+/** A word for a kind of record and marks around its names: `port/` of `port/4`, `vlan(` and `)`; with the key that they are of. */
+export interface KindMark extends Operator {
+  readonly key: number;
+}
+
+/** How the names of one field are written, each behind a word for its kind. */
+export interface KindMarks {
+  readonly separator: RegExp | null;
+  readonly marks: readonly KindMark[];
+}
+
+const marked = /^(\/?([\p{L}_][\p{L}\p{M}\p{N}_.-]*)[^\p{L}\p{M}\p{N}\s_.,;-])([^\s"'].*?)([)\]}>]?)$/u;
+const separators: readonly (RegExp | null)[] = [null, /\s*[,;|\n]\s*/g, /\s+/g];
+/** Files have few kinds of record; a word that more are called by says little. */
+const MANY = 32;
+
+/**
+ * Fields all names of which stand behind words for kinds of record, where records of these kinds go by them: word and name
+ * together are no chance, so even small numbers are told by them. By field how it is written; keys are made where records
+ * have none, as those that stand alone.
+ */
+export function kindMarks(
+  fields: readonly FieldData[],
+  structure: Structure,
+  keys: KeyTable,
+): ReadonlyMap<number, KindMarks> {
+  const found = new Map<number, KindMarks>();
+  let kinds: Kinds | null = null;
+  for (const field of fields) {
+    if (field.tag || field.virtual || !marked.test(field.distinct[0]!)) continue;
+    kinds ??= new Kinds(fields, structure, keys);
+    for (const separator of separators) {
+      const marks = marksOf(field, separator, kinds);
+      if (!marks) continue;
+      found.set(field.index, { separator, marks });
+      break;
+    }
+  }
+  return found;
+}
+
+/** The words before the names of a field, each with the key of its kind; null where not all names have one. */
+function marksOf(field: FieldData, separator: RegExp | null, kinds: Kinds): readonly KindMark[] | null {
+  const words = new Map<string, Operator & { readonly word: string; readonly names: Set<string> }>();
+  for (const value of field.distinct)
+    for (const { text } of piecesOf(value, separator)) {
+      const [, before, word, name, after] = marked.exec(text) ?? [];
+      // What others go by is a name as it stands.
+      if (before === undefined || words.size > MANY || kinds.keys.has(text, field)) return null;
+      const id = `${before} ${after}`;
+      const known = words.get(id);
+      if (known) known.names.add(name!);
+      else words.set(id, { before, after: after!, word: word!, names: new Set([name!]) });
+    }
+  const all = [...words.values()];
+  const own = all.map(({ word, names }) => kinds.keyFor(word, names, field));
+  // Kinds of one table go by one key, also where the table has the name of one of them.
+  const tables = own.flatMap((key) => key ?? []);
+  const marks = all.flatMap(({ before, after, names }, at): KindMark[] => {
+    const key = own[at] ?? tables.find((one) => [...names].every((name) => kinds.has(one, name)));
+    return key ? [{ before, after, key: keyOn(key, kinds.keys).index }] : [];
+  });
+  return marks.length > 0 && marks.length === all.length ? marks : null;
+}
+
+/** What kinds of record are called, and the fields that they may go by. */
+class Kinds {
+  /** By name the shapes whose records are called so themselves, and those that lie in a list of that name. */
+  private readonly called = new Map<string, Set<number>>();
+  private readonly listed = new Map<string, Set<number>>();
+  private readonly columns = new Map<FieldData, ReadonlySet<string>>();
+  private readonly byShape: ReadonlyMap<number, readonly FieldData[]>;
+  private readonly likely = new Map<string, readonly ReadonlySet<number>[]>();
+
+  constructor(
+    fields: readonly FieldData[],
+    structure: Structure,
+    readonly keys: KeyTable,
+  ) {
+    this.byShape = fieldsByShape(fields);
+    for (const shape of this.byShape.keys()) {
+      if (shape === -1) continue;
+      for (const name of namesIn(structure.shapes[shape]!.step)) add(this.called, name, shape);
+      const holder = holderOf(structure, shape);
+      if (holder !== -1) for (const name of namesIn(structure.shapes[holder]!.step)) add(this.listed, name, shape);
+    }
+  }
+
+  /** Whether the records have the name in a field. */
+  has(field: FieldData, name: string): boolean {
+    let column = this.columns.get(field);
+    if (!column) {
+      column = new Set(field.distinct);
+      this.columns.set(field, column);
+    }
+    return column.has(name);
+  }
+
+  /** The field by which most of the names are those of records that the word stands for; null where no half of them is. */
+  keyFor(word: string, names: ReadonlySet<string>, field: FieldData): FieldData | null {
+    for (const shapes of this.meantBy(word)) {
+      let best: FieldData | null = null;
+      let most = 0;
+      for (const shape of shapes)
+        for (const column of this.byShape.get(shape)!) {
+          if (column === field || column.several || column.distinct.length < column.values.length) continue;
+          let hits = 0;
+          for (const name of names) if (this.has(column, name)) hits++;
+          const stronger = hits === most && best !== null && this.strengthOf(column) > this.strengthOf(best);
+          if (hits * 2 > names.size && (hits > most || stronger)) [best, most] = [column, hits];
+        }
+      if (best) return best;
+    }
+    return null;
+  }
+
+  private strengthOf(field: FieldData): number {
+    return this.keys.keys.find((key) => key.field === field)?.strength ?? -Infinity;
+  }
+
+  /** Shapes that a word may stand for, the likeliest first: called so, in a list called so, called nearly so. */
+  private meantBy(word: string): readonly ReadonlySet<number>[] {
+    let known = this.likely.get(word);
+    if (!known) {
+      const near = [...this.called.keys()]
+        .filter((name) => isListOf(word, name) || joins(word, name))
+        .sort((a, b) => b.length - a.length);
+      const lists = [...this.listed.keys()];
+      const list = lists.find((name) => isListOf(name, word)) ?? shortest(lists.filter((name) => joins(name, word)));
+      const kinds = [
+        this.called.get(word),
+        this.listed.get(word),
+        this.called.get(near[0] ?? ''),
+        this.listed.get(list ?? ''),
+      ];
+      known = kinds.flatMap((shapes) => (shapes && shapes.size <= MANY ? [shapes] : []));
+      this.likely.set(word, known);
+    }
+    return known;
+  }
+}
+
+/** Whether a word for a list is joined on to another: as in `Kranliste`, `端口集`. One letter is none, one ideograph is. */
+const joins = (name: string, word: string): boolean =>
+  name.startsWith(word) && (word.length > 2 || /^\p{Lo}/u.test(word)) && /^\p{L}{1,8}$/u.test(name.slice(word.length));
+
+const shortest = (names: readonly string[]): string | undefined =>
+  names.reduce<string | undefined>((a, b) => (a === undefined || b.length < a.length ? b : a), undefined);
+
+/** What a step says that its nodes are: `vlan` of `row{vlan}`, and `row`. */
+const namesIn = (step: string): string[] =>
+  step === '*' ? [] : step.split(/[{}[\]]/).flatMap((name) => (name === '' ? [] : [localName(name)]));
+
+function add(map: Map<string, Set<number>>, name: string, shape: number): void {
+  const known = map.get(name);
+  if (known) known.add(shape);
+  else map.set(name, new Set([shape]));
+}

@@ -1,0 +1,69 @@
+import { isElement, type Tree } from '../../xml/tree.ts';
+
+/** Names of attributes, and of elements that hold nothing but a text: a tag that names a record has more. */
+export function leafNames(tree: Tree): ReadonlySet<string> {
+  const names = new Set<string>();
+  for (const name of tree.attrName) names.add(tree.names[name]!);
+  for (let node = 0; node < tree.size; node++) {
+    const plain = tree.attrFirst[node] === tree.attrFirst[node + 1] && tree.after[node] === node + 1;
+    if (plain && isElement(tree, node)) names.add(tree.names[tree.name[node]!]!);
+  }
+  return names;
+}
+
+/** Share of the names in one row that are names of leaves elsewhere, before they name columns. */
+const KNOWN = 0.6;
+
+/** True where a row's names mostly are names of leaves in the document: a record alone, written in cells. */
+export function areLeafNames(names: Iterable<string>, leaves: ReadonlySet<string>): boolean {
+  let known = 0;
+  let all = 0;
+  for (const name of names) {
+    all++;
+    if (leaves.has(name)) known++;
+  }
+  return known >= 2 && known >= all * KNOWN;
+}
+
+/** How many cells have names that come back, given how often each does: under another parent, or as the name of a leaf. */
+export function comingBack(names: ReadonlyMap<string, number>, leaves: ReadonlySet<string> | null = null): number {
+  let again = 0;
+  for (const [name, times] of names) if (times > 1 || leaves?.has(name)) again += times;
+  return again;
+}
+
+/** A name without the number behind it, as items of a list have: `member2`. */
+export function baseOf(text: string): { base: string; number: number | null } {
+  const [, base, digits] = /^(.*\D)(\d{1,4})$/.exec(text) ?? [];
+  return base === undefined ? { base: text, number: null } : { base, number: Number(digits) };
+}
+
+/** True for several numbers from 0 or 1 on, none left out. */
+export function isCount(numbers: ReadonlySet<number>): boolean {
+  const least = numbers.has(0) ? 0 : 1;
+  return numbers.size > 1 && numbers.has(least) && Math.max(...numbers) === least + numbers.size - 1;
+}
+
+/** True where a row's names are those of several lists that count their items: a record alone, too. */
+export function areCounted(names: Iterable<string>): boolean {
+  const lists = countedLists(names);
+  return lists !== null && lists.size > 1 && [...lists.values()].every(isCount);
+}
+
+/** True for one word with numbers behind it, from 0 or 1 on: `block1` and `block2`. */
+export function isCountOfOne(names: Iterable<string>): boolean {
+  const lists = countedLists(names);
+  return lists !== null && lists.size === 1 && [...lists.values()].every(isCount);
+}
+
+/** By word the numbers behind it; null where a name has none. */
+function countedLists(names: Iterable<string>): Map<string, Set<number>> | null {
+  const lists = new Map<string, Set<number>>();
+  for (const name of names) {
+    const { base, number } = baseOf(name);
+    // Numbers with zeros before them are identifiers.
+    if (number === null || name !== `${base}${number}`) return null;
+    lists.set(base, (lists.get(base) ?? new Set()).add(number));
+  }
+  return lists;
+}

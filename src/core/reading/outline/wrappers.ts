@@ -1,0 +1,118 @@
+import { firstElement, isElement, nextElement, type Tree } from '../../xml/tree.ts';
+import type { Columns } from './columns.ts';
+
+/**
+ * Element names that add nothing but a level: every element of the name stands among siblings of that name only, below
+ * parents of several names (`<port><value>…</value></port>`, `<role><body>…</body></role>`). `value` wraps leaves,
+ * `body` wraps what is inside a record. Where nearly every parent has a name of its own, these names are keys and the
+ * element is the one field of their records.
+ */
+export interface Wrappers {
+  readonly leaf: Uint8Array;
+  readonly body: Uint8Array;
+}
+
+/** Share of the parents of one name of element that have names of their own, above which these are keys. */
+const KEYS = 0.7;
+
+/**
+ * @param columns the cells of rows: they are named by an attribute, and so wrap nothing.
+ * @param numbered what tags are called that only count: `entry` of `entry1` and `entry2`.
+ */
+export function wrappersOf(tree: Tree, columns: Columns | null, numbered: NumberedTags): Wrappers | null {
+  const first = wrapperNames(tree, columns, numbered, null);
+  if (!first) return null;
+  // Lists of typed values wrap twice: `<members><item><value>…</value></item>…</members>`.
+  return wrapperNames(tree, columns, numbered, first) ?? first;
+}
+
+type NumberedTags = ReadonlyMap<number, string> | null;
+
+/** @param inner wrappers known already: an element that holds one of these and nothing else counts as a leaf. */
+function wrapperNames(
+  tree: Tree,
+  columns: Columns | null,
+  numbered: NumberedTags,
+  inner: Wrappers | null,
+): Wrappers | null {
+  const width = tree.names.length;
+  const count = new Int32Array(width);
+  const mixed = new Int32Array(width);
+  const holding = new Int32Array(width);
+  const many = new Int32Array(width);
+  const holders = new Int32Array(width);
+  const parents: (Set<number | string> | undefined)[] = new Array(width);
+  for (let node = 0; node < tree.size; node++) {
+    if (!isElement(tree, node)) continue;
+    const first = firstElement(tree, node);
+    if (first === -1) continue;
+    const name = tree.name[first]!;
+    if (columns && columns.attributeOf(first) !== -1) continue;
+    let alone = true;
+    let children = 0;
+    let deep = 0;
+    for (let child = first; child !== -1; child = nextElement(tree, child)) {
+      children++;
+      if (tree.name[child] !== name) alone = false;
+      if (wrappedLeaf(tree, child, inner) === -1) deep++;
+    }
+    if (!alone) {
+      for (let child = first; child !== -1; child = nextElement(tree, child)) mixed[tree.name[child]!]!++;
+      continue;
+    }
+    count[name]! += children;
+    holding[name]! += deep;
+    if (children > 1) many[name]!++;
+    let set = parents[name];
+    if (!set) {
+      set = new Set();
+      parents[name] = set;
+    }
+    set.add(numbered?.get(tree.name[node]!) ?? tree.name[node]!);
+    holders[name]!++;
+  }
+  const leaf = inner ? inner.leaf.slice() : new Uint8Array(width);
+  const body = inner ? inner.body.slice() : new Uint8Array(width);
+  let found = false;
+  for (let name = 0; name < width; name++) {
+    if (leaf[name] || body[name]) continue;
+    const names = parents[name]?.size ?? 0;
+    if (count[name]! < 6 || names < 3 || mixed[name]! > count[name]! * 0.15) continue;
+    if (names > holders[name]! * KEYS) continue;
+    if (holding[name]! <= count[name]! * 0.15) leaf[name] = 1;
+    else if (
+      inner === null &&
+      mixed[name]! <= count[name]! * 0.05 &&
+      holding[name]! >= count[name]! * 0.95 &&
+      many[name] === 0
+    )
+      body[name] = 1;
+    else continue;
+    found = true;
+  }
+  return found ? { leaf, body } : null;
+}
+
+/** True for an element without siblings, as what wraps all of a record is. */
+export function isAlone(tree: Tree, node: number): boolean {
+  const above = tree.parent[node]!;
+  return above !== -1 && nextElement(tree, node) === -1 && firstElement(tree, above) === node;
+}
+
+/** The leaf that an element is, or that it alone wraps; -1 for any other element. */
+export function wrappedLeaf(tree: Tree, node: number, wrappers: Wrappers | null): number {
+  const first = firstElement(tree, node);
+  if (first === -1) return node;
+  if (!wrappers?.leaf[tree.name[first]!] || nextElement(tree, first) !== -1) return -1;
+  return firstElement(tree, first) === -1 ? first : -1;
+}
+
+/** True where everything inside an element is wrapped leaves. */
+export function holdsWrapped(tree: Tree, node: number, wrappers: Wrappers): boolean {
+  const first = firstElement(tree, node);
+  if (first === -1 || !wrappers.leaf[tree.name[first]!]) return false;
+  for (let child = first; child !== -1; child = nextElement(tree, child)) {
+    if (tree.name[child] !== tree.name[first] || wrappedLeaf(tree, child, wrappers) === -1) return false;
+  }
+  return true;
+}

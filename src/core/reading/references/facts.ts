@@ -1,0 +1,325 @@
+import type { Devices } from '../devices/device-set.ts';
+import { fieldsByShape } from '../fields/by-shape.ts';
+import { type FieldData, leafName, localName } from '../fields/fields.ts';
+import { isCounter } from '../keys/key-signs.ts';
+import type { KeyField, KeyTable } from '../keys/key-table.ts';
+import { type Kind, patternOf } from '../names/literals.ts';
+import type { Reader } from '../names/tokens.ts';
+import { areMadeOf, NameScale, wordsOf } from '../names/words.ts';
+import { isCountOfOne } from '../outline/lone-rows.ts';
+import { holderOf } from '../shapes/list-names.ts';
+import type { Structure } from '../shapes/structure.ts';
+import { familiesOf } from './families.ts';
+import { freeShareOf } from './free-text.ts';
+import type { Proofs } from './proofs.ts';
+
+export interface Given {
+  readonly fields: readonly FieldData[];
+  readonly readers: readonly Reader[];
+  readonly keys: KeyTable;
+  readonly structure: Structure;
+  readonly devices: Devices;
+  /** Names of the fields, see leaf-names.ts. */
+  readonly leaf: readonly string[];
+  /** By field the keys that it surely names records by, see proofs.ts. */
+  readonly proofs: Proofs;
+  /** Fields of yes and no, see switches.ts. */
+  readonly switches: ReadonlySet<FieldData>;
+}
+
+/** No more distinct values are looked at where a few tell enough. */
+const ENOUGH = 400;
+/** How much a name says that is made of the beginnings of the other's words. */
+const MADE = 0.6;
+/** Longer values are no names. */
+const LONGEST = 64;
+
+/** What names, forms and company say about fields and keys; worked out once, before any reference is decided. */
+export class Facts {
+  /** For each field the document's number of each of its names. */
+  readonly ids: readonly Int32Array[];
+  /** By number, in how many fields each name stands; 0 for those too long to be looked up. */
+  readonly held: Int32Array;
+  /** By number, where the keys that each name is begin in the table of keys; see `KeyTable.from`. */
+  readonly entries: Int32Array;
+  readonly keyOfField = new Map<number, KeyField>();
+  readonly leaf: readonly string[];
+  /** Shapes whose records have a best key that stands nowhere else, or is their place in a list: they are named by another. */
+  private readonly unnamed = new Set<number>();
+  /** By shape the strongest key of names. */
+  private readonly beside = new Map<number, number>();
+  /** Shapes whose records have a name. */
+  private readonly called: ReadonlySet<number>;
+  /** By key the number of its kin, see `families.ts`; -1 for none. */
+  readonly family: Int32Array;
+  /** By name, how many kinds of record have a best key, or an identifier, that is called so. */
+  private readonly bestNames = new Map<string, number>();
+  /** For each leaf name the share of its values that are several words and name nothing. */
+  readonly freeShare: ReadonlyMap<string, number>;
+  private readonly scale = new NameScale();
+  private readonly specific: readonly boolean[];
+  private readonly words: readonly (readonly (readonly string[])[])[];
+  private readonly literals = new Map<number, ReadonlySet<Kind>>();
+  private readonly patterns = new Map<number, ReadonlySet<string>>();
+  private readonly lists = new Map<number, FieldData[]>();
+  /** By name, some fields of that name. */
+  private readonly ofName = new Map<string, number[]>();
+  private byShape: Map<number, FieldData[]> | null = null;
+  private readonly alike = new Map<number, number>();
+  /** Names of one field, by number: those that have the stamp of the field at hand. */
+  private readonly seen: Int32Array;
+  private stamp = 0;
+
+  constructor(private readonly given: Given) {
+    const { fields, readers, keys, structure } = given;
+    this.leaf = given.leaf;
+    const numbers = new Map<string, number>();
+    const held: number[] = [];
+    const entries: number[] = [];
+    this.ids = readers.map(({ counts: { tokens } }) => {
+      const ids = new Int32Array(tokens.length);
+      for (let at = 0; at < tokens.length; at++) {
+        const token = tokens[at]!;
+        let id = numbers.get(token);
+        if (id === undefined) {
+          id = held.push(0) - 1;
+          entries.push(keys.entryOf(token));
+          numbers.set(token, id);
+        }
+        if (token.length <= LONGEST) held[id]!++;
+        ids[at] = id;
+      }
+      return ids;
+    });
+    this.held = Int32Array.from(held);
+    this.called = new Set(
+      keys.keys.flatMap(({ kind, shape }) => (kind === 'name' || kind === 'phrase' ? [shape] : [])),
+    );
+    this.entries = Int32Array.from(entries);
+    this.seen = new Int32Array(held.length);
+    for (const field of fields) {
+      this.scale.add(leafName(field));
+      const list = this.ofName.get(this.leaf[field.index]!);
+      if (!list) this.ofName.set(this.leaf[field.index]!, [field.index]);
+      else if (list.length < SOME) list.push(field.index);
+    }
+    const first = new Map<number, number>();
+    for (const field of fields) {
+      if (!first.has(field.rowShape)) first.set(field.rowShape, field.index);
+      if (!field.several && readers[field.index]!.separator === null) continue;
+      const list = this.lists.get(field.rowShape);
+      if (list) list.push(field);
+      else this.lists.set(field.rowShape, [field]);
+    }
+    for (const key of keys.keys) {
+      if (key.field.tag || !(key.best || isCode(key))) continue;
+      const name = this.leaf[key.field.index]!;
+      this.bestNames.set(name, (this.bestNames.get(name) ?? 0) + 1);
+    }
+    for (const key of keys.keys) if (!this.keyOfField.has(key.field.index)) this.keyOfField.set(key.field.index, key);
+    // Any value tells a record apart that stands alone: its name is what others have of those that it begins with.
+    for (const { field, kind, shape, rows, bestOfKind, index } of keys.keys) {
+      if (kind !== 'name' || this.beside.has(shape)) continue;
+      const may = bestOfKind || (rows === 1 && this.fieldsOf(shape).slice(0, 2).includes(field));
+      if (may && (rows > 1 || this.ids[field.index]!.some((id) => this.held[id]! > 1))) this.beside.set(shape, index);
+    }
+    for (const { field, best, shape, kind } of keys.keys) {
+      if (best && (isPlace(field, kind) || (!field.tag && this.ids[field.index]!.every((id) => this.held[id] === 1))))
+        this.unnamed.add(shape);
+    }
+    // A number with a name of its own, as `role_no` is, is named by fields of that name.
+    const isNumber = (key: KeyField) =>
+      !key.field.tag && key.kind === 'integer' && first.get(key.shape) === key.field.index;
+    const owners = new Map<string, number>();
+    for (const key of keys.keys) {
+      const name = this.leaf[key.field.index]!;
+      if (isNumber(key)) owners.set(name, (owners.get(name) ?? 0) + 1);
+    }
+    this.specific = keys.keys.map((key) => isNumber(key) && owners.get(this.leaf[key.field.index]!) === 1);
+    this.words = keys.keys.map((key) => targetWords(key, structure, this.specific[key.index]!));
+    this.freeShare = freeShareOf(this.leaf, given);
+    this.family = familiesOf(keys.keys, this.leaf, structure);
+  }
+
+  /** True for the best key of its records, or where nothing names them by that the best of those that are names. */
+  mayBeMeant(key: KeyField): boolean {
+    if (key.kind === 'integer') return key.bestOfKind;
+    return key.best || (this.unnamed.has(key.shape) && this.beside.get(key.shape) === key.index);
+  }
+
+  /** In how many other fields a name stands, by the field that has it and its index there. */
+  others(field: number, token: number): number {
+    return this.othersOf(this.ids[field]![token]!);
+  }
+
+  private othersOf(id: number): number {
+    return Math.max(0, this.held[id]! - 1);
+  }
+
+  /** In how many fields of the key's own name one of its values stands, too: they refer, and the key may as well. */
+  private namesakes({ field }: KeyField): number {
+    let count = this.alike.get(field.index);
+    if (count !== undefined) return count;
+    const own = ++this.stamp;
+    for (const id of this.ids[field.index]!.subarray(0, ENOUGH)) this.seen[id] = own;
+    const shares = (index: number) => this.ids[index]!.subarray(0, ENOUGH).some((id) => this.seen[id] === own);
+    count = this.ofName.get(this.leaf[field.index]!)!.filter((index) => index !== field.index && shares(index)).length;
+    this.alike.set(field.index, count);
+    return count;
+  }
+
+  patternsOf(key: KeyField): ReadonlySet<string> {
+    let patterns = this.patterns.get(key.index);
+    if (!patterns) {
+      patterns = new Set(key.field.distinct.slice(0, ENOUGH).map(patternOf));
+      this.patterns.set(key.index, patterns);
+    }
+    return patterns;
+  }
+
+  /** Kinds of literal that the key's records hold in lists: a set of addresses is named where addresses stand. */
+  literalsOf(key: KeyField): ReadonlySet<Kind> {
+    const known = this.literals.get(key.shape);
+    if (known) return known;
+    const forms = new Map<Kind, number>();
+    for (const field of this.lists.get(key.shape) ?? []) {
+      for (const form of this.given.readers[field.index]!.counts.kinds.slice(0, 50)) {
+        if (form === 'address' || form === 'integer' || form === 'number') forms.set(form, (forms.get(form) ?? 0) + 1);
+      }
+    }
+    const all = [...forms.values()].reduce((a, b) => a + b, 0);
+    const made = new Set([...forms].filter(([, count]) => count >= all * 0.3).map(([form]) => form));
+    this.literals.set(key.shape, made);
+    return made;
+  }
+
+  /**
+   * How much a field's name says that it names these records. Words that the key's own field has as well (`id`, `number`)
+   * say nothing. For numbers both sides count: all of what the records are called should be there.
+   */
+  nameLikeness(field: FieldData, key: KeyField): number {
+    const parts = this.words[key.index]!;
+    const specific = this.specific[key.index]!;
+    const common = new Set(key.field.tag || specific ? [] : wordsOf(leafName(key.field)));
+    const words = wordsOf(leafName(field)).map((word) => withoutEnding(word, common));
+    const own = words.filter((word) => !common.has(word));
+    if (own.length === 0) return key.kind === 'integer' ? 0 : this.scale.similarity(words, parts.flat()) * 0.5;
+    const forward = this.scale.similarity(own, parts.flat());
+    if (key.kind !== 'integer') return forward;
+    const back = Math.max(...parts.map((part) => this.scale.similarity(part, own)));
+    const made = parts.some((part) => areMadeOf(part, own) || areMadeOf(own, part));
+    return Math.max((forward + back) / 2, made ? MADE : 0);
+  }
+
+  /** How many kinds of record have a best key, or an identifier, that is called so. */
+  private goBy({ field }: KeyField): number {
+    return field.tag ? 0 : (this.bestNames.get(this.leaf[field.index]!) ?? 0);
+  }
+
+  /**
+   * Both fields tell records apart and share values: true where the other one's records rather name this one's. What
+   * other fields name decides: the values that only one of the two has, and that stand elsewhere too, are on the side of
+   * the key.
+   */
+  isWrongWay(own: KeyField, key: KeyField): boolean {
+    const { readers, keys, devices } = this.given;
+    const { tokens } = readers[own.field.index]!.counts;
+    const mine = this.ids[own.field.index]!;
+    const other = this.ids[key.field.index]!;
+    const { seen } = this;
+    const inMine = ++this.stamp;
+    for (const id of mine) seen[id] = inMine;
+    let common = 0;
+    let support = 0;
+    for (const id of other) {
+      if (seen[id] === inMine) common++;
+      else if (this.othersOf(id) > 0) support++;
+    }
+    if (common < (isCode(own) && isCode(key) ? 1 : Math.min(mine.length, other.length) * 0.6)) return false;
+    const inOther = ++this.stamp;
+    for (const id of other) seen[id] = inOther;
+    for (let at = 0; at < mine.length; at++) {
+      const id = mine[at]!;
+      if (seen[id] === inOther || this.othersOf(id) < 1) continue;
+      // What names records of a third kind, or a device, says nothing about these two.
+      if (!keys.has(tokens[at]!, own.field) && !devices.has(tokens[at]!)) support--;
+    }
+    // What several other kinds of record go by is the key.
+    const usual = this.goBy(key) - this.goBy(own);
+    if (usual >= 3) return false;
+    if (usual <= -3 && !key.field.tag) return true;
+    // What stands once names records that are many, not the other way round.
+    if (key.rows === 1 && own.rows > 1) return own.best || !key.best || isCode(own);
+    if (own.rows === 1 && key.rows > 1 && isCode(key)) return false;
+    if (support !== 0) return support < 0;
+    const referring = this.namesakes(own) - this.namesakes(key);
+    if (referring !== 0) return referring < 0;
+    // A few of many name them.
+    const few = own.kind === 'phrase' ? 0.6 : 0.4;
+    if (common === mine.length && mine.length <= other.length * few) return false;
+    if (own.kind === 'phrase' && common === other.length && other.length <= mine.length * few) return true;
+    // An identifier beside a name is the records' own; alone it may be another's.
+    const many = own.rows > 1 && key.rows > 1;
+    if (many && isCode(own) && isCode(key) && this.called.has(own.shape) !== this.called.has(key.shape))
+      return this.called.has(own.shape);
+    // What a record begins with is its own name.
+    const [ours, theirs] = [this.isFirst(own), this.isFirst(key)];
+    if (ours !== theirs) return ours;
+    // A record of a key and a device joins the device with what another describes.
+    const [joins, joined] = [this.joinsDevice(own), this.joinsDevice(key)];
+    if (joins !== joined) return joined;
+    if (own.best !== key.best) return own.best;
+    const strength = (one: KeyField) => one.strength - (one.field.tag ? 2 : 0);
+    if (strength(own) !== strength(key)) return strength(own) > strength(key);
+    return mine.length > other.length;
+  }
+
+  private readonly isFirst = ({ shape, field }: KeyField) =>
+    this.fieldsOf(shape).find(({ tag, values }) => !tag || !isCountOfOne(values)) === field;
+
+  private fieldsOf(shape: number): readonly FieldData[] {
+    this.byShape ??= fieldsByShape(this.given.fields);
+    return this.byShape.get(shape) ?? [];
+  }
+
+  /** Whether the records of a key have nothing else than a device. */
+  private joinsDevice({ shape, field }: KeyField): boolean {
+    const { devices } = this.given;
+    const both = this.fieldsOf(shape);
+    const beside = both[0] === field ? both[1] : both[0];
+    if (!beside || both.length !== 2) return false;
+    return beside.distinct.slice(0, ENOUGH).every((value) => devices.has(value));
+  }
+}
+
+/** True for tags that count their records, as numbers or as one word with a number: these are called otherwise. */
+const isPlace = ({ tag, values }: FieldData, kind: Kind): boolean =>
+  tag && (kind === 'integer' ? isCounter(values) : isCountOfOne(values));
+
+/** So many fields of one name tell. */
+const SOME = 20;
+
+/** True for the identifier of records, whatever else they go by. */
+const isCode = ({ kind, bestOfKind }: KeyField) => kind === 'opaque' && bestOfKind;
+
+/** Words around a key: its records' tag, what holds them, the file's own word for the kind. */
+function targetWords(key: KeyField, structure: Structure, specific: boolean): string[][] {
+  const shape = structure.shapes[key.shape]!;
+  const names: string[][] = [];
+  if (shape.step !== '*') names.push(wordsOf(localName(shape.step.replace(/^.*\{(.*)\}$/, '$1'))));
+  const holder = holderOf(structure, key.shape);
+  const above = holder === -1 ? null : structure.shapes[holder]!;
+  if (above && above.above !== -1 && above.step !== '*')
+    names.push(wordsOf(localName(above.step.replace(/^.*\{(.*)\}$/, '$1'))));
+  if (specific) names.push(wordsOf(leafName(key.field)));
+  return names.filter((words) => words.length > 0);
+}
+
+/** A word less an ending that the key's own name is: `gatewayid` where keys are called `id`. */
+function withoutEnding(word: string, endings: ReadonlySet<string>): string {
+  for (const ending of endings) {
+    if (ending.length >= 2 && word.length > ending.length + 1 && word.endsWith(ending))
+      return word.slice(0, -ending.length);
+  }
+  return word;
+}

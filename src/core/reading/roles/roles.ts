@@ -1,0 +1,313 @@
+import type { Devices } from '../devices/device-set.ts';
+import { deviceShapesOf } from '../devices/device-shapes.ts';
+import { osAggregate } from '../devices/os-names.ts';
+import { fieldsByShape } from '../fields/by-shape.ts';
+import type { FieldData } from '../fields/fields.ts';
+import type { KeyField, KeyTable } from '../keys/key-table.ts';
+import { nameAt, namesAt, type Piece, type Reader } from '../names/tokens.ts';
+import { rowNamed } from '../references/named-row.ts';
+import type { Target } from '../references/references.ts';
+import { callField } from './call-field.ts';
+import { type Candidate, mostNamed, NOWHERE } from './role-candidates.ts';
+import { isHardware, pairedKey } from './role-signs.ts';
+import { Ways } from './role-ways.ts';
+import { seatedFields } from './seated-fields.ts';
+
+/** A logical network on a device: the rows are outline nodes. */
+export interface Bound {
+  readonly role: string;
+  readonly port: string;
+  readonly field: FieldData;
+  readonly place: number;
+  /** What the place calls the port, and where in its value that begins. */
+  readonly name: { readonly text: string; readonly from: number };
+  /** Records between the network and the place. */
+  readonly through?: readonly number[];
+  /** The field that tells the last of these on which ports it is. */
+  readonly at?: FieldData;
+  /** What names the network, where the record of the place joins it with its port. */
+  readonly via?: FieldData | null;
+}
+
+/** How records lie in each other. */
+export interface Rows {
+  /** The row around a row, -1 for none. */
+  readonly above: (row: number) => number;
+  readonly shapeOf: Int32Array;
+  /** Shapes whose records have an address. */
+  readonly addressed: ReadonlySet<number>;
+}
+
+/** Shape of role records and the field that names them; null for none. */
+export interface RoleKind {
+  readonly shape: number;
+  readonly name: FieldData | null;
+}
+
+export interface RolesFound {
+  readonly bindings: readonly Bound[];
+  /** Mostly one; several where networks of two kinds stand apart, as those outside and those inside. */
+  readonly kinds: readonly RoleKind[];
+  /** Fields that devices are called by in their own records. */
+  readonly deviceNames: ReadonlySet<FieldData>;
+}
+
+/** What an address counts for, against how often records are named. */
+const ADDRESSED = 1000;
+
+/** Fields of a record that does little more than name a device. */
+const FEW = 4;
+
+/**
+ * Roles are records that others name and that sit on a device: they hold its name, or the key of its record, or a record
+ * that joins the two does; or the record of the device names them beside its address; or they list their devices.
+ */
+export function rolesOf(
+  fields: readonly FieldData[],
+  readers: readonly Reader[],
+  keys: KeyTable,
+  devices: Devices,
+  portFields: ReadonlySet<number>,
+  targets: readonly (readonly Target[])[],
+  { above, shapeOf, addressed: haveOwn }: Rows,
+): RolesFound {
+  const named = new Map<number, number>();
+  for (const field of fields) {
+    for (const { key, odds, tokens } of targets[field.index]!) {
+      if (odds < 0 || key.shape === field.rowShape) continue;
+      let times = 0;
+      for (const token of tokens.list) times += readers[field.index]!.counts.times[token]!;
+      named.set(key.shape, (named.get(key.shape) ?? 0) + times);
+    }
+  }
+  const byShape = fieldsByShape(fields);
+  const isListed = ({ several, index }: FieldData) => several || readers[index]!.separator !== null;
+  const isAddressed = (shape: number) => haveOwn.has(shape);
+  const isDeviceName = (value: string) => devices.has(value) || osAggregate(value);
+  const callOf = (shape: number) => callField(byShape.get(shape) ?? [], keys, portFields, shape);
+  /** Devices that have an address, as the records say that name them one by one. */
+  const addressed = new Set<string>();
+  for (const field of fields)
+    if (portFields.has(field.index) && !isListed(field) && isAddressed(field.rowShape))
+      for (const token of readers[field.index]!.counts.tokens) addressed.add(token);
+  const areAddressed = ({ index }: FieldData) =>
+    targets[index]!.some((t) => t.odds >= 0 && isAddressed(t.key.shape)) ||
+    readers[index]!.counts.tokens.some((token) => addressed.has(token));
+  /** Whether records that list devices are named by others and called by no device. */
+  const isGroup = (shape: number) => {
+    const called = named.has(shape) ? callOf(shape) : null;
+    return called !== null && !portFields.has(called.index) && !called.values.some(isDeviceName);
+  };
+  // What lists devices, and has an address as they have, is made of none.
+  const haveAddress = (shape: number, places: readonly FieldData[]) => isAddressed(shape) || places.some(areAddressed);
+  const isZone = (shape: number, lists: readonly FieldData[]) =>
+    lists.length > 0 && haveAddress(shape, lists) && isGroup(shape);
+  const deviceShapes = deviceShapesOf({
+    fields,
+    byShape,
+    keys,
+    devices,
+    portFields,
+    targets,
+    named,
+    isListed,
+    isAddressed,
+    isZone,
+  });
+  const deviceNames = new Set([...deviceShapes.values()].filter((field) => field !== null));
+  const candidates: Candidate[] = [];
+  const seated = seatedFields({ fields, byShape, keys, portFields, targets, deviceShapes, above, shapeOf, named });
+  const nameOfRole = (shape: number) => callField(byShape.get(shape) ?? [], keys, seated, shape);
+  const addLists = (shape: number, places: readonly FieldData[], around: boolean) => {
+    if (places.length === 0 || !isGroup(shape)) return;
+    const weight = named.get(shape)! + (haveAddress(shape, places) ? ADDRESSED : 0);
+    candidates.push({ shape, places, via: null, by: null, around, told: false, weight });
+  };
+  const namesOthers = ({ index, rowShape }: FieldData) =>
+    targets[index]!.some(({ key, odds }) => odds >= 0 && key.shape !== rowShape);
+  /** By shape the fields that name its records, and the shapes that have these. */
+  const namedBy = new Map<number, Set<string>>();
+  for (const { index, rowShape } of fields)
+    for (const { odds, key } of rowShape === -1 ? [] : targets[index]!)
+      if (odds >= 0)
+        namedBy.set(key.shape, (namedBy.get(key.shape) ?? new Set()).add(`field ${index}`).add(`shape ${rowShape}`));
+  /** Whether some field names records of both shapes, or fields side by side do. */
+  const areNamedAlike = (by: 'field' | 'shape', one: number, other: number) =>
+    [...(namedBy.get(one) ?? [])].some((at) => at.startsWith(by) && namedBy.get(other)?.has(at));
+  const addJoins = (
+    list: readonly FieldData[],
+    places: readonly FieldData[],
+    keyOf: (via: FieldData) => KeyField | null | undefined,
+    bonus: (by: KeyField) => number,
+  ) => {
+    for (const via of list) {
+      if ((via.several && !via.tag) || places.includes(via)) continue;
+      const by = keyOf(via);
+      if (!by) continue;
+      const weight = (named.get(by.shape) ?? 0) + bonus(by);
+      const told = isAddressed(via.rowShape) || isAddressed(by.shape);
+      candidates.push({ shape: by.shape, places, via, by, around: false, told, weight });
+    }
+  };
+  for (const [shape, list] of byShape) {
+    if (shape === -1) continue;
+    const roleKey = (via: FieldData) =>
+      targets[via.index]!.find((t) => t.odds >= 0 && !deviceShapes.has(t.key.shape) && t.key.shape !== shape)?.key;
+    const single = list.filter((field) => !field.several && !field.tag);
+    const ports = single.filter((field) => portFields.has(field.index));
+    addLists(
+      shape,
+      list.filter((field) => portFields.has(field.index) && !field.tag && isListed(field)),
+      false,
+    );
+    if (deviceShapes.has(shape)) {
+      // A table of devices says of each which role it is, where one of the two has an address.
+      const device = deviceShapes.get(shape);
+      if (device && ports.includes(device))
+        addJoins(
+          list,
+          [device],
+          (via) => {
+            const by = via.distinct.length * 2 >= via.values.length ? roleKey(via) : undefined;
+            return by && (isAddressed(shape) || isAddressed(by.shape)) ? by : null;
+          },
+          () => 900,
+        );
+      // So do tagged devices that only their parts name.
+      for (const via of device === null && devices.composed.has(shape) ? single : []) {
+        const by = via.distinct.length === via.values.length ? roleKey(via) : undefined;
+        if (!by || !isAddressed(by.shape)) continue;
+        const weight = (named.get(by.shape) ?? 0) + 900;
+        candidates.push({ shape: by.shape, places: [via], via, by, around: false, told: true, weight });
+      }
+      continue;
+    }
+    if (ports.length > 0 && list.length <= FEW && !named.has(shape)) {
+      const around = above(ports[0]!.rows[0]!);
+      if (around !== -1 && !deviceShapes.has(shapeOf[around]!)) addLists(shapeOf[around]!, ports, true);
+    }
+    const links = single.filter(
+      (field) =>
+        !portFields.has(field.index) && targets[field.index]!.some((t) => t.odds >= 0 && deviceShapes.has(t.key.shape)),
+    );
+    // A record that holds no device may hold the key of one.
+    const places = [...ports, ...links];
+    if (places.length === 0) continue;
+    const called = nameOfRole(shape);
+    if (called && !portFields.has(called.index) && !isHardware(called) && (named.has(shape) || !namesOthers(called))) {
+      const weight = (named.get(shape) ?? 0) + (haveAddress(shape, places) ? ADDRESSED : 0);
+      candidates.push({ shape, places, via: null, by: null, around: false, told: false, weight });
+    }
+    addJoins(
+      list,
+      places,
+      (via) => {
+        const by = roleKey(via);
+        // A network that others name is no less one for the VLAN that it is on.
+        if (by) return by.vlans && called !== null && isAddressed(shape) && named.has(shape) ? null : by;
+        return !isAddressed(shape) && !named.has(shape) && list.length <= 4 ? pairedKey(via, keys, isAddressed) : null;
+      },
+      (by) => {
+        if (isAddressed(by.shape)) return (list.length <= 5 ? 900 : 0) - (isAddressed(shape) ? 4 : 0);
+        // Zones that devices with addresses are in, a row for each.
+        return list.length <= FEW && haveAddress(by.shape, places) ? ADDRESSED : isAddressed(shape) ? -4 : 0;
+      },
+    );
+  }
+  const source = { fields, byShape, readers, keys, devices, portFields, targets, deviceShapes, above, shapeOf };
+  const followed = (shape: number) => {
+    const ways = new Ways({ ...source, isAddressed, named }, shape);
+    const name = nameOfRole(shape);
+    return (name?.rows ?? []).map((row, at) => ({ role: name!.values[at]!, seats: ways.of(row) }));
+  };
+  let best = candidates.reduce<Candidate | null>((a, b) => (a && a.weight >= b.weight ? a : b), null);
+  const network = mostNamed(named, (shape) => isAddressed(shape) && !deviceShapes.has(shape));
+  if (network && network.shape !== best?.shape && network.times + ADDRESSED > (best?.weight ?? 0)) {
+    const led = followed(network.shape).filter(({ seats }) => seats.length > 0);
+    if (led.length * 2 >= byShape.get(network.shape)![0]!.values.length)
+      best = { ...NOWHERE, shape: network.shape, weight: network.times + ADDRESSED };
+  }
+  const top = best;
+  if (!top) return { bindings: [], kinds: [], deviceNames };
+  const made = new Map(
+    [...devices.composed].flatMap(([shape, names]) =>
+      deviceShapes.has(shape) ? [...names].map(([name, row]) => [row, name] as const) : [],
+    ),
+  );
+  const deviceOf = (field: FieldData, place: number, piece: Piece): string | null => {
+    const own = made.get(field.rows[place]!);
+    if (own !== undefined) return own;
+    if (portFields.has(field.index)) return piece.text;
+    const likely = targets[field.index]!.filter(({ key, odds }) => odds >= 0 && deviceShapes.has(key.shape));
+    const named = rowNamed(piece, likely, keys, field.at[place]!);
+    if (!named) return null;
+    const source = deviceShapes.get(named.target.key.shape);
+    return made.get(named.row) ?? source?.values[source.rows.indexOf(named.row)] ?? null;
+  };
+  const bindings: Bound[] = [];
+  const seen = new Set<string>();
+  const bind = (
+    { via, by, around, places }: Candidate,
+    { name }: RoleKind,
+    isBound: (role: string, port: string) => boolean = () => false,
+  ) => {
+    const nameOf = new Map(name?.rows.map((row, at) => [row, name.values[at]!]));
+    const viaOf = new Map(via?.rows.map((row, at) => [row, nameAt(via, readers[via.index]!, at).text]));
+    const roleOf = (row: number): string | undefined => {
+      if (!via) return nameOf.get(around ? above(row) : row);
+      const value = viaOf.get(row);
+      const named = value === undefined ? -1 : keys.rowOf(value, by!, row);
+      return named === -1 ? undefined : (nameOf.get(named) ?? value);
+    };
+    /** By row the field that told its device first. */
+    const bound = new Map<number, FieldData>();
+    for (const field of places) {
+      for (let place = 0; place < field.values.length; place++) {
+        const row = field.rows[place]!;
+        const role = (bound.get(row) ?? field) === field ? roleOf(row) : undefined;
+        if (role === undefined) continue;
+        const reader = readers[field.index]!;
+        for (const one of isListed(field) ? namesAt(field, reader, place) : [nameAt(field, reader, place)]) {
+          const port = deviceOf(field, place, one);
+          if (port === null || isBound(role, port)) continue;
+          bound.set(row, field);
+          seen.add(`${role} ${port}`);
+          bindings.push({ role, port, field, place, name: one, via });
+        }
+      }
+    }
+  };
+  const kinds = new Map<number, RoleKind>();
+  const choose = (one: Candidate) => {
+    const kind = { shape: one.shape, name: nameOfRole(one.shape) };
+    kinds.set(one.shape, kind);
+    bind(one, kind);
+  };
+  choose(top);
+  // What stands beside networks in rules and has an address is one, too, unless it sits where these do, as gateways do.
+  const sitsApart = ({ places }: Candidate) => {
+    const taken = new Set(bindings.map(({ port }) => port));
+    const own = places.flatMap((field) => readers[field.index]!.counts.tokens);
+    return own.filter((token) => taken.has(token)).length * 2 <= own.length;
+  };
+  for (const one of [...candidates].sort((a, b) => b.weight - a.weight)) {
+    if (one.weight < ADDRESSED || kinds.has(one.shape)) continue;
+    const isAlike =
+      areNamedAlike('field', one.shape, top.shape) || (areNamedAlike('shape', one.shape, top.shape) && sitsApart(one));
+    if (isAlike) choose(one);
+  }
+  // Some list their devices, and others of their kind name one.
+  const bound = new Set(bindings.map(({ role }) => role));
+  for (const one of candidates) {
+    const kind = kinds.get(one.shape);
+    if (kind && !one.via) bind(one, kind, (role) => bound.has(role));
+  }
+  // Several tables may say of the same roles where they sit, each of some.
+  for (const one of candidates)
+    if (top.via && one.told && one.shape === top.shape && one !== top)
+      bind(one, kinds.get(top.shape)!, (role, port) => seen.has(`${role} ${port}`));
+  const told = new Set(bindings.map(({ role }) => role));
+  for (const { role, seats } of followed(top.shape))
+    if (!told.has(role)) for (const seat of seats) bindings.push({ role, ...seat });
+  return { bindings, kinds: [...kinds.values()], deviceNames };
+}
