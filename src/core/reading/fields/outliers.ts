@@ -2,9 +2,9 @@ import type { ValueKind } from '../../values/classify.ts';
 import { isIpv4, isIpv6, parseAddressRange, parsePrefix } from '../../values/ip.ts';
 import type { HeldMaterial } from '../certificates/material.ts';
 import type { Outlier } from '../reading.ts';
-import type { Field, FieldData } from './fields.ts';
+import type { FieldData } from './fields.ts';
 import type { SiteSet } from './site-set.ts';
-import { candidatesOf, fieldType } from './value-types.ts';
+import { candidatesOf, fieldType, judgeOnce } from './value-types.ts';
 
 /**
  * What a slip of each kind looks like: close to the kind and not of it. Anything else that does not fit its field is more
@@ -40,12 +40,12 @@ interface OddPlace {
 }
 
 /** Places of one field that look like a slip there. */
-export function oddPlaces(field: Field): readonly OddPlace[] {
+export function oddPlaces(field: FieldData): readonly OddPlace[] {
   const { values } = field;
   if (values.length < 5 || field.steps[field.steps.length - 1] === 'name()') return [];
   // Most fields are of a kind that has no slips: a sample tells.
   const candidates = candidatesOf(field);
-  if (candidates.length === 0) return oddAddresses(values);
+  if (candidates.length === 0) return oddAddresses(field);
   if (!candidates.some((kind) => slips[kind])) return [];
   const { kind, outliers } = fieldType(field);
   const slip = kind === 'enumeration' ? undefined : slips[kind];
@@ -56,13 +56,14 @@ export function oddPlaces(field: Field): readonly OddPlace[] {
     : [];
 }
 
-function oddAddresses(values: readonly string[]): readonly OddPlace[] {
+function oddAddresses({ values, distinct, which }: FieldData): readonly OddPlace[] {
   if (!values.slice(0, 8).some(isAddress)) return [];
   const odd: OddPlace[] = [];
   const most = Math.max(1, values.length * 0.1);
+  const fits = judgeOnce(distinct, isAddress);
   let others = 0;
   for (let place = 0; place < values.length; place++) {
-    if (isAddress(values[place]!)) continue;
+    if (fits(which[place]!)) continue;
     if (++others > most) return [];
     if (addressSlip.test(values[place]!)) odd.push({ place, expected: 'address' });
   }

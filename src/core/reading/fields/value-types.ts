@@ -1,7 +1,7 @@
 import { isBooleanPair, parseBoolean } from '../../values/booleans.ts';
 import { classify, isOfKind, kindOrder, type ValueKind } from '../../values/classify.ts';
 import { wordsOf } from '../../values/name-words.ts';
-import { type Field, leafName } from './fields.ts';
+import { type Field, type FieldData, leafName } from './fields.ts';
 
 /** `enumeration`: a few words that come again and again. */
 export type FieldKind = ValueKind | 'enumeration';
@@ -26,9 +26,9 @@ const named: Partial<Record<ValueKind, ReadonlySet<string>>> = {
  * What a field holds, by consensus of its values: the most telling kind that at least nine of ten have, words such as
  * `any` and `auto` left aside. Numbers are VLAN IDs, ports or times only where the name says so, ten-digit times apart.
  */
-export function fieldType(field: Field): FieldType {
+export function fieldType(field: FieldData): FieldType {
   for (const kind of candidatesOf(field)) {
-    const outliers = missesOf(field.values, kind);
+    const outliers = missesOf(field, kind);
     const few = field.values.length >= 5 && outliers.length <= Math.max(1, field.values.length * 0.1);
     if (outliers.length === 0 || few) return { kind, outliers };
   }
@@ -90,12 +90,22 @@ function sampleOf(values: readonly string[]): readonly string[] {
   return sample;
 }
 
-function missesOf(values: readonly string[], kind: ValueKind): number[] {
+function missesOf({ values, distinct, which }: FieldData, kind: ValueKind): number[] {
   const misses: number[] = [];
   const most = Math.max(1, values.length * 0.1);
+  // What repeats is judged once.
+  const fits = judgeOnce(distinct, (value) => isOfKind(value, kind) || isWord(value));
   for (let place = 0; place < values.length && misses.length <= most; place++) {
-    const value = values[place]!;
-    if (!isOfKind(value, kind) && !isWord(value)) misses.push(place);
+    if (!fits(which[place]!)) misses.push(place);
   }
   return misses;
+}
+
+/** A judgement of values by their index, made when first asked for. */
+export function judgeOnce(values: readonly string[], judge: (value: string) => boolean): (index: number) => boolean {
+  const known = new Uint8Array(values.length);
+  return (index) => {
+    if (known[index] === 0) known[index] = judge(values[index]!) ? 1 : 2;
+    return known[index] === 1;
+  };
 }
