@@ -2,7 +2,7 @@ import { type PartSite, type Site, TEXT, valueAt } from '../../xml/site.ts';
 import { firstElement, isElement, type Tree } from '../../xml/tree.ts';
 import { type PairForm, pairFormOf, pairsIn } from './pairs-in-text.ts';
 import { mayBeRows, rowsIn } from './rows-in-text.ts';
-import { commandsIn, mayBeCommands } from './words-in-text.ts';
+import { commandsIn } from './words-in-text.ts';
 
 /** One setting of a text: what it is called, and the units [from, to) of the decoded text that hold its value. */
 export interface Setting {
@@ -112,9 +112,9 @@ function find(tree: Tree): TextsOfSettings | null {
     );
     if (form && customs.has(form)) addPairs(group, form);
     else {
-      const commands = commandsIn(tree, group);
-      for (const [at, text] of commands) add(group[at]!, text);
-      if (commands.size === 0 && mayBeRows(tree, group)) rows.push(...group);
+      const told = mannersOf(tree, group);
+      for (const [part, commands] of told) for (const [at, text] of commands) add(part[at]!, text);
+      if (told.length === 0 && mayBeRows(tree, group)) rows.push(...group);
     }
   }
   // Lists of different things may have rows of one manner.
@@ -131,8 +131,26 @@ function find(tree: Tree): TextsOfSettings | null {
   return ofText.size + ofAttribute.size > 0 ? { ofText, ofAttribute, headers } : null;
 }
 
+/** The parts of a group that are commands, with what each says: all of it, or those that stand in elements of one name. */
+function mannersOf(tree: Tree, group: readonly Candidate[]): [readonly Candidate[], Map<number, TextOfSettings>][] {
+  const whole = commandsIn(tree, group);
+  if (whole.size > 0) return [[group, whole]];
+  const byHolder = new Map<number, Candidate[]>();
+  for (const one of group) {
+    const holder = tree.name[tree.parent[one.node]!] ?? -1;
+    const part = byHolder.get(holder);
+    if (part) part.push(one);
+    else byHolder.set(holder, [one]);
+  }
+  if (byHolder.size < 2) return [];
+  return [...byHolder.values()].flatMap((part): [Candidate[], Map<number, TextOfSettings>][] => {
+    const commands = commandsIn(tree, part);
+    return commands.size > 0 ? [[part, commands]] : [];
+  });
+}
+
 const areSettings = (tree: Tree, group: readonly Candidate[]) =>
-  mayBeCommands(tree, group) ||
+  mannersOf(tree, group).length > 0 ||
   mayBeRows(tree, group) ||
   pairFormOf(
     group.map(({ text }) => text),

@@ -1,8 +1,11 @@
 import { elementsOf, type Tree } from '../../xml/tree.ts';
 import type { Candidate, Setting, TextOfSettings } from './settings-in-text.ts';
+import { areBorneOut } from './spoken-names.ts';
 
 /** A custom of so few lines is none. */
 const LEAST = 8;
+/** Where the names that they say are those of the document. */
+const LEAST_BORNE = 4;
 /** Longer lines are sentences. */
 const MOST_WORDS = 40;
 /** Share of the lines that have to be commands. */
@@ -28,7 +31,8 @@ const isWord = (text: string) => /^\p{L}[\p{L}\p{M}_-]*$/u.test(text);
  */
 export function commandsIn(tree: Tree, group: readonly Candidate[]): Map<number, TextOfSettings> {
   const none = new Map<number, TextOfSettings>();
-  if (group.length < LEAST || !mayBeCommands(tree, group)) return none;
+  const alone = standAlone(tree, group);
+  if (group.length < (alone ? LEAST : LEAST_BORNE) || areSentences(group)) return none;
   // A command says something of its own; what comes again and again is a name.
   if (new Set(group.map(({ text }) => text)).size < group.length * PURE) return none;
   const lines = group.map(({ text }) => wordsOf(text));
@@ -45,14 +49,14 @@ export function commandsIn(tree: Tree, group: readonly Candidate[]): Map<number,
       if (settings.length > 1) several++;
     }
   }
-  return found.size >= group.length * PURE && several * 2 >= group.length ? found : none;
+  if (found.size < group.length * PURE || several * 2 < group.length) return none;
+  return alone || areBorneOut(tree, group, found) ? found : none;
 }
 
-/** Whether texts are the records themselves, and no sentences. */
-export function mayBeCommands(tree: Tree, group: readonly Candidate[]): boolean {
-  if (!standAlone(tree, group)) return false;
+/** Whether texts are remarks: most have several lines, or marks that end a sentence. */
+function areSentences(group: readonly Candidate[]): boolean {
   const sentences = group.filter(({ text }) => text.trim().includes('\n') || /[.,!?](?:\s|$)/.test(text));
-  return sentences.length <= group.length * (1 - PURE);
+  return sentences.length > group.length * (1 - PURE);
 }
 
 /** Whether texts are the records themselves, and not remarks on what stands beside them. */
@@ -187,7 +191,8 @@ function settingsOf(
     const words = lines[at]!;
     for (let next = place; next < words.length; next += 2) {
       const { text } = words[next]!;
-      if (next + 1 === words.length || !isWord(text) || (!names.has(text) && due.get(text)! < 2)) {
+      const told = names.has(text) || due.get(text)! > 1 || /^\d+$/.test(words[next + 1]?.text ?? '');
+      if (next + 1 === words.length || !isWord(text) || !told) {
         found.delete(at);
         break;
       }
