@@ -13,6 +13,7 @@ import { taggingOf } from './devices/tagging.ts';
 import { composeRows } from './devices/unnamed-rows.ts';
 import { composeUnnamed } from './devices/unnamed-tags.ts';
 import { type FieldData, fieldsOf, valueTableOf } from './fields/fields.ts';
+import { inventoriesAmong } from './fields/inventories.ts';
 import { leafNamesOf } from './fields/leaf-names.ts';
 import { profileOf } from './fields/profiles.ts';
 import { SiteSet } from './fields/site-set.ts';
@@ -24,8 +25,9 @@ import { labelFieldsOf } from './keys/labels.ts';
 import { sectionsOf } from './keys/sections.ts';
 import { overlay, readKnown } from './known/index.ts';
 import { kindMarks } from './names/kind-marks.ts';
+import { kindsBeside } from './names/kinds-beside.ts';
 import { learnOperators } from './names/operators.ts';
-import { markedReader, readerOf, separatorOf } from './names/tokens.ts';
+import { besideReader, markedReader, readerOf, separatorOf } from './names/tokens.ts';
 import { tagLinks } from './numbers/vlan-ids.ts';
 import { inOneShape } from './one-shape.ts';
 import { type Outline, outlineOf } from './outline/outline.ts';
@@ -87,14 +89,19 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   );
   addComposed(keys, devices, fields);
   const kinds = kindMarks(fields, structure, keys);
+  const beside = kindsBeside(fields, outline, structure, keys, kinds);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
+  const isTold = ({ index }: FieldData) => kinds.has(index) || beside.has(index);
   const read = () => {
-    const separators = fields.map((field) => (kinds.has(field.index) ? null : separatorOf(field, keys, isPort)));
+    const separators = fields.map((field) => (isTold(field) ? null : separatorOf(field, keys, isPort)));
     const operators = learnOperators(fields, separators, keys, isPort, kinds);
     return fields.map((field) => {
-      const own = kinds.get(field.index);
-      return own ? markedReader(field, own) : readerOf(field, separators[field.index]!, operators[field.index]!, keys);
+      const [marks, words] = [kinds.get(field.index), beside.get(field.index)];
+      if (marks) return markedReader(field, marks);
+      return words
+        ? besideReader(field, words)
+        : readerOf(field, separators[field.index]!, operators[field.index]!, keys);
     });
   };
   let readers = read();
@@ -104,12 +111,14 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   step();
   const holdings = holdingsOf(fields);
   const tags = tagLinks(fields, readers, keys, structure, devices);
-  const proofs = proofsOf(issuerFields(holdings, fields, keys), tags, kinds);
-  let targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proofs, switches });
+  const proofs = proofsOf(issuerFields(holdings, fields, keys), tags, kinds, beside);
+  const inventories = inventoriesAmong(fields, outline);
+  const given = { fields, keys, structure, devices, leaf: leaf.names, proofs, switches, inventories };
+  let targets = resolve({ ...given, readers });
   if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {
     readers = read();
     portFields = portFieldsOf(fields, readers, keys, structure, devices, switches);
-    targets = resolve({ fields, readers, keys, structure, devices, leaf: leaf.names, proofs, switches });
+    targets = resolve({ ...given, readers });
   }
   targets = corrections.applyToTargets(targets, fields, readers, keys);
   const placed = { above, shapeOf: structure.shapeOf, addressed: addressedShapes(fields, readers, structure, records) };

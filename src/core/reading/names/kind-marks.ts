@@ -20,7 +20,7 @@ export interface KindMarks {
 const marked = /^(\/?([\p{L}_][\p{L}\p{M}\p{N}_.-]*)[^\p{L}\p{M}\p{N}\s_.,;-])([^\s"'].*?)([)\]}>]?)$/u;
 const separators: readonly (RegExp | null)[] = [null, /\s*[,;|\n]\s*/g, /\s+/g];
 /** Files have few kinds of record; a word that more are called by says little. */
-const MANY = 32;
+export const MANY = 32;
 
 /**
  * Fields all names of which stand behind words for kinds of record, where records of these kinds go by them: word and name
@@ -61,7 +61,7 @@ function marksOf(field: FieldData, separator: RegExp | null, kinds: Kinds): read
       else words.set(id, { before, after: after!, word: word!, names: new Set([name!]) });
     }
   const all = [...words.values()];
-  const own = all.map(({ word, names }) => kinds.keyFor(word, names, field));
+  const own = all.map(({ word, names }) => kinds.keyFor(word, names, new Set([field])));
   // Kinds of one table go by one key, also where the table has the name of one of them.
   const tables = own.flatMap((key) => key ?? []);
   const marks = all.flatMap(({ before, after, names }, at): KindMark[] => {
@@ -72,7 +72,7 @@ function marksOf(field: FieldData, separator: RegExp | null, kinds: Kinds): read
 }
 
 /** What kinds of record are called, and the fields that they may go by. */
-class Kinds {
+export class Kinds {
   /** By name the shapes whose records are called so themselves, and those that lie in a list of that name. */
   private readonly called = new Map<string, Set<number>>();
   private readonly listed = new Map<string, Set<number>>();
@@ -94,6 +94,11 @@ class Kinds {
     }
   }
 
+  /** Whether some kind of record may be called by a word. */
+  isCalled(word: string): boolean {
+    return this.meantBy(word).length > 0;
+  }
+
   /** Whether the records have the name in a field. */
   has(field: FieldData, name: string): boolean {
     let column = this.columns.get(field);
@@ -105,13 +110,13 @@ class Kinds {
   }
 
   /** The field by which most of the names are those of records that the word stands for; null where no half of them is. */
-  keyFor(word: string, names: ReadonlySet<string>, field: FieldData): FieldData | null {
+  keyFor(word: string, names: ReadonlySet<string>, except: ReadonlySet<FieldData>): FieldData | null {
     for (const shapes of this.meantBy(word)) {
       let best: FieldData | null = null;
       let most = 0;
       for (const shape of shapes)
         for (const column of this.byShape.get(shape)!) {
-          if (column === field || column.several || column.distinct.length < column.values.length) continue;
+          if (except.has(column) || column.several || column.distinct.length < column.values.length) continue;
           let hits = 0;
           for (const name of names) if (this.has(column, name)) hits++;
           const stronger = hits === most && best !== null && this.strengthOf(column) > this.strengthOf(best);

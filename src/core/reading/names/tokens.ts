@@ -4,6 +4,7 @@ import { mapLong } from '../fields/long-lists.ts';
 import type { KeyTable } from '../keys/key-table.ts';
 import { wrapsLiteral } from './dangling.ts';
 import type { KindMarks } from './kind-marks.ts';
+import type { KindsBeside } from './kinds-beside.ts';
 import { isLiteral, type Kind, kindOf, patternOf } from './literals.ts';
 import { isJoined, mayBeOperator, type Operator } from './operators.ts';
 import { inner, isWord, joined, MAX_LIST, piecesOf } from './pieces.ts';
@@ -74,7 +75,9 @@ export interface Reader {
   readonly counts: TokenCounts;
   /** For each distinct value of the field its names; null where every value is one name by itself. */
   readonly pieces: readonly (readonly Piece[])[] | null;
-  /** By token the key that the word before it tells, see kind-marks.ts; null for fields without such words. */
+  /** By place the index of its names in `pieces`, where what stands beside it tells which they are; else null. */
+  readonly which: readonly number[] | null;
+  /** By token the key that a word before or beside it tells, -1 for none; null for fields without such words. */
   readonly told: readonly number[] | null;
 }
 
@@ -190,7 +193,7 @@ export function readerOf(
 ): Reader {
   if (!separator && operators.length === 0) {
     const counts = new TokenCounts(field.distinct, field.times, field);
-    return { separator, operators, counts, pieces: null, told: null };
+    return { separator, operators, counts, pieces: null, which: null, told: null };
   }
   // Of a list by blanks, what an operator has on the other side of one is no name.
   const beside =
@@ -198,7 +201,7 @@ export function readerOf(
       ? new Set(operators.flatMap(({ before, after }) => [before.trimEnd(), after.trimStart()]))
       : null;
   const { counts, pieces } = read(field, (value) => namesIn(value, separator, operators, keys, field, beside));
-  return { separator, operators, counts, pieces, told: null };
+  return { separator, operators, counts, pieces, which: null, told: null };
 }
 
 /** The same of names behind words for their kinds: one name behind two words is two. */
@@ -215,13 +218,39 @@ export function markedReader(field: FieldData, { separator, marks }: KindMarks):
       }),
     (key) => told.push(key),
   );
-  return { separator, operators: marks, counts, pieces, told };
+  return { separator, operators: marks, counts, pieces, which: null, told };
+}
+
+/** The same of names whose kind a word beside them tells: values are told apart by it, too. */
+export function besideReader(field: FieldData, { separator, keys }: KindsBeside): Reader {
+  const index = new Map<string, number>();
+  const values: { value: string; key: number }[] = [];
+  const times: number[] = [];
+  const which = mapLong(field.values, (value, place) => {
+    const key = keys[place]!;
+    const id = `${key} ${value}`;
+    let at = index.get(id);
+    if (at === undefined) {
+      at = values.push({ value, key }) - 1;
+      times.push(0);
+      index.set(id, at);
+    }
+    times[at]!++;
+    return at;
+  });
+  const told: number[] = [];
+  const { counts, pieces } = read(
+    { distinct: values, times },
+    ({ value, key }) => piecesOf(value, separator).map((piece) => ({ ...piece, key })),
+    (key) => told.push(key),
+  );
+  return { separator, operators: [], counts, pieces, which, told };
 }
 
 /** @param add called for each new token with what its name has as `key`: names with other ones are others. */
-function read(
-  field: FieldData,
-  namesOf: (value: string) => readonly { text: string; from: number; key?: number }[],
+function read<Value>(
+  field: { readonly distinct: readonly Value[]; readonly times: readonly number[] },
+  namesOf: (value: Value) => readonly { text: string; from: number; key?: number }[],
   add?: (key: number) => void,
 ): Pick<Reader, 'counts'> & { pieces: readonly (readonly Piece[])[] } {
   const index = new Map<string, number>();
@@ -248,23 +277,26 @@ function read(
 }
 
 /** The one name that a place holds, operators cut off, and where it begins in the value; the whole value where it is a list. */
-export function nameAt({ which, values }: FieldData, { pieces }: Reader, place: number): Piece {
-  const own = pieces?.[which[place]!];
-  return own?.length === 1 ? own[0]! : { text: values[place]!, from: 0, token: pieces ? -1 : which[place]! };
+export function nameAt(field: FieldData, { pieces, which }: Reader, place: number): Piece {
+  const at = (which ?? field.which)[place]!;
+  const own = pieces?.[at];
+  return own?.length === 1 ? own[0]! : { text: field.values[place]!, from: 0, token: pieces ? -1 : at };
 }
 
 /** All names that a place holds. */
-export function namesAt({ which, values }: FieldData, { pieces }: Reader, place: number): readonly Piece[] {
-  return pieces?.[which[place]!] ?? [{ text: values[place]!, from: 0, token: which[place]! }];
+export function namesAt(field: FieldData, { pieces, which }: Reader, place: number): readonly Piece[] {
+  const at = (which ?? field.which)[place]!;
+  return pieces?.[at] ?? [{ text: field.values[place]!, from: 0, token: at }];
 }
 
 /** Every name of a field, place by place; `from` is where it begins in the trimmed value, or in the text that this is a part of, `token` which one it is. */
 export function eachToken(
   field: FieldData,
-  { pieces }: Reader,
+  { pieces, which: told }: Reader,
   visit: (text: string, place: number, from: number, token: number) => void,
 ): void {
-  const { which, values, begins } = field;
+  const { values, begins } = field;
+  const which = told ?? field.which;
   for (let place = 0; place < which.length; place++) {
     const own = which[place]!;
     const begin = begins === null ? 0 : begins[place]!;

@@ -69,9 +69,9 @@ export class NumberCompany {
   private numbersOf({ index, distinct }: FieldData): readonly (string | null)[] {
     let known = this.numbers.get(index);
     if (!known) {
-      const { pieces } = this.readers[index]!;
+      const { pieces, which } = this.readers[index]!;
       known = distinct.map((value, at) => {
-        const own = pieces?.[at];
+        const own = which ? undefined : pieces?.[at];
         const text = own?.length === 1 ? own[0]!.text : value;
         return /^\d+$/.test(text) ? text : null;
       });

@@ -172,8 +172,8 @@ const holdsPrefixes = ({ several, distinct }: FieldData) =>
   !several && distinct.every((value) => value.includes('/') && kindOf(value) === 'address');
 
 /** The operator with a word in it that stands around all numbers of a field: what it says of one kind; null for none. */
-function wordAround({ distinct }: FieldData, { operators, pieces }: Reader): string | null {
-  if (!pieces) return null;
+function wordAround({ distinct }: FieldData, { operators, pieces, which }: Reader): string | null {
+  if (!pieces || which) return null;
   let around = operators.filter(({ before, after }) => /\p{L}/u.test(before + after));
   let numbers = 0;
   for (let at = 0; at < distinct.length && around.length > 0; at++) {

@@ -225,6 +225,7 @@ function isMissing(
   return list.some(({ key, odds, evidence }) => {
     if (evidence.reach?.nowhere) return evidence.reach.nowhere.has(token);
     if (odds < 0) return false;
+    if (evidence.proof === 'kind') return couldName(token, key.field.values);
     // Records may share names with others of another kind without naming them: two of three are no custom yet.
     const names = evidence.hits + evidence.alikeMisses + evidence.otherMisses;
     const own = (evidence.ownKey && !evidence.unnamed) || evidence.ownName || field.tag;

@@ -1,4 +1,5 @@
 import type { KindMarks } from '../names/kind-marks.ts';
+import type { KindsBeside } from '../names/kinds-beside.ts';
 import type { Proof } from './score.ts';
 
 /** By field the keys that it surely names records by, and what proves that. */
@@ -9,6 +10,7 @@ export function proofsOf(
   issuers: ReadonlyMap<number, number>,
   tags: ReadonlyMap<number, number>,
   kinds: ReadonlyMap<number, KindMarks>,
+  beside: ReadonlyMap<number, KindsBeside>,
 ): Proofs {
   const proofs = new Map<number, Map<number, Proof>>();
   const add = (field: number, key: number, proof: Proof) => {
@@ -18,6 +20,7 @@ export function proofsOf(
   };
   for (const [field, key] of tags) add(field, key, 'vlan');
   for (const [field, { marks }] of kinds) for (const { key } of marks) add(field, key, 'kind');
+  for (const [field, { keys }] of beside) for (const key of new Set(keys)) if (key !== -1) add(field, key, 'kind');
   for (const [field, key] of issuers) add(field, key, 'issuer');
   return proofs;
 }

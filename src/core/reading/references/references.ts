@@ -128,6 +128,8 @@ function questionOf(
   const called = names.slice(0, ENOUGH).flatMap(({ token, kind }) => (kind === 'name' ? [tokens[token]!] : []));
   const explained = new Uint8Array(counts.size);
   const free = facts.freeShare.get(leaf)!;
+  // What repeats is no label of its own records.
+  const tellsApart = field.values.length === field.distinct.length;
   const parts = own === undefined ? null : partsOf(field, found, given, facts, counts.size);
   const candidates = found.map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
@@ -170,7 +172,7 @@ function questionOf(
       sameShape: key.shape === field.rowShape,
       ownCount: !field.several && (isOwnCount(field.values) || (own?.best === true && isInSteps(field.values))),
       repeats: field.values.length > counts.size * 1.5,
-      sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf,
+      sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf && tellsApart,
       proof: given.proofs.get(field.index)?.get(index) ?? null,
       ownName: own !== undefined && key.kind === 'name' && facts.leaf[key.field.index] === leaf,
       oneForm: hasOneForm(facts.patternsOf(key)) || ends.have(key, called),

@@ -69,7 +69,7 @@ export interface Evidence {
 
 /**
  * What proves that a field names records: their certificates issued those beside the values; words for their kind stand before
- * the names; the values are the numbers of the VLANs that they define.
+ * or beside the names; the values are the numbers of the VLANs that they define.
  */
 export type Proof = 'issuer' | 'kind' | 'vlan';
 
@@ -160,7 +160,7 @@ export function surpriseOf(token: string, kind: Kind, otherFields: number): numb
 
 const proofWords: Record<Proof, string> = {
   issuer: 'the certificates beside the values were issued by those of the records',
-  kind: 'the words before the names say of what kind the records are',
+  kind: 'words beside the names say of what kind the records are',
   vlan: 'the values are the numbers of VLANs that the records define',
 };
 

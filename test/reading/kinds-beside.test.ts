@@ -1,0 +1,72 @@
+import { expect, test } from 'vitest';
+import { attributeValue } from '../../src/core/xml/site.ts';
+import { attribute } from '../../src/core/xml/tree.ts';
+import { open } from '../carry/files.ts';
+import { linksOf } from './links.ts';
+
+// A store of objects, each class with numbers of its own, and references that say the class.
+const object = (kind: string, id: number, inside: string) => `<object class="${kind}" id="${id}">${inside}</object>`;
+const title = (text: string) => `<title>${text}</title>`;
+const ref = (role: string, kind: string, id: number) => `<ref role="${role}" class="${kind}" id="${id}"/>`;
+const nets = ['Office', 'Tills', 'Quay', 'Yard'].map((name, at) =>
+  object('network', at + 1, `${title(name)}<address>10.20.${at}.1/24</address>`),
+);
+const hosts = ['till', 'crane', 'gate', 'pump', 'printer'].map((name, at) =>
+  object('host', at + 1, `${title(name)}<at>10.20.${at}.9</at>`),
+);
+const windows = ['Nights', 'Season'].map((name, at) =>
+  object('window', at + 1, `${title(name)}<from>2${at}:00</from>`),
+);
+const rules = [
+  [ref('from', 'network', 1), ref('to', 'host', 3), ref('during', 'window', 2)],
+  [ref('from', 'host', 2), ref('to', 'network', 4)],
+  [ref('from', 'network', 3), ref('to', 'host', 1)],
+  [ref('from', 'host', 4), ref('to', 'host', 5)],
+  [ref('from', 'network', 2), ref('to', 'host', 19)],
+].map((refs, at) => object('rule', 10 + at, `<verdict>pass</verdict>${refs.join('')}`));
+
+test('the word beside a number tells of which kind the record is', () => {
+  const { names, gone } = linksOf(`<store>${[...nets, ...hosts, ...windows, ...rules].join('')}</store>`);
+  expect(names.length).toBe(10);
+  expect(gone).toEqual(['19']);
+});
+
+test('each number is that of its own kind', () => {
+  const text = `<store>${[...nets, ...hosts, ...windows, ...rules].join('')}</store>`;
+  const { reading, backup } = open(text);
+  const { tree } = backup;
+  const classOf = (node: number) => attributeValue(tree, attribute(tree, node, 'class'));
+  for (const { site, to } of reading.references) expect(classOf(to)).toBe(classOf(site.node));
+});
+
+test('columns of join tables tell it of the number beside', () => {
+  const row = (cells: Readonly<Record<string, string | number>>) =>
+    `<row>${Object.entries(cells)
+      .map(([name, value]) => `<col name="${name}">${value}</col>`)
+      .join('')}</row>`;
+  const table = (name: string, rows: readonly string[]) => `<table name="${name}">${rows.join('')}</table>`;
+  const list = (names: readonly string[], column: string) =>
+    names.map((name, at) => row({ id: at + 1, title: name, [column]: `10.20.${at}.9` }));
+  const members = [
+    ['host', 1],
+    ['host', 4],
+    ['set', 2],
+    ['host', 2],
+    ['set', 1],
+    ['host', 3],
+  ] as const;
+  const { names } = linksOf(
+    `<dump>${[
+      table('host', list(['till', 'crane', 'gate', 'pump'], 'address')),
+      table(
+        'set',
+        [1, 2, 3].map((id) => row({ id, title: ['cranes', 'tills', 'all'][id - 1]!, sort: 'any' })),
+      ),
+      table(
+        'member',
+        members.map(([kind, id], at) => row({ id: at + 1, set_id: 3, member_type: kind, member_id: id })),
+      ),
+    ].join('')}</dump>`,
+  );
+  expect(names.filter((name) => name.includes('member_id')).length).toBe(members.length);
+});
