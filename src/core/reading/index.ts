@@ -115,7 +115,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const inventories = inventoriesAmong(fields, outline);
   const given = { fields, keys, structure, devices, leaf: leaf.names, proofs, switches, inventories };
   let targets = resolve({ ...given, readers });
-  if (linkDevices(fields, readers, keys, structure, devices, portFields, targets)) {
+  if (linkDevices(fields, readers, keys, structure, devices, portFields, targets, tags)) {
     readers = read();
     portFields = portFieldsOf(fields, readers, keys, structure, devices, switches);
     targets = resolve({ ...given, readers });

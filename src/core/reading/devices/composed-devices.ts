@@ -55,8 +55,12 @@ export function composableFrom(
       if (ways.length === 0 && bareName(first) !== first && mayBeParent(bareName(first))) ways.push(bareName);
       return ways.map((way) => ({ shape, parent: null, tag, rows: under(field, way) }));
     }),
-  ].filter(({ rows }) => rows.size > 0);
+  ].filter(({ rows }) => rows.size > 0 && (ports.length === 0 || isOnPort(rows, ports[0]!)));
 }
+
+/** Where ports are sure, what else stands beside a number is a word for the kind of record, `socket` and 3 of `socket/3`. */
+const isOnPort = (rows: Composable['rows'], ports: ReadonlyMap<string, string>): boolean =>
+  [...rows.values()].some(({ parent }) => ports.has(parent));
 
 /** What a record is named by, without the word for its kind or the list around it: `port(A)`, `/ports/A`, `port:A`. */
 export const bareName = (name: string): string =>
@@ -85,7 +89,8 @@ export function compose(
   for (const field of fields) {
     if (field.tag || !mostlyOne(field.values)) continue;
     for (const value of field.distinct) {
-      if (value.length > 48) continue;
+      // A record that is called so made it.
+      if (value.length > 48 || devices.derived.has(value)) continue;
       const end = Math.max(0, value.length - 5);
       const digits = /(\d{1,4})(['"\])}>]?)$/.exec(value.slice(end));
       if (!digits || end + digits.index === 0) continue;

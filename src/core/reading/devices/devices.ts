@@ -2,7 +2,7 @@ import { fieldsByShape, isKind } from '../fields/by-shape.ts';
 import type { FieldData } from '../fields/fields.ts';
 import { patternOf } from '../names/literals.ts';
 import type { Structure } from '../shapes/structure.ts';
-import { type Composable, composableFrom, compose } from './composed-devices.ts';
+import { bareName, type Composable, composableFrom, compose } from './composed-devices.ts';
 import { byRow, isMarks, isPlainLiteral, isTag, mayBeDevice, mayBeParent, mostly } from './device-forms.ts';
 import { Devices, dropEchoes } from './device-set.ts';
 import { osFamily } from './os-names.ts';
@@ -104,16 +104,15 @@ function found(
     const values = byRow(field);
     let hits = 0;
     for (const { row, stem } of stems) {
-      const parent = values.get(row);
-      if (parent && stem.startsWith(parent) && isMarks(stem.slice(parent.length))) hits++;
+      if (headOf(stem, values.get(row))) hits++;
     }
     if (hits > (best?.hits ?? 0)) best = { field, hits };
   }
   if (best && best.hits >= stems.length * 0.5 && (best.hits >= 2 || stems.length === 1)) {
     const parents = byRow(best.field);
     for (const { row, value, stem, tag: number } of stems) {
-      const parent = parents.get(row);
-      if (!parent || !stem.startsWith(parent) || !isMarks(stem.slice(parent.length))) continue;
+      const parent = headOf(stem, parents.get(row));
+      if (parent === null) continue;
       devices.derive(value, parent, stem.slice(parent.length), Number(number));
     }
     // Where few of the records carry a name, the others are called by their parts.
@@ -129,7 +128,8 @@ function found(
   for (const { value, stem, tag: number } of stems) {
     for (let length = stem.length - 1; length >= Math.max(2, stem.length - 7); length--) {
       const parent = stem.slice(0, length);
-      if (whole.has(parent) && isMarks(stem.slice(length)) && /\d$/.test(parent) && !isPlainLiteral(parent)) {
+      const isPort = devices.bases.has(parent) || (whole.has(parent) && /\d$/.test(parent) && !isPlainLiteral(parent));
+      if (isPort && isMarks(stem.slice(length))) {
         cut++;
         cuts.push({ value, parent, marks: stem.slice(length), tag: number });
         break;
@@ -176,6 +176,12 @@ function found(
       return;
     }
   }
+}
+
+/** The port that the name of a device begins with, marks after it; a word for its kind may stand before it where it is named. */
+function headOf(stem: string, parent = ''): string | null {
+  const isHead = (name: string) => name !== '' && stem.startsWith(name) && isMarks(stem.slice(name.length));
+  return [parent, bareName(parent)].find(isHead) ?? null;
 }
 
 /** True for a third field that holds both devices of the stem and values made like the parents. */

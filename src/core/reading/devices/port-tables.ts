@@ -121,7 +121,7 @@ function waysFrom(network: number, { fields, readers, byShape, structure, target
 }
 
 /** The innermost shape above one that has fields, -1 for none. */
-function recordAbove(shape: number, { shapes }: Structure, byShape: ReadonlyMap<number, unknown>): number {
+export function recordAbove(shape: number, { shapes }: Structure, byShape: ReadonlyMap<number, unknown>): number {
   let at = shapes[shape]!.above;
   while (at !== -1 && !byShape.has(at)) at = shapes[at]!.above;
   return at !== -1 && shapes[at]!.repeated ? at : -1;

@@ -50,7 +50,7 @@ export function composeUnnamed(
     for (const { key } of likely(field)) {
       if (isOfNetwork(field) || (joining.has(field.rowShape) && !addressed.has(key.shape))) {
         // The number of a VLAN names it, and is its own all the same.
-        if (!tagFields.has(field.index)) join(key.shape, key.field);
+        if (!key.vlans && !tagFields.has(field.index)) join(key.shape, key.field);
         else if (!joined.has(key.shape)) joined.set(key.shape, new Set());
       } else if (addressed.has(key.shape) && isOneEach(field)) {
         join(field.rowShape, field);
@@ -83,15 +83,11 @@ export function composeUnnamed(
     const own = open.filter((field) => isVlanWord(leafName(field)) || !isCommon!(field));
     const numbers = own.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
     // What counts the records is none, unless there is no other number and networks lead to the port over it.
+    const leads = seat.linked || seat.field === null;
     const counted = numbers.filter(({ values }) => !isOwnCount(values));
-    const tags = counted.length > 0 || !seat.linked ? counted : numbers;
-    const tag = tags.length === 1 || seat.linked ? tags[0] : tags.find((field) => isVlanWord(leafName(field)));
-    if (
-      !tag ||
-      (seat.linked && tags.length > 1) ||
-      !((seat.linked && !naming.has(shape)) || isVlanWord(leafName(tag)) || isShared(tag, seat.deviceOf))
-    )
-      continue;
+    const tags = counted.length > 0 || !leads ? counted : numbers;
+    const tag = tags.length === 1 ? tags[0] : tags.find((field) => isVlanWord(leafName(field)));
+    if (!tag || !((leads && !naming.has(shape)) || isVlanWord(leafName(tag)) || isShared(tag, seat.deviceOf))) continue;
     const tagOf = new Map(tag.rows.map((row, place) => [row, tag.values[place]!]));
     // What the file names as it names ports is a device by its own name.
     const called = list.find((field) => field !== seat.field && isOneEach(field) && holdsDevices(field, devices));

@@ -235,7 +235,7 @@ export function learnOperators(
     for (const field of where.keys()) if (!chosen[field]!.includes(operator)) chosen[field]!.push(operator);
   }
   for (const field of fields)
-    if (direct[field.index] === 0) chosen[field.index]!.push(...deviceOperators(field, isPort));
+    if (direct[field.index] === 0) chosen[field.index]!.push(...deviceOperators(field, tokensOf, isPort));
   // What stands around addresses may stand around a name in the same field.
   for (const { field, operator } of onAddresses.values()) {
     const id = operatorKey(operator);

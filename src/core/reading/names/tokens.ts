@@ -1,3 +1,4 @@
+import { bareName } from '../devices/composed-devices.ts';
 import { osFamily } from '../devices/os-names.ts';
 import type { FieldData } from '../fields/fields.ts';
 import { mapLong } from '../fields/long-lists.ts';
@@ -112,7 +113,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
         const kind = kindOf(text);
         const name = inner(text, keys, field) ?? joined(text, keys, field);
         if (keys.has(text, field) || name || isPort(text)) known++;
-        else if (osFamily(text)) known++;
+        else if (osFamily(bareName(text))) known++;
         else if (kind !== 'text' && (isLiteral(kind) || kind === 'integer')) known += blank ? 0.9 : 1;
         if (kind !== 'text' && kind !== 'phrase') plain++;
         else if (keys.has(text, field) || name || isPort(text) || wrapsLiteral(text)) plain++;

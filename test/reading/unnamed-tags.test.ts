@@ -1,0 +1,71 @@
+import { expect, test } from 'vitest';
+import { open } from '../carry/files.ts';
+
+// What each document says is read off by eye: no value names the tagged devices, or only their own records do.
+
+const boundIn = (text: string) => open(text).reading.bindings.map(({ role, port }) => `${role} ${port}`);
+const mac = (at: number) => `<mac>00:00:5e:00:53:9${at}</mac><rate>${at % 2 ? '1000' : 'auto'}</rate>`;
+const names = ['uplink', 'office', 'tills', 'piers', 'lamps', 'guests'];
+const net = (name: string, at: number, more = '') => `<net><name>${name}</name><ip>10.20.${at}.1</ip>${more}</net>`;
+const rules = [...names, ...names].map((name) => `<rule><from>${name}</from><do>pass</do></rule>`).join('');
+
+test('parts of ports that networks name have VLAN IDs, though these count from one', () => {
+  const on = ['pt1', 'pt2', 'vn1', 'vn2', 'vn3', 'vn4'];
+  const unit = (at: number) => `<part><id>vn${at}</id><tag>${at}</tag></part>`;
+  const port = (at: number, more = '') =>
+    `<socket><id>pt${at}</id><called>0/${at}</called>${mac(at)}<parts>${more}</parts></socket>`;
+  const text = `<box>${port(1)}${port(2)}${port(3, [1, 2, 3, 4].map(unit).join(''))}${port(4)}
+    ${names.map((name, at) => net(name, at, `<on>${on[at]}</on>`)).join('')}${rules}</box>`;
+  expect(boundIn(text)).toEqual([
+    'uplink 0/1',
+    'office 0/2',
+    'tills 0/3.1',
+    'piers 0/3.2',
+    'lamps 0/3.3',
+    'guests 0/3.4',
+  ]);
+});
+
+test('of two numbers of records that join a port with a network, that which is called so is the VLAN ID', () => {
+  const sockets = [1, 2, 3].map(
+    (at) => `<socket no="${at}"><called>quay${at}</called>${mac(at)}${at > 1 ? '' : '<net>uplink</net>'}</socket>`,
+  );
+  const tagged = [1, 2, 3, 4].map(
+    (at) => `<part no="${at}"><socket-no>3</socket-no><tag>${at}</tag><net>${names[at]}</net></part>`,
+  );
+  const text = `<box>${sockets.join('')}${tagged.join('')}${names.map((name, at) => net(name, at)).join('')}${rules}</box>`;
+  expect(boundIn(text)).toEqual(['uplink quay1', ...[1, 2, 3, 4].map((at) => `${names[at]} quay3.${at}`)]);
+});
+
+test('a tagged device is called by its port, though that ends in no number, where a table has the port', () => {
+  const sockets = ['a', 'b', 'c'].map(
+    (letter, at) => `<socket id="pt${at}"><called>quay-${letter}</called>${mac(at)}</socket>`,
+  );
+  const tagged = [10, 11, 12, 13].map(
+    (tag, at) => `<part><id>vn${at}</id><over>pt2</over><vlan>${tag}</vlan><called>quay-c_${tag}</called></part>`,
+  );
+  const text = `<box>${sockets.join('')}${tagged.join('')}
+    ${names
+      .slice(0, 4)
+      .map((name, at) => net(name, at, `<on>vn${at}</on>`))
+      .join('')}${rules}</box>`;
+  expect(boundIn(text)).toEqual(names.slice(0, 4).map((name, at) => `${name} quay-c_${10 + at}`));
+});
+
+test('where ports are sure, a word for the kind of record before a number is none', () => {
+  const sockets = ['0/0/1', '0/0/2', 'ens1', 'ens2'].map(
+    (name, at) => `<socket><id>${at + 1}</id><called>${name}</called><kind>socket</kind>${mac(at)}</socket>`,
+  );
+  const on = [1, 2, 3, 3, 3, 3];
+  const tag = (at: number) => (at < 2 ? '' : `<vlan-number>${at - 1}</vlan-number>`);
+  const text = `<box><sockets>${sockets.join('')}</sockets>
+    ${names.map((name, at) => net(name, at, `<on>socket/${on[at]}</on>${tag(at)}`)).join('')}${rules}</box>`;
+  expect(boundIn(text)).toEqual([
+    'uplink 0/0/1',
+    'office 0/0/2',
+    'tills ens1',
+    'piers ens1',
+    'lamps ens1',
+    'guests ens1',
+  ]);
+});
