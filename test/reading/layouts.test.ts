@@ -405,3 +405,18 @@ test('the first of plain records is no header, whatever it holds', () => {
   expect(reading.values.headers.size).toBe(0);
   expect(reading.collections.map(({ records }) => records.length)).toContain(list.length);
 });
+
+test('cells called by an attribute, where one row has lists that count their items', () => {
+  const proofs = ['Admin page', 'Remote access', 'Access points'].map(
+    (title, at) => `<proof><is n="title" v="${title}"/><is n="by" v="Quay root"/><is n="no" v="${at + 7}"/></proof>`,
+  );
+  const lists = ['zone', 'ignore', 'class'].flatMap((name) =>
+    [1, 2, 3].map((no) => `<is n="${name}${no}" v="${name === 'zone' ? people[no] : no * 1000}"/>`),
+  );
+  const zones = people.map((name, at) => `<zone id="${name}" on="10.20.${at}.1"/>`);
+  const text = `<box><proofs>${proofs.join('')}</proofs><watch>${lists.join('')}</watch>${zones.join('')}
+    <page shows="Admin page" port="8443"/><tunnel shows="Remote access" port="1194"/></box>`;
+  expect(links(text)).toEqual(
+    expect.arrayContaining(['/box[1]/tunnel[1]/@shows Remote access /box[1]/proofs[1]/proof[2]']),
+  );
+});

@@ -7,6 +7,7 @@ import type { FieldProfile } from '../fields/profiles.ts';
 import { isSetting } from '../names/dangling.ts';
 import { isLiteral, type Kind, kindOf } from '../names/literals.ts';
 import { areVlanIds } from '../numbers/vlan-ids.ts';
+import { isCountOfOne } from '../outline/lone-rows.ts';
 import type { Key } from '../reading.ts';
 import type { Structure } from '../shapes/structure.ts';
 import type { Contexts } from './contexts.ts';
@@ -229,7 +230,9 @@ export function keysOf(
     candidates.sort((a, b) => b.strength - a.strength);
     const called = candidates.some(
       ({ field, kind, strength }) =>
-        kind === 'name' && hasLetters(field) && (field.tag || (strength > 1.2 && !isDevice(field))),
+        kind === 'name' &&
+        hasLetters(field) &&
+        (field.tag ? !isCountOfOne(field.values) : strength > 1.2 && !isDevice(field)),
     );
     const kindsSeen = new Set<Kind>();
     for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {

@@ -1,6 +1,6 @@
 import { attributeIndexed, isElement, type Tree } from '../../xml/tree.ts';
 import { isColumnName } from './column-name.ts';
-import { areCounted, areLeafNames, comingBack, isCount, leafNames } from './lone-rows.ts';
+import { areCounted, areLeafNames, comingBack, countedOnce, isCount, leafNames } from './lone-rows.ts';
 import { typedColumnsOf } from './typed-columns.ts';
 
 /** Tells of an element whether it is a cell of a row, and which attribute names its column. */
@@ -31,6 +31,12 @@ export function columnsOf(tree: Tree): Columns | null {
 
 /** Share of the cells whose columns come back. */
 const AGAIN = 0.7;
+
+/** Cells that are items of lists stand once, and say nothing where others come back that are as many. */
+function itemsOf({ cells, columns }: Count): number {
+  const items = countedOnce(columns);
+  return items * 2 <= cells ? items : 0;
+}
 
 /** More attributes of leaves of one name are not looked at together. */
 const ATTRIBUTES = 16;
@@ -157,7 +163,7 @@ function columnsOfOneName(tree: Tree): Columns | null {
       const lists =
         count.rows === 1 && count.full === 0 && areCounted(count.columns.keys()) && !besides().callsRecords(id, count);
       if (!lists && !areLeafNames(count.columns.keys(), leaves)) continue;
-    } else if (comingBack(count.columns) < count.cells * AGAIN) {
+    } else if (comingBack(count.columns) < (count.cells - itemsOf(count)) * AGAIN) {
       leaves ??= leafNames(tree);
       if (count.doubled > 0 || comingBack(count.columns, leaves) < count.cells * AGAIN) continue;
     }

@@ -44,6 +44,16 @@ export function isCount(numbers: ReadonlySet<number>): boolean {
   return numbers.size > 1 && numbers.has(least) && Math.max(...numbers) === least + numbers.size - 1;
 }
 
+/** How many of some names stand once and count the items of a list: `member1` and `member2`. */
+export function countedOnce(names: ReadonlyMap<string, number>): number {
+  const numbers = new Map<string, Set<number>>();
+  for (const [name, times] of names) {
+    const { base, number } = baseOf(name);
+    if (number !== null && times === 1) numbers.set(base, (numbers.get(base) ?? new Set()).add(number));
+  }
+  return [...numbers.values()].reduce((sum, list) => sum + (isCount(list) ? list.size : 0), 0);
+}
+
 /** True where a row's names are those of several lists that count their items: a record alone, too. */
 export function areCounted(names: Iterable<string>): boolean {
   const lists = countedLists(names);
