@@ -90,6 +90,28 @@ function bareNumbers(tokens: Iterable<string>, keys: KeyTable, field: FieldData)
   return true;
 }
 
+/** So many numbers behind one mark are no accident. */
+const MARKED = 3;
+
+/** True for a field in which one mark stands before each number, as no literal has it: `@4`. Nearly all are records'. */
+function markedNumbers(tokens: Iterable<string>, keys: KeyTable, field: FieldData): boolean {
+  let mark = '';
+  let all = 0;
+  let known = 0;
+  for (const token of tokens) {
+    const first = token.charCodeAt(0);
+    if (first >= 48 && first <= 57 && /^\d+$/.test(token)) return false;
+    if (first > 64 || first < 33) continue;
+    const [, before, digits] = /^([!#$%&*@]+)(\d{1,9})$/.exec(token) ?? [];
+    if (before === undefined) continue;
+    if (mark !== '' && before !== mark) return false;
+    mark = before;
+    all++;
+    if (keys.has(digits!, field)) known++;
+  }
+  return known >= MARKED && known * 4 >= all * 3;
+}
+
 /**
  * Operators of the whole document: what is left when a known key is cut out of a value, where that happens with
  * several keys or beside bare keys in the same field.
@@ -138,7 +160,7 @@ export function learnOperators(
     direct[field.index] = 0;
     if (field.tag || told.has(field.index)) continue;
     const tokens = tokensOf(field);
-    const numbers = bareNumbers(tokens, keys, field);
+    const numbers = bareNumbers(tokens, keys, field) || markedNumbers(tokens, keys, field);
     let at = -1;
     for (const token of tokens) {
       at++;

@@ -202,7 +202,7 @@ function areNumbers({ tokens, kinds }: TokenCounts, isName: (token: string) => b
     else if (isName(tokens[at]!)) names++;
     else if (kinds[at] !== 'address' && !isBuiltIn(tokens[at]!)) unknown++;
   }
-  return numbers > names && unknown * 4 <= names;
+  return numbers > names && unknown * 4 <= Math.max(names, names > 0 ? (numbers + names) / 2 : 0);
 }
 
 /** The fields of each kind of record, a few. */

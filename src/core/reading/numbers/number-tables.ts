@@ -88,11 +88,21 @@ const addressedShapes = (fields: readonly FieldData[]): ReadonlySet<number> =>
     ),
   );
 
-/** Kinds of record that have an address and a name each. */
-export function networksOf({ keys, fields }: Given): ReadonlySet<number> {
+/** Kinds of record that have an address and a name each; hosts, which have a hardware address each, where others do. */
+export function networksOf({ keys, fields, structure }: Given): ReadonlySet<number> {
   const addressed = addressedShapes(fields);
   const called = keys.keys.filter(({ kind }) => kind === 'name' || kind === 'phrase');
-  return new Set(called.flatMap(({ shape }) => (addressed.has(shape) ? [shape] : [])));
+  const all = new Set(called.flatMap(({ shape }) => (addressed.has(shape) ? [shape] : [])));
+  const hosts = new Set(
+    fields.flatMap(({ rowShape, values, kinds }) =>
+      all.has(rowShape) &&
+      values.length === structure.shapes[rowShape]!.nodes.length &&
+      kinds.every((kind) => kind === 'mac')
+        ? [rowShape]
+        : [],
+    ),
+  );
+  return hosts.size < all.size ? new Set([...all].filter((shape) => !hosts.has(shape))) : all;
 }
 
 /** Numbers that go up in equal steps of more than one, the first being one step: 10, 20, 30. */

@@ -66,12 +66,14 @@ export function linksOf(source: LinkSource): Links {
       return marked ? 0 : marks;
     };
     let usual: number | null = null;
+    const amongOthers = areAmongOthers(reader, list);
     // Of most names there is one record, wherever they stand.
     const only = new Map<number, { readonly row: number; readonly target: Target } | null>();
     const { nodes, attrs, rows, at: places } = field;
     for (const [at, token] of reader.counts.tokens.entries()) {
       const known = list.some(({ tokens }) => tokens.has(at));
       if (known || own.has(field) || !isMissing(token.slice(marksOf(token)), field, source, list)) continue;
+      if (amongOthers && kindOf(token) === 'integer') continue;
       if (list.some(({ key }) => lone.get(leafName(key.field))?.has(token))) continue;
       const often = recurs(token, list, unresolved, isMeant);
       usual ??= usualTimes(reader, list);
@@ -113,6 +115,17 @@ export function linksOf(source: LinkSource): Links {
     });
   }
   return { fields: named, references, dangling };
+}
+
+/** True for numbers of records, beside which so many others stand that any may be such: ports beside lists of ports. */
+function areAmongOthers({ counts }: Reader, list: readonly Target[]): boolean {
+  const numbers = list.filter(({ key, evidence }) => key.kind === 'integer' && evidence.reach);
+  if (numbers.length === 0) return false;
+  const hits = numbers.reduce((sum, { tokens }) => sum + tokens.size, 0);
+  const others = counts.tokens.filter(
+    (token, at) => counts.kinds[at] === 'integer' && !numbers.some(({ evidence }) => evidence.reach!.includes(token)),
+  );
+  return others.length * 2 >= hits;
 }
 
 const isMarked = (name: string) => marksBefore(name) > 0;
