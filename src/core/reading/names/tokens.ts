@@ -95,6 +95,8 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
     let pieces = 0;
     let plain = 0;
     let known = 0;
+    // Identifiers are no words of a sentence: beside names they are such that are gone.
+    let codes = 0;
     let lists = 0;
     let wholeKnown = 0;
     let looked = 0;
@@ -115,6 +117,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
         if (keys.has(text, field) || name || isPort(text)) known++;
         else if (osFamily(bareName(text))) known++;
         else if (kind !== 'text' && (isLiteral(kind) || kind === 'integer')) known += blank ? 0.9 : 1;
+        else if (kind === 'opaque') codes++;
         if (kind !== 'text' && kind !== 'phrase') plain++;
         else if (keys.has(text, field) || name || isPort(text) || wrapsLiteral(text)) plain++;
       }
@@ -122,7 +125,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
     if (lists === 0 || wholeKnown > lists || pieces < lists * 1.5) continue;
     if (
       blank
-        ? known >= pieces * 0.75
+        ? known > 0 && known + codes * 0.9 >= pieces * 0.75
         : (plain >= pieces * 0.9 || known >= pieces * 0.75) &&
           (known > 0 || pieces >= lists * 2) &&
           known >= pieces * 0.3

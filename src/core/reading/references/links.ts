@@ -241,7 +241,7 @@ function isMissing(
     if (evidence.proof === 'kind') return couldName(token, key.field.values);
     // Records may share names with others of another kind without naming them: two of three are no custom yet.
     const names = evidence.hits + evidence.alikeMisses + evidence.otherMisses;
-    const own = (evidence.ownKey && !evidence.unnamed) || evidence.ownName || field.tag;
+    const own = (evidence.ownKey && !evidence.unnamed && evidence.habit <= 0) || evidence.ownName || field.tag;
     const shared = own && names > 2 && (evidence.hits < 3 || evidence.hits * 2 <= names);
     if (shared && key.kind !== 'opaque') return false;
     // A number that is none of the keys is only amiss where the field's name says what it numbers.

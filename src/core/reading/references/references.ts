@@ -202,8 +202,10 @@ function partsOf(
 ): ReadonlySet<number> | null {
   const byShape = new Map<number, (typeof found)[number]>();
   for (const one of found) {
-    const { shape, kind, field } = keys.keys[one[0]]!;
-    if (kind === 'integer' || shape === rowShape || leaf[field.index] === leaf[index]) continue;
+    const { shape, kind, field, best } = keys.keys[one[0]]!;
+    // An identifier beside the records' own is that of another.
+    if ((kind === 'opaque' && !best) || kind === 'integer' || shape === rowShape || leaf[field.index] === leaf[index])
+      continue;
     if (one[1].length > (byShape.get(shape)?.[1].length ?? 0)) byShape.set(shape, one);
   }
   const parts = [...byShape.values()];

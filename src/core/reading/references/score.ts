@@ -85,7 +85,8 @@ export function score(e: Evidence): number {
   const phrases = e.kind === 'phrase';
   if (phrases && e.hits < (e.hits + e.alikeMisses + e.otherMisses) * 0.49) return -9;
   if (e.kind === 'integer') return scoreNumbers(e);
-  const misses = e.alikeMisses * (e.oneForm ? 0.15 : 0.5) + e.otherMisses * 1.4 + e.vocabularyMisses * 0.25;
+  const misses =
+    e.alikeMisses * (e.oneForm ? 0.15 : holdsNames(e) ? 0.25 : 0.5) + e.otherMisses * 1.4 + e.vocabularyMisses * 0.25;
   const coverage = e.hits / (e.hits + misses);
   // One hit among many names is a coincidence, however telling the hit.
   const least = e.beside ? 0.3 : 0.34;
@@ -112,6 +113,10 @@ export function score(e: Evidence): number {
   if (e.freeText || e.remarks) odds -= 3;
   return odds;
 }
+
+/** True where a field has nothing but what could be names of records that go by such, most of which are. */
+const holdsNames = (e: Evidence) =>
+  e.kind === 'name' && e.best && !e.ownKey && e.otherMisses + e.vocabularyMisses === 0 && e.alikeMisses <= e.hits;
 
 /** Small numbers occur everywhere, so the names have to say what they number, and nearly all have to exist. */
 function scoreNumbers(e: Evidence): number {
