@@ -217,3 +217,22 @@ test('a record that says with a dot which line its speed is of is the console: i
   const line = '<block id="serial.line"><set id="bps">115200</set></block>';
   expect(boundIn(`<box>${table}${line}</box>`)).toEqual(['/box[1]/block[1] console 115200']);
 });
+
+test('ports that are counted in the keys of a flat list are no devices of drivers', () => {
+  const line = (key: string, value: string) => `<p k="${key}">${value}</p>`;
+  const ports = [1, 2, 3].flatMap((no) => [line(`net.dev.${no}.rate`, 'auto'), line(`net.dev.${no}.text`, 'rack')]);
+  const tunables = [line('box.set.dev.igb.0.fc', '0'), line('box.set.hw.pci.enable_msix', '1')];
+  expect(boundIn(`<b>${[...ports, ...tunables].join('')}</b>`)).toEqual([
+    '/b[1]/p[7] driver-setting dev.igb.0.fc',
+    '/b[1]/p[8] driver-setting hw.pci.enable_msix',
+  ]);
+});
+
+test('the rate of each port is no console', () => {
+  const port = (no: number) => `<port><name>igb${no}</name><baud>auto</baud></port>`;
+  const wrapped = (no: number) => `<port><data><name>igb${no}</name><baud><value>auto</value></baud></data></port>`;
+  for (const one of [port, wrapped])
+    expect(boundIn(`<b><ports>${[0, 1].map(one).join('')}</ports><line><baud>9600</baud></line></b>`)).toEqual([
+      '/b[1]/line[1] console 9600',
+    ]);
+});

@@ -232,9 +232,20 @@ function readNamedRecords(
   for (let node = 0; node < tree.size; node++) if (isElement(tree, node)) times[tree.name[node]!]!++;
   for (let node = 0; node < tree.size; node++) {
     const reason = isElement(tree, node) && times[tree.name[node]!]! <= FEW ? reasons[tree.name[node]!] : null;
-    if (!reason || holders.values(node, 0) === 0 || names(tree, node).some((name) => parseTunable(name))) continue;
+    // What several records have a value of is theirs, as the rate of ports.
+    if (!reason || (holders.values(node, 1) === 1 && isInSeveral(tree, node))) continue;
+    if (holders.values(node, 0) === 0 || names(tree, node).some((name) => parseTunable(name))) continue;
     if (holders.isOfTheMachine(node, SMALL, explained)) add(innermost(tree, node), TEXT, reason, nameOf(tree, node));
   }
+}
+
+/** True for an element in one of several records of one name, elements that hold nothing else left out. */
+function isInSeveral(tree: Tree, node: number): boolean {
+  for (let at = tree.parent[node]!; at !== -1 && tree.parent[at] !== -1; at = tree.parent[at]!) {
+    const beside = [...elementsOf(tree, tree.parent[at]!)].filter((other) => other !== at);
+    if (beside.length > 0) return beside.some((other) => tree.name[other] === tree.name[at]);
+  }
+  return false;
 }
 
 /** Down through elements that hold nothing but one record. */

@@ -87,7 +87,7 @@ function readTunableNames(tree: Tree, add: Add): void {
   }
 }
 
-const key = /(?:hw|dev|machdep|hint)\.[a-z0-9_]{1,20}\.[A-Za-z0-9_.%-]{1,60}(?=["'<])/g;
+const key = /(?:hw|dev|machdep|hint)\.(?=\d*[a-z_])[a-z0-9_]{1,20}\.[A-Za-z0-9_.%-]{1,60}(?=["'<])/g;
 
 /** Names at the end of a longer key, as lines of a property list have them: `machine/tunables/hw.igb.num_queues`. */
 function readTunableKeys(tree: Tree, holders: Holders, add: Add): void {
