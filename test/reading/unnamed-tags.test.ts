@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { open } from '../carry/files.ts';
+import { linksOf } from './links.ts';
 
 // What each document says is read off by eye: no value names the tagged devices, or only their own records do.
 
@@ -68,4 +69,24 @@ test('where ports are sure, a word for the kind of record before a number is non
     'lamps ens1',
     'guests ens1',
   ]);
+});
+
+test('numbers of rules make no names of tagged devices, though they are those of ports and VLANs, too', () => {
+  const sockets = ['0/1', '0/2', '0/3', '0/4'].map(
+    (called, at) =>
+      `<socket id="${100 + at}" called="${called}" mac="0000.5e00.535${at}" rate="${at % 2 ? 1000 : 10000}"/>`,
+  );
+  const tagged = [0, 1, 2, 3, 4].map((at) => `<part id="${100 + at}" over="0/3" vlan="${100 + at}"/>`);
+  const on = ['0/1', ...[0, 1, 2, 3, 4].map((at) => `0/3:${100 + at}`)];
+  const nets = names.map((name, at) => `<net id="${100 + at}" name="${name}" on="${on[at]}" ip="10.20.${at}.1/24"/>`);
+  const doors = [0, 1, 2].map(
+    (at) => `<door id="${100 + at}" name="${['web', 'mail', 'radio'][at]}" port="${80 + at}"/>`,
+  );
+  const numbered = [0, 1, 2, 3, 4, 5, 0, 1, 2, 3, 4, 5].map(
+    (at, no) => `<rule id="${300 + no}" do="pass" netId="${100 + at}" doorId="${102 - (no % 2)}"/>`,
+  );
+  const { names: links } = linksOf(`<box>${[...sockets, ...tagged, ...nets, ...doors, ...numbered].join('')}</box>`);
+  expect(links.filter((link) => link.startsWith('rule/netId'))).toEqual(
+    [0, 1, 2, 3, 4, 5, 0, 1, 2, 3, 4, 5].map((at) => `rule/netId ${100 + at} -> net`),
+  );
 });

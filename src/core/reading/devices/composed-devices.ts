@@ -120,8 +120,13 @@ export function compose(
     if (vote.hits.size < 2 && structure.shapes[shape]!.nodes.length > 2) continue;
     if (vote.hits.size > (best.get(shape)?.hits ?? 0)) best.set(shape, { hits: vote.hits.size, id });
   }
-  for (const [shape, { id }] of best) {
+  const made = new Set<string>();
+  // Each device is one record's: of kinds that make the same names that which makes more.
+  const inOrder = [...best].sort(([, a], [, b]) => b.hits - a.hits);
+  for (const [shape, { id }] of inOrder) {
     const vote = votes.get(id)!;
+    if ([...vote.hits.keys()].every((name) => made.has(name))) continue;
+    for (const name of vote.hits.keys()) made.add(name);
     const { parent, tag } = composable[vote.from]!;
     const names = new Map<string, number>();
     if (devices.derivations.some((known) => known.shape === shape && known.name !== null)) continue;
