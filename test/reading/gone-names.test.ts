@@ -58,3 +58,27 @@ test('labels of records that are called by a word and their number', () => {
   );
   expect(gone).toEqual(['Old telephones']);
 });
+
+test('of two labels that which far more fields have is what the records are called', () => {
+  const [called, remarks] = [
+    ['North quay', 'South quay', 'Old yard', 'Fuel dock'],
+    ['Card tills', 'Cameras', 'Lamps', 'Pumps'],
+  ].map((list) => list.map((name) => `${name} 1`));
+  const nets = called!.map(
+    (name, at) => `<net on="igb${at}" text="${remarks![at]}" ip="10.20.${at}.1" title="${name}"/>`,
+  );
+  const pools = called!.slice(1).map((name, at) => `<pool at="${name}" low="10.20.${at + 1}.100"/>`);
+  const rules = [...called!, ...called!, 'Gone quay 1'].map((name) => `<rule at="${name}" do="pass" to="any"/>`);
+  const { names, gone } = linksOf(
+    `<q>${nets.join('')}${pools.join('')}<watch over="${called![2]}"/>${rules.join('')}${remarks!
+      .slice(2)
+      .map((text, at) => `<tag id="${at + 30}" text="${text}"/>`)
+      .join('')}</q>`,
+  );
+  expect(names.filter((name) => /^(rule|pool|watch)/.test(name))).toEqual([
+    ...called!.slice(1).map((name) => `pool/at ${name} -> net`),
+    `watch/over ${called![2]} -> net`,
+    ...[...called!, ...called!].map((name) => `rule/at ${name} -> net`),
+  ]);
+  expect(gone).toEqual(['Gone quay 1']);
+});

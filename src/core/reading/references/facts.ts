@@ -50,6 +50,8 @@ export class Facts {
   private readonly unnamed = new Set<number>();
   /** By shape the strongest key of names. */
   private readonly beside = new Map<number, number>();
+  /** By shape the strongest label, or another where other fields have its values far more often. */
+  private readonly labels = new Map<number, number>();
   /** Shapes whose records have a name. */
   private readonly called: ReadonlySet<number>;
   /** By key the number of its kin, see `families.ts`; -1 for none. */
@@ -125,6 +127,16 @@ export class Facts {
       const may = bestOfKind || (rows === 1 && this.fieldsOf(shape).slice(0, 2).includes(field));
       if (may && (rows > 1 || this.ids[field.index]!.some((id) => this.held[id]! > 1))) this.beside.set(shape, index);
     }
+    const uses = new Map<number, number>();
+    for (const { field, kind, shape, index } of keys.keys) {
+      if (kind !== 'phrase') continue;
+      const ids = this.ids[field.index]!;
+      const own = ids.reduce((sum, id) => sum + this.held[id]! - 1, 0) / ids.length;
+      const most = uses.get(shape);
+      if (most !== undefined && own <= Math.max(1, most * OFTEN)) continue;
+      uses.set(shape, own);
+      this.labels.set(shape, index);
+    }
     for (const { field, best, shape, kind } of keys.keys) {
       if (best && (isPlace(field, kind) || (!field.tag && this.ids[field.index]!.every((id) => this.held[id] === 1))))
         this.unnamed.add(shape);
@@ -147,6 +159,11 @@ export class Facts {
   mayBeMeant(key: KeyField): boolean {
     if (key.kind === 'integer') return key.bestOfKind;
     return key.best || (this.unnamed.has(key.shape) && this.beside.get(key.shape) === key.index);
+  }
+
+  /** True for a label beside another one that rather is what the records are called. */
+  isSecondLabel({ kind, shape, index, bestOfKind }: KeyField): boolean {
+    return kind === 'phrase' && !bestOfKind && this.labels.get(shape) !== index;
   }
 
   /** In how many other fields a name stands, by the field that has it and its index there. */
@@ -297,6 +314,9 @@ export class Facts {
 /** True for tags that count their records, as numbers or as one word with a number: these are called otherwise. */
 const isPlace = ({ tag, values }: FieldData, kind: Kind): boolean =>
   tag && (kind === 'integer' ? isCounter(values) : isCountOfOne(values));
+
+/** So many times as often as another label, one stands elsewhere that is rather what records are called. */
+const OFTEN = 2;
 
 /** So many fields of one name tell. */
 const SOME = 20;

@@ -176,7 +176,7 @@ function questionOf(
       proof: given.proofs.get(field.index)?.get(index) ?? null,
       ownName: own !== undefined && key.kind === 'name' && facts.leaf[key.field.index] === leaf,
       oneForm: hasOneForm(facts.patternsOf(key)) || ends.have(key, called),
-      secondLabel: key.kind === 'phrase' && !key.bestOfKind,
+      secondLabel: facts.isSecondLabel(key),
       remarks: key.kind === 'phrase' && wordiest > longest.of(key),
       sameLiterals: [...facts.literalsOf(key)].some((kind) => literals.has(kind) && kind !== key.kind),
     };
