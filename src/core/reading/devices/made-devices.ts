@@ -48,6 +48,12 @@ export function fromPlace(
   /** Where ports are named by something else than their names, so is what is made of them. */
   const byName = names.some((name) => keyed.has(name));
   const words = new Set(names.map(leafName));
+  /** What ports have one of each besides their names, as keys are, names nothing else either. */
+  const others = new Set(
+    [...ports].flatMap(([shape, name]) =>
+      listOf(shape).flatMap((field) => (field !== name && isOneEach(field) ? leafName(field) : [])),
+    ),
+  );
   const portLists = new Set([...ports.keys()].map(listOf));
   const holders = new Set<number>();
   const isNamed = new Set<number>();
@@ -87,6 +93,7 @@ export function fromPlace(
         isOneEach(field) &&
         likely(field).length === 0 &&
         (byName || !keyed.has(field)) &&
+        (words.has(leafName(field)) || !others.has(leafName(field))) &&
         field.distinct.every((name) => numbered.test(name)),
     );
     const own = free.find((field) => words.has(leafName(field))) ?? free.at(-1);

@@ -69,13 +69,14 @@ export interface Evidence {
 
 /**
  * What proves that a field names records: their certificates issued those beside the values; words for their kind stand before
- * or beside the names; the values are the numbers of the VLANs that they define.
+ * or beside the names; they stand where what a network sits on is named in another way; the values are the numbers of the VLANs that
+ * they define.
  */
-export type Proof = 'issuer' | 'kind' | 'vlan';
+export type Proof = 'issuer' | 'kind' | 'seat' | 'vlan';
 
 /** Log-odds of what is proven. */
 export const PROVEN = 6;
-const PROOF: Record<Proof, number> = { issuer: PROVEN, kind: PROVEN, vlan: 3 };
+const PROOF: Record<Proof, number> = { issuer: PROVEN, kind: PROVEN, seat: PROVEN, vlan: 3 };
 
 /** Log-odds that the evidence is no coincidence. */
 export function score(e: Evidence): number {
@@ -166,6 +167,7 @@ export function surpriseOf(token: string, kind: Kind, otherFields: number): numb
 const proofWords: Record<Proof, string> = {
   issuer: 'the certificates beside the values were issued by those of the records',
   kind: 'words beside the names say of what kind the records are',
+  seat: 'each network has the one or the other: a port, or a VLAN on one',
   vlan: 'the values are the numbers of VLANs that the records define',
 };
 
