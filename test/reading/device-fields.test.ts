@@ -122,3 +122,11 @@ test('a device is named by its record, also where networks name that by an ident
     'ge3.210 tag',
   ]);
 });
+
+test('what is called as ports are but for the case of its letters is no port', () => {
+  const ports = [1, 2, 3].map((at) => `<port><is>X${at}</is><mac>00:00:5e:00:53:0${at}</mac><rate>1000</rate></port>`);
+  const sets = [1, 2, 3, 4, 5].map((at) => `<set><id>x${at}</id><has>10.20.0.${at}</has></set>`);
+  const rules = ['x4', 'x1', 'x4'].map((set) => `<rule><from>${set}</from><do>pass</do></rule>`);
+  const found = mentioned(`<box>${ports.join('')}${zones('X1', 'X2', 'X3')}${sets.join('')}${rules.join('')}</box>`);
+  expect(new Set(found)).toEqual(new Set(['X1', 'X2', 'X3']));
+});

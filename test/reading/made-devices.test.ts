@@ -262,10 +262,11 @@ test('of two words that may be the port below tagged devices, that is one which 
 test('what ports have besides their names is no name of what names networks as they do', () => {
   const held = ports((at) => `<id>pt${at}</id>${at === 0 ? '<for>sea</for>' : ''}`);
   const parts = [1, 2, 3].map(
-    (at) => `<part><id>vn${at}</id><over>pt2</over><number>${200 + at * 10}</number><for>${NAMES[at]}</for></part>`,
+    (at) =>
+      `<part><id>vn${at}</id><portid>pt${at < 3 ? 2 : 3}</portid><number>${200 + at * 10}</number><for>${NAMES[at]}</for></part>`,
   );
   expect(boundIn(held, `<parts>${parts.join('')}</parts>`, nets())).toEqual([
-    'berths X3.230',
+    'berths X4.230',
     'crane X3.220',
     'office X3.210',
     'sea X1',

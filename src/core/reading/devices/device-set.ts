@@ -1,5 +1,4 @@
 import type { FieldData } from '../fields/fields.ts';
-import { patternOf } from '../names/literals.ts';
 
 /**
  * Network devices found by structure: a value that is a sibling's value, some marks and a sibling's number (`igb2.30`
@@ -27,7 +26,7 @@ export class Devices {
   readonly composed = new Map<number, Map<string, number>>();
   /** Whether a table of ports was sure by itself, so that none has to be looked for. */
   tabled = false;
-  /** How many ports have a form, see `patternOf`. */
+  /** How many ports have a form. */
   private readonly patterns = new Map<string, number>();
   /** First units of these, which rule out most tokens. */
   private readonly starts = new Set<number>();
@@ -82,11 +81,11 @@ export class Devices {
   }
 
   matchesPattern(token: string): boolean {
-    return this.starts.has(startOf(token)) && (this.patterns.get(patternOf(token)) ?? 0) > 0;
+    return this.starts.has(startOf(token)) && (this.patterns.get(formOf(token)) ?? 0) > 0;
   }
 
   private count(name: string, more: number): void {
-    const pattern = patternOf(name);
+    const pattern = formOf(name);
     this.patterns.set(pattern, (this.patterns.get(pattern) ?? 0) + more);
     this.starts.add(startOf(name));
   }
@@ -109,6 +108,9 @@ export function dropEchoes({ derivations, derived, named }: Devices, fields: rea
     name !== null && parent === null && fields[name]!.distinct.some((value) => sure.has(value));
   derivations.splice(0, derivations.length, ...derivations.filter((one) => !isEcho(one)));
 }
+
+/** A name with its numbers left out: what is called `x1` is no port for one that is called `X1`. */
+const formOf = (name: string): string => name.replace(/\d+/g, '#');
 
 /** The unit that a form begins with: digits are one, letters are small. */
 function startOf(token: string): number {
