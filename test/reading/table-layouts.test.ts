@@ -202,3 +202,21 @@ test('tables of one row among others are tables, though the columns of all are c
     'tills',
   ]);
 });
+
+test('tables that an attribute calls, now by one name and now by another', () => {
+  const table = (by: string, name: string, rows: readonly string[]) =>
+    `<sheet ${by}="${name}">${rows.join('')}</sheet>`;
+  const nets = ['ne01', 'ne02', 'ne03', 'ne04'].map(
+    (id, at) => `<row no="${id}" on="igb${at}" ip="10.20.${at}.1/24" text="${'abcd'[at]} quay"/>`,
+  );
+  const proofs = ['ce01', 'ce02', 'ce03'].map(
+    (id, at) => `<row no="${id}" text="page ${at}" made="2026-0${at + 1}-04"/>`,
+  );
+  const watch = ['<row ignore="2001219" sets="scan" text="see logbook"/>'];
+  const rules = ['ne02', 'ne03', 'ne02', 'ne04'].map((id) => `<row do="pass" from="${id}" shows="ce02"/>`);
+  const { names } = linksOf(
+    `<box>${table('name', 'nets', nets)}${table('key', 'proofs', proofs)}${table('name', 'watch', watch)}${table('key', 'rules', rules)}</box>`,
+  );
+  expect(names.filter((name) => name.includes('/from '))).toHaveLength(4);
+  expect(names.filter((name) => name.includes('/shows '))).toHaveLength(4);
+});

@@ -92,6 +92,8 @@ export function discriminated(
   if (path) return partedBy(outline, nodes, path.leaf, (value) => path.kindOf(value) ?? '');
   const alike = overall >= ALIKE && containers >= 0.45;
   if (alike && overall > 0.97 && !table) return null;
+  const called = alike ? null : calledInTurns(outline, nodes);
+  if (called) return called;
   // Candidates: leaves whose value every node has; of nodes that are rather alike only the first one.
   const values = new Map<number, (number | undefined)[]>();
   for (const [at, node] of sample.entries()) {
@@ -148,6 +150,34 @@ export function discriminated(
   }
   if (best === -1) return null;
   return partedBy(outline, nodes, best, (value) => value);
+}
+
+/**
+ * Tables that an attribute calls, now by one name and now by another: `<table name="nets">` beside `<table key="rules">`; null
+ * where some has more than one attribute or nothing in it, or where they are called alike.
+ */
+function calledInTurns(
+  { label, labels, after, value, values }: Outline,
+  nodes: readonly number[],
+): Map<string, number[]> | null {
+  const attributes = new Set<number>();
+  const parts = new Map<string, number[]>();
+  for (const node of nodes) {
+    let own = -1;
+    let holds = false;
+    for (let child = node + 1; child < after[node]!; child = after[child]!) {
+      if (after[child]! > child + 1) holds = true;
+      if (!labels[label[child]!]!.startsWith('@')) continue;
+      if (own !== -1 || value[child] === -1) return null;
+      own = child;
+    }
+    if (own === -1 || !holds) return null;
+    const name = values[value[own]!]!;
+    if (kindOf(name) !== 'name' || parts.has(name)) return null;
+    attributes.add(label[own]!);
+    parts.set(name, [node]);
+  }
+  return attributes.size > 1 && parts.size > 1 ? parts : null;
 }
 
 /** A leaf that is a path, and what kind of record the path tells. */
