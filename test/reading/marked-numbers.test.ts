@@ -45,3 +45,24 @@ test('ports beside lists of ports, one of them among the numbers of records', ()
   expect(names).toEqual([580, 582, 581].map((no) => `rule/goes ${no} -> door`));
   expect(gone).toEqual([]);
 });
+
+test('what tells a few kinds of record apart and stands again and again in others is no identifier', () => {
+  const pools = [2, 3, 5, 6].map(
+    (no) => `<pool><via>${no}</via><low>10.20.${no - 1}.100</low><up>10.20.${no - 1}.199</up></pool>`,
+  );
+  const forwards = [1, 4].map((no) => `<forward><via>${no}</via><port>${8000 + no}</port></forward>`);
+  const gates = ['mast', 'pier'].map((nick) => `<gate><nick>${nick}</nick><via>2</via></gate>`).join('');
+  const text = box(Array.from({ length: 7 }, () => 'any')).replace(
+    /<in>(\d)<\/in>/g,
+    (_, no) => `<via>${(Number(no) % 6) + 1}</via>`,
+  );
+  const { names } = linksOf(
+    text
+      .replace(/<pool>.*<\/pool>/, pools.join(''))
+      .replace('</q>', `${forwards.join('')}<page><via>1</via></page>${gates}</q>`),
+  );
+  expect(names.filter((name) => name.startsWith('pool/via'))).toEqual(
+    [2, 3, 5, 6].map((no) => `pool/via ${no} -> net`),
+  );
+  expect(names.filter((name) => name.startsWith('rule/via'))).toHaveLength(7);
+});

@@ -10,16 +10,26 @@ import type { Structure } from '../shapes/structure.ts';
  */
 export function endingsOf({ keys, fields, readers, structure }: Given): string[] {
   const counts = new Map<string, number>();
+  const several = new Map<string, number>();
   // `role_id` in the table of roles is theirs wherever else it stands, and no word for identifiers.
   const own = new Set<string>();
-  for (const { kind, field } of keys.keys) {
+  for (const { kind, field, rows } of keys.keys) {
     if (kind !== 'integer' || field.tag) continue;
     const name = letters(leafName(field));
     counts.set(name, (counts.get(name) ?? 0) + 1);
+    if (rows > 1) several.set(name, (several.get(name) ?? 0) + 1);
     if (namesOwn(field, structure)) own.add(name);
   }
+  // What stands again and again in records of as many kinds as it tells apart names others.
+  const repeating = new Map<string, number>();
+  for (const { tag, distinct, values, kinds, steps } of fields) {
+    if (tag || distinct.length === values.length || kinds[0] !== 'integer') continue;
+    const name = letters(leafName({ steps }));
+    repeating.set(name, (repeating.get(name) ?? 0) + 1);
+  }
+  const mostlyTells = (name: string) => !repeating.has(name) || (several.get(name) ?? 0) > repeating.get(name)!;
   const endings = [...counts]
-    .filter(([name, count]) => count >= 3 && name.length >= 2 && !own.has(name))
+    .filter(([name, count]) => count >= 3 && mostlyTells(name) && name.length >= 2 && !own.has(name))
     .map(([name]) => name);
   const known = new Set(keys.keys.flatMap(({ kind, field }) => (kind === 'integer' ? field.distinct : [])));
   const names = new Set<string>();
