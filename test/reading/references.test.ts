@@ -17,8 +17,9 @@ test('a rule that names a set which is not there is amiss all the same', () => {
 });
 
 const names = ['crew', 'recorder', 'tills', 'bank', 'desks', 'cranes', 'pumps', 'lamps', 'masts'];
+const wide = ['Till desks', 'Old crew', 'North pumps', 'Mast lamps', 'Crane yard'];
 const ruleBox = (rules: readonly string[]) =>
-  `<box><sets>${names.map((name, at) => `<set><name>${name}</name><host>10.20.0.${at + 10}</host></set>`).join('')}</sets>
+  `<box><sets>${[...names, ...wide].map((name, at) => `<set><name>${name}</name><host>10.20.0.${at + 10}</host></set>`).join('')}</sets>
 <rules>${rules.map((from) => `<rule><do>pass</do><from>${from}</from></rule>`).join('')}</rules></box>`;
 const box = (rules: readonly string[]) =>
   open(ruleBox(rules)).reading.dangling.map(({ value, nearest }) => `${value} ${nearest}`);
@@ -382,4 +383,35 @@ test('names that all end alike tell that what ends so, too, is gone', () => {
   );
   expect(names.filter((name) => name.startsWith('y/f'))).toEqual(['y/f mast_gw -> w', 'y/f mast_gw -> w']);
   expect(gone).toEqual(['sat_gw']);
+});
+
+test('of two kinds that share names that is named which third records name, though each of these has one of its own', () => {
+  const zones = ['quaynorth', 'quaysouth', 'boatyard', 'fueldock', 'mastpoint', 'pierlamps'];
+  const nets = zones.map((name, at) => `<net><ip>10.20.${at}.1</ip><code>${name}</code><bits>24</bits></net>`);
+  const pools = zones.slice(1, 5).map((name, at) => `<${name} low="10.20.${at + 1}.100" up="10.20.${at + 1}.199"/>`);
+  const ways = ['seaward', 'landward'].map(
+    (name, at) => `<way name="${name}" by="10.20.${at}.254"><at>${zones[at * 5]}</at></way>`,
+  );
+  const rules = [1, 2, 3, 1, 2].map(
+    (at) => `<rule><do>pass</do><zone>${zones[at]}</zone><to>10.20.${at}.0</to></rule>`,
+  );
+  const { names } = linksOf(
+    `<box><nets>${nets.join('')}</nets><pools>${pools.join('')}</pools><ways>${ways.join('')}</ways>${rules.join('')}</box>`,
+  );
+  expect(names.filter((name) => name.startsWith('rule/'))).toEqual(
+    [1, 2, 3, 1, 2].map((at) => `rule/zone ${zones[at]} -> net`),
+  );
+  expect(names.filter((name) => name.startsWith('net/'))).toEqual([]);
+});
+
+test('a word for not before a word for the kind', () => {
+  const { names, gone } = linksOf(
+    ruleBox([
+      ...wide.map((name) => `set:${name}`),
+      ...wide.map((name) => `set:${name}`),
+      ...wide.slice(0, 3).map((name) => `not set:${name}`),
+    ]),
+  );
+  expect(names.filter((name) => name.startsWith('rule/from'))).toHaveLength(2 * wide.length + 3);
+  expect(gone).toEqual([]);
 });

@@ -9,18 +9,8 @@ import { propertiesOf } from '../outline/properties.ts';
 import { wordsOfCommand } from './commands.ts';
 import { type Add, type Holders, SMALL } from './holders.ts';
 
-/**
- * Variables of drivers and the machine, each as the record of its name and value.
- * @param drivers what the names of the ports begin with: `igb` of `igb2`.
- */
-export function readTunables(
-  tree: Tree,
-  strands: readonly Strand[],
-  holders: Holders,
-  drivers: ReadonlySet<string>,
-  add: Add,
-): void {
-  const isBound = (word: string): boolean => mayBeTunable(word) && Boolean(parseTunable(word, drivers)?.bound);
+/** Variables of drivers and the machine, each as the record of its name and value. */
+export function readTunables(tree: Tree, strands: readonly Strand[], holders: Holders, add: Add): void {
   const kin = new Kin(strands);
   const signs = new Map<FieldData, readonly (Sign | null)[] | null>();
   for (const strand of strands) {
@@ -30,7 +20,7 @@ export function readTunables(
       for (const place of places) add(holders.holder(field.nodes[place]!), TEXT, 'driver-setting', strand.name);
     let own = signs.get(field);
     if (own === undefined) {
-      own = signsIn(field, isBound);
+      own = signsIn(field);
       signs.set(field, own);
     }
     if (!own) continue;
@@ -54,7 +44,7 @@ export function readTunables(
       add(pair ? record : holders.holder(field.nodes[place]!), TEXT, 'driver-setting', sign);
     }
   }
-  readTunableNames(tree, drivers, add);
+  readTunableNames(tree, add);
   readTunableKeys(tree, holders, add);
 }
 
@@ -65,7 +55,7 @@ interface Sign {
 }
 
 /** For each distinct value of a field; null where no value has any. */
-function signsIn({ distinct }: FieldData, isBound: (word: string) => boolean): readonly (Sign | null)[] | null {
+function signsIn({ distinct }: FieldData): readonly (Sign | null)[] | null {
   const signs = mapLong(distinct, (value): Sign | null => {
     if (isBound(value)) return { sign: value, inCommand: false };
     const word = value.includes('.') ? wordsOfCommand(value).find(isBound) : undefined;
@@ -73,6 +63,8 @@ function signsIn({ distinct }: FieldData, isBound: (word: string) => boolean): r
   });
   return signs.some((sign) => sign !== null) ? signs : null;
 }
+
+const isBound = (word: string): boolean => mayBeTunable(word) && Boolean(parseTunable(word)?.bound);
 
 const isColumn = ({ field: { steps } }: Strand) => steps.some((step) => step.endsWith(']'));
 
@@ -82,8 +74,8 @@ function mayBeTunable(value: string): boolean {
 }
 
 /** Names as tags or attributes: `<hw.igb.num_queues>2</hw.igb.num_queues>`. */
-function readTunableNames(tree: Tree, drivers: ReadonlySet<string>, add: Add): void {
-  const names = tree.names.map((name) => (name.includes('.') ? (parseTunable(name, drivers)?.bound ?? null) : null));
+function readTunableNames(tree: Tree, add: Add): void {
+  const names = tree.names.map((name) => (name.includes('.') ? (parseTunable(name)?.bound ?? null) : null));
   if (names.every((name) => name === null)) return;
   for (let node = 0; node < tree.size; node++) {
     if (isElement(tree, node) && names[tree.name[node]!] !== null)

@@ -42,10 +42,8 @@ export function fromRoles(
         (nodes.repeated || nodes.keyedByTag || nodes.nodes.length > 1) &&
         list.some((field) => isAddresses(field) && field.values.length * 2 >= nodes.nodes.length),
     )
-    .map(({ shape, nodes, list }) => ({
+    .map(({ shape, list }) => ({
       shape,
-      // A few remarks may look alike.
-      isUsual: ({ values }: FieldData) => values.length * 4 >= nodes.nodes.length,
       list: list.filter((field) => !field.several && !field.tag && !isOwn(field)),
     }));
   const unexplained = (field: FieldData) =>
@@ -63,8 +61,8 @@ export function fromRoles(
     addAll(inZones, readers, devices);
     return;
   }
-  for (const { shape, list, isUsual } of ranked) {
-    const found = list.filter((field) => isUsual(field) && unexplained(field));
+  for (const { shape, list } of ranked) {
+    const found = list.filter(unexplained);
     if (found.length === 0) continue;
     // What tells the records apart is rather a name of theirs, above all where they lead to records that could be devices.
     const own = found.find((field) => !isKey.has(field));

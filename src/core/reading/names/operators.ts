@@ -15,12 +15,16 @@ export interface Operator {
   readonly after: string;
 }
 
-/** What may stand around a name: marks, and at most one word. No digits, as those make other names. */
+/** What may stand around a name: marks, and at most one word, or two before a mark: `not net:x`. No digits, as those make other names. */
 export function mayBeOperator({ before, after }: Operator): boolean {
   if (before.length > 16 || after.length > 16 || /\d/.test(before + after)) return false;
   const words = `${before} ${after}`.match(/[\p{L}\p{M}]+/gu) ?? [];
-  return words.length <= 2 && !/\p{L}\s+\p{L}/u.test(before) && !/\p{L}\s+\p{L}/u.test(after);
+  return (
+    words.length <= 2 && (!/\p{L}\s+\p{L}/u.test(before) || twoWords.test(before)) && !/\p{L}\s+\p{L}/u.test(after)
+  );
 }
+
+const twoWords = /^\p{L}+ \p{L}+[:=(]$/u;
 
 export function operatorKey({ before, after }: Operator): string {
   return `${before}\u0000${after}`;

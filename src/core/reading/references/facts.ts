@@ -257,11 +257,14 @@ export class Facts {
     if (common < (isCode(own) && isCode(key) ? 1 : Math.min(mine.length, other.length) * 0.6)) return false;
     const inOther = ++this.stamp;
     for (const id of other) seen[id] = inOther;
+    // A name that tells records apart which go by another is that of others; identifiers may be either's.
+    const names = (token: string) =>
+      own.kind === 'name' && key.kind === 'name' ? keys.isBestOf(token, own.field) : keys.has(token, own.field);
     for (let at = 0; at < mine.length; at++) {
       const id = mine[at]!;
       if (seen[id] === inOther || this.othersOf(id) < 1) continue;
       // What names records of a third kind, or a device, says nothing about these two.
-      if (!keys.has(tokens[at]!, own.field) && !devices.has(tokens[at]!)) support--;
+      if (!names(tokens[at]!) && !devices.has(tokens[at]!)) support--;
     }
     // What several other kinds of record go by is the key.
     const usual = this.goBy(key) - this.goBy(own);
