@@ -24,6 +24,17 @@ describe('variables of drivers and the machine', () => {
     );
   });
 
+  test('whatever they begin with, where they carry the driver of a port of this file; and those of two parts', () => {
+    const settings = ['drv.ge.rx_ring', 'drv.zz.rx_ring', 'machdep.hyperthreading', 'hw.intr_storm_limit', 'hw.shop'];
+    const rows = settings.map((name) => `<s><n>${name}</n><v>2</v></s>`).join('');
+    const ports = [{ at: '/b[1]/p[1]', value: 'ge0' }];
+    expect(boundIn(`<b><p>ge0</p><t>${rows}</t></b>`, { ports })).toEqual([
+      '/b[1]/t[1]/s[1] driver-setting drv.ge.rx_ring',
+      '/b[1]/t[1]/s[3] driver-setting machdep.hyperthreading',
+      '/b[1]/t[1]/s[4] driver-setting hw.intr_storm_limit',
+    ]);
+  });
+
   test('as lines that set one, and lines of the console', () => {
     const lines = [
       'tune dev.igb.0.fc 0',
@@ -38,6 +49,25 @@ describe('variables of drivers and the machine', () => {
       '/b[1]/line[3] console console speed 19200',
       '/b[1]/line[5] console console=ttyS0,115200',
     ]);
+  });
+
+  test('records that an attribute or a title calls so, without a value that tells', () => {
+    const branch = (name: string, inside: string) => `<branch name="${name}">${inside}</branch>`;
+    const value = (name: string, text: string) => `<value name="${name}">${text}</value>`;
+    const boot = branch('boot', value('image', 'slot-b') + value('delay', '3'));
+    const about = value('title', 'kq-gw1') + value('serial', '0417-AC-99120');
+    const segment = (name: string, at: number) =>
+      branch(name, value('address', `10.20.${at}.1`) + value('length', '24') + value('note', `berth ${name}`));
+    const segments = branch('segments', ['office', 'tills', 'quay', 'yard'].map(segment).join(''));
+    expect(boundIn(`<r>${branch('machine', about + boot)}${branch('network', segments)}</r>`)).toEqual([
+      '/r[1]/branch[1]/value[2] serial-number 0417-AC-99120',
+      '/r[1]/branch[1]/branch[1] boot boot',
+    ]);
+    const object = (title: string, inside: string) => `<object><title>${title}</title>${inside}</object>`;
+    const slot = '<slot>1</slot><wait>4</wait>';
+    expect(
+      boundIn(`<r><a>${object('boot loader', slot)}${object('page', slot)}${object('boot', slot)}</a></r>`),
+    ).toEqual(['/r[1]/a[1]/object[1] boot boot loader']);
   });
 
   test('rows of a table of settings that name the console or a serial number; no table that is called so', () => {

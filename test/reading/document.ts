@@ -20,7 +20,7 @@ export function documentOf(text: string): Document {
   if (!read.ok) throw new Error(JSON.stringify(read.trouble));
   const outline = outlineOf(read.value);
   const structure = structureOf(outline);
-  const records = recordShapes(structure);
+  const records = recordShapes(structure, outline);
   return { tree: read.value, outline, fields: fieldsOf(outline, structure, rowShapes(structure, records)) };
 }
 
@@ -43,7 +43,7 @@ export function detailsOf({ tree, outline, fields }: Document, { refs = [], dang
   const named = {
     references: places(refs).map((place) => ({ ...place, from: 0, to: -1, field: 0, tier: 'certain' as const })),
     dangling: places(dangling),
-    mentions: places(ports),
+    mentions: places(ports).map((place) => ({ ...place, port: place.value })),
   };
   return readDetails(outline, fields, named, new Makers(outline.values));
 }

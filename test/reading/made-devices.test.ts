@@ -272,3 +272,22 @@ test('what ports have besides their names is no name of what names networks as t
     'sea X1',
   ]);
 });
+
+const swgroup = '<groups><group><nr>1</nr><is>swgroup1</is><memo>joined on the pier</memo></group></groups>';
+const members = ['X2', 'X5'].map((is) => `<member><group-nr>1</group-nr><of>${is}</of></member>`).join('');
+
+test('what ports say that they are parts of is a device, where a network says its name and ports are named by nothing else', () => {
+  const part = (at: number) => (at === 1 || at === 4 ? '<part-of>bond-a1</part-of>' : '');
+  const numbered = ports((at) => `<slot>${at > 2 ? 1 : 0}</slot><place>${(at % 3) + 1}</place>${part(at)}`);
+  const on = (at: number) =>
+    at === 1 ? '<wire>bond-a1</wire>' : `<slot>${at === 3 ? 1 : 0}</slot><place>${at === 2 ? 3 : 1}</place>`;
+  const group = '<groups><group><is>bond-a1</is><memo>joined on the pier</memo></group></groups>';
+  expect(boundIn(numbered, group, nets(on))).toEqual(['berths X4', 'crane X3', 'office bond-a1', 'sea X1']);
+});
+
+test('two numbers name a port together beside one that counts ports and networks; what ports are called by names no members', () => {
+  const numbered = ports((at) => `<nr>${at}</nr><slot>${at > 2 ? 1 : 0}</slot><place>${(at % 3) + 1}</place>`);
+  const on = (at: number) =>
+    `<nr>${at}</nr>${at === 1 ? '<wire>swgroup1</wire>' : `<slot>${at === 3 ? 1 : 0}</slot><place>${at === 2 ? 3 : 1}</place>`}`;
+  expect(boundIn(numbered, swgroup, members, nets(on))).toEqual(['berths X4', 'crane X3', 'office swgroup1', 'sea X1']);
+});

@@ -11,7 +11,7 @@ import { readOutliers } from './fields/outliers.ts';
 import { SiteSet } from './fields/site-set.ts';
 import { type Strand, strandsOf } from './fields/strands.ts';
 import type { Outline } from './outline/outline.ts';
-import type { Reading, Reference, Span } from './reading.ts';
+import type { PortMention, Reading, Reference, Span } from './reading.ts';
 import { readSecrets } from './secrets/secrets.ts';
 
 type Place = Pick<Span, 'site'>;
@@ -20,7 +20,7 @@ type Place = Pick<Span, 'site'>;
 export interface Named {
   readonly references: readonly Reference[];
   readonly dangling: readonly Place[];
-  readonly mentions: readonly Place[];
+  readonly mentions: readonly Pick<PortMention, 'site' | 'port'>[];
 }
 
 /** Everything that single values tell, once it is known what names what. */

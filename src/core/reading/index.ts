@@ -73,7 +73,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const outline = outlineOf(tree);
   step();
   const structure = structureOf(outline);
-  const records = recordShapes(structure);
+  const records = recordShapes(structure, outline);
   const rows = rowShapes(structure, records);
   const fields = fieldsOf(outline, structure, rows);
   step();

@@ -36,3 +36,10 @@ export function looksSerialNumber(text: string): boolean {
     text.length >= 8 && text.length <= 24 && /^[A-Z][A-Z0-9-]+$/.test(text) && (text.match(/\d/g)?.length ?? 0) >= 3
   );
 }
+
+/** The same in groups, which may begin with a number and need no letters: `0417-AC-99120`; no date. */
+export function stampsSerial(text: string): boolean {
+  if (looksSerialNumber(text)) return true;
+  if (text.length < 8 || text.length > 24 || /^\d{4}-\d\d-\d\d$/.test(text)) return false;
+  return /^[A-Z0-9]+(?:[-/][A-Z0-9]+)+$/.test(text) && (text.match(/\d/g)?.length ?? 0) >= 4;
+}

@@ -13,18 +13,28 @@ const tops = new Set(
 );
 /** Top levels under which everything is about the machine itself. */
 const machine = new Set(['hw', 'dev', 'machdep', 'hint']);
+/** Of two parts, the second of several words: `hw.intr_storm_threshold`, or of the machine alone. */
+const shortName = /^(?:(?:hw|dev|hint)(?=\.[a-z0-9]+_)|machdep)\.([a-z][a-z0-9_]{2,39})$/;
+const noDrivers: ReadonlySet<string> = new Set();
 /** Last labels of host names (RFC 2606 and common practice), so that `dev.marina.example` is none. */
 const domains = new Set(
   'com net org edu gov int arpa example test invalid localhost local lan home internal corp'.split(' '),
 );
 
-export function parseTunable(text: string): Tunable | null {
+/** @param drivers known to be at work in the machine, whatever the name's first part is. */
+export function parseTunable(text: string, drivers: ReadonlySet<string> = noDrivers): Tunable | null {
   if (text.length < 7 || text.length > 120) return null;
   const load = /^(?:if_)?([a-z]{2,10})_load$/.exec(text);
   if (load) return driverKind(load[1]!) === 'card' ? { bound: load[1]! } : null;
+  const short = shortName.exec(text)?.[1];
+  if (short !== undefined) return { bound: short };
   if (!name.test(text)) return null;
   const parts = text.split('.');
-  if (!tops.has(parts[0]!) || domains.has(parts[parts.length - 1]!)) return null;
-  const driver = parts.slice(1).find((part) => driverKind(part.replace(/\d+$/, '')) === 'card');
+  if (domains.has(parts[parts.length - 1]!)) return null;
+  const stems = parts.slice(1).map((part) => part.replace(/\d+$/, ''));
+  const own = stems.slice(0, -1).find((stem) => drivers.has(stem));
+  if (own) return { bound: own };
+  if (!tops.has(parts[0]!)) return null;
+  const driver = stems.find((stem) => driverKind(stem) === 'card');
   return { bound: driver ?? (machine.has(parts[0]!) ? parts[1]! : null) };
 }

@@ -1,4 +1,4 @@
-import { looksLicence, looksSerialNumber } from '../../values/machine-part.ts';
+import { looksLicence, looksSerialNumber, stampsSerial } from '../../values/machine-part.ts';
 import { plain, wordsOf } from '../../values/name-words.ts';
 import { TEXT } from '../../xml/site.ts';
 import { elementsOf, type Tree } from '../../xml/tree.ts';
@@ -7,7 +7,7 @@ import { mapLong } from '../fields/long-lists.ts';
 import type { SiteSet } from '../fields/site-set.ts';
 import type { Strand } from '../fields/strands.ts';
 import { tablesOf } from '../outline/tables.ts';
-import type { BoxBound, BoxBoundReason, Span } from '../reading.ts';
+import type { BoxBound, BoxBoundReason, PortMention } from '../reading.ts';
 import { readHardwareAddresses } from './hardware-addresses.ts';
 import { type Add, FEW, Holders } from './holders.ts';
 import { readMachineSettings } from './machine-settings.ts';
@@ -31,7 +31,7 @@ export interface OpenNumbers {
 export function readBoxBound(
   tree: Tree,
   strands: readonly Strand[],
-  mentions: readonly Pick<Span, 'site'>[],
+  mentions: readonly Pick<PortMention, 'site' | 'port'>[],
   explained: SiteSet,
   open: OpenNumbers,
 ): readonly BoxBound[] {
@@ -43,11 +43,17 @@ export function readBoxBound(
     const key = `${node}:${attr}`;
     if (!found.has(key)) found.set(key, { node, attr, reason, sign });
   };
-  readTunables(tree, strands, holders, add);
+  readTunables(tree, strands, holders, driversOf(mentions), add);
   readMachineSettings(tree, strands, holders, explained, open.called, add);
   readHardwareAddresses(tree, strands, holders, explained, mentions, add);
   readNumbers(strands, holders, explained, open, add);
   return outermost(tree, [...found.values()]);
+}
+
+/** `igb` of `igb2`, as operating systems number the cards of one driver; one letter is none. */
+function driversOf(mentions: readonly Pick<PortMention, 'port'>[]): ReadonlySet<string> {
+  const ports = new Set(mentions.map(({ port }) => port));
+  return new Set([...ports].flatMap((port) => /^([a-z]{2,10})\d{1,3}$/.exec(port)?.[1] ?? []));
 }
 
 /** The one row of a table that has a head; any other element itself. */
@@ -108,7 +114,7 @@ function readNumbers(
       const attr = field.attrs[place]!;
       if (value.length < 6 || value.length > 200 || named.hasValue(field, place)) continue;
       if (looksLicence(value) || licenceName.test(joined)) add(node, attr, 'licence', value);
-      else if (looksSerialNumber(value) && (serialName.test(joined) || /^serial$/.test(joined)))
+      else if (joined === 'serial' ? stampsSerial(value) : looksSerialNumber(value) && serialName.test(joined))
         add(node, attr, 'serial-number', value);
       else if (serialName.test(joined) && /\d/.test(value) && !/[\s:]/.test(value))
         add(node, attr, 'serial-number', value);

@@ -76,6 +76,7 @@ export function readMachineSettings(
     }
   }
   readNamedRecords(tree, holders, explained, called, add);
+  readCalledRecords(tree, strands, holders, explained, called, add);
 }
 
 /** Lines that name the console or the start and give it a value that only these have: `console speed 19200`. */
@@ -101,6 +102,8 @@ function readCommands({ field, places }: Strand, explained: SiteSet, add: Add): 
 function readNamedSettings({ field, places }: Strand, holders: Holders, explained: SiteSet, add: Add): void {
   const { distinct, which, nodes, attrs } = field;
   const named = mapLong(distinct, (value) => isShortName(value) && wordsOf(value).some(isMachineWord));
+  // Two words for it, as `boot loader`, need no value that tells.
+  const isSure = (words: readonly string[]) => words.length > 1 && words.every(isMachineWord);
   for (const place of places) {
     if (!named[which[place]!]) continue;
     const record = holders.settingRow(nodes[place]!, attrs[place]!, explained);
@@ -109,7 +112,9 @@ function readNamedSettings({ field, places }: Strand, holders: Holders, explaine
       .texts(record)
       .map(machinePart)
       .find((one) => one !== null && one !== 'flow');
-    if (part) add(record, TEXT, part === 'disk' ? 'boot' : 'console', distinct[which[place]!]!);
+    const sign = distinct[which[place]!]!;
+    if (part) add(record, TEXT, part === 'disk' ? 'boot' : 'console', sign);
+    else if (field.times[which[place]!] === 1 && isSure(wordsOf(sign))) add(record, TEXT, reasonOf(sign)!, sign);
   }
 }
 
@@ -207,7 +212,7 @@ class Companies {
 
 /** Says quickly of most names that they are no word below. */
 const hint =
-  /consol|konsol|konzol|serial|tty|baud|terminal|comport|boot|loader|startup|arranque|startvorgang|zagruzka/i;
+  /consol|konsol|konzol|serial|tty|baud|terminal|comport|boot|loader|startup|arranque|start(?:vorgang|lader)|d[eé]marrage|amor[cç]age|zagruzka|загруз/i;
 
 /** Small records that are called console or boot, whatever they hold. */
 function readNamedRecords(
@@ -217,16 +222,7 @@ function readNamedRecords(
   called: ReadonlySet<string>,
   add: Add,
 ): void {
-  const reasons = tree.names.map((name): BoxBoundReason | null => {
-    if (!hint.test(name) || called.has(name)) return null;
-    const words = wordsOf(name);
-    if (words.some((word) => numberWords.has(word))) return null;
-    return words.some((word) => consoleWords.has(word))
-      ? 'console'
-      : words.some((word) => bootWords.has(word))
-        ? 'boot'
-        : null;
-  });
+  const reasons = tree.names.map((name) => (called.has(name) ? null : reasonOf(name)));
   if (reasons.every((reason) => reason === null)) return;
   const times = new Int32Array(tree.names.length);
   for (let node = 0; node < tree.size; node++) if (isElement(tree, node)) times[tree.name[node]!]!++;
@@ -246,6 +242,38 @@ function isInSeveral(tree: Tree, node: number): boolean {
     if (beside.length > 0) return beside.some((other) => tree.name[other] === tree.name[at]);
   }
   return false;
+}
+
+/** The same of records that an attribute calls so: `<branch name="boot">`. */
+function readCalledRecords(
+  tree: Tree,
+  strands: readonly Strand[],
+  holders: Holders,
+  explained: SiteSet,
+  called: ReadonlySet<string>,
+  add: Add,
+): void {
+  const looked = new Set<string>();
+  for (const { company, field, places, scattered } of strands) {
+    if (scattered || places.length > FEW || !company.endsWith(']') || looked.has(company)) continue;
+    looked.add(company);
+    const name = company.slice(company.lastIndexOf('[') + 1, -1);
+    const reason = called.has(name) ? null : reasonOf(name);
+    if (!reason || parseTunable(name)) continue;
+    for (const place of places) {
+      const record = tree.parent[field.nodes[place]!]!;
+      if (record !== -1 && holders.isOfTheMachine(record, SMALL, explained)) add(record, TEXT, reason, name);
+    }
+  }
+}
+
+/** What a name says that its record is about, if it is the console or the start. */
+function reasonOf(name: string): BoxBoundReason | null {
+  if (!hint.test(name)) return null;
+  const words = wordsOf(name);
+  if (words.some((word) => numberWords.has(word))) return null;
+  if (words.some((word) => consoleWords.has(word))) return 'console';
+  return words.some((word) => bootWords.has(word)) ? 'boot' : null;
 }
 
 /** Down through elements that hold nothing but one record. */

@@ -4,6 +4,10 @@ export const consoleWords = new Set(
     ' ',
   ),
 );
-export const bootWords = new Set('boot bootloader loader startup arranque startvorgang zagruzka bootdisk'.split(' '));
+export const bootWords = new Set(
+  'boot bootloader loader startup arranque startvorgang startlader bootlader demarrage amorcage zagruzka загрузка загрузчик bootdisk'.split(
+    ' ',
+  ),
+);
 
 export const isMachineWord = (word: string): boolean => consoleWords.has(word) || bootWords.has(word);

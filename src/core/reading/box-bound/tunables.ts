@@ -9,8 +9,18 @@ import { propertiesOf } from '../outline/properties.ts';
 import { wordsOfCommand } from './commands.ts';
 import { type Add, type Holders, SMALL } from './holders.ts';
 
-/** Variables of drivers and the machine, each as the record of its name and value. */
-export function readTunables(tree: Tree, strands: readonly Strand[], holders: Holders, add: Add): void {
+/**
+ * Variables of drivers and the machine, each as the record of its name and value.
+ * @param drivers what the names of the ports begin with: `igb` of `igb2`.
+ */
+export function readTunables(
+  tree: Tree,
+  strands: readonly Strand[],
+  holders: Holders,
+  drivers: ReadonlySet<string>,
+  add: Add,
+): void {
+  const isBound = (word: string): boolean => mayBeTunable(word) && Boolean(parseTunable(word, drivers)?.bound);
   const kin = new Kin(strands);
   const signs = new Map<FieldData, readonly (Sign | null)[] | null>();
   for (const strand of strands) {
@@ -20,7 +30,7 @@ export function readTunables(tree: Tree, strands: readonly Strand[], holders: Ho
       for (const place of places) add(holders.holder(field.nodes[place]!), TEXT, 'driver-setting', strand.name);
     let own = signs.get(field);
     if (own === undefined) {
-      own = signsIn(field);
+      own = signsIn(field, isBound);
       signs.set(field, own);
     }
     if (!own) continue;
@@ -44,7 +54,7 @@ export function readTunables(tree: Tree, strands: readonly Strand[], holders: Ho
       add(pair ? record : holders.holder(field.nodes[place]!), TEXT, 'driver-setting', sign);
     }
   }
-  readTunableNames(tree, add);
+  readTunableNames(tree, drivers, add);
   readTunableKeys(tree, holders, add);
 }
 
@@ -55,7 +65,7 @@ interface Sign {
 }
 
 /** For each distinct value of a field; null where no value has any. */
-function signsIn({ distinct }: FieldData): readonly (Sign | null)[] | null {
+function signsIn({ distinct }: FieldData, isBound: (word: string) => boolean): readonly (Sign | null)[] | null {
   const signs = mapLong(distinct, (value): Sign | null => {
     if (isBound(value)) return { sign: value, inCommand: false };
     const word = value.includes('.') ? wordsOfCommand(value).find(isBound) : undefined;
@@ -63,8 +73,6 @@ function signsIn({ distinct }: FieldData): readonly (Sign | null)[] | null {
   });
   return signs.some((sign) => sign !== null) ? signs : null;
 }
-
-const isBound = (word: string): boolean => mayBeTunable(word) && Boolean(parseTunable(word)?.bound);
 
 const isColumn = ({ field: { steps } }: Strand) => steps.some((step) => step.endsWith(']'));
 
@@ -74,8 +82,8 @@ function mayBeTunable(value: string): boolean {
 }
 
 /** Names as tags or attributes: `<hw.igb.num_queues>2</hw.igb.num_queues>`. */
-function readTunableNames(tree: Tree, add: Add): void {
-  const names = tree.names.map((name) => (name.includes('.') ? (parseTunable(name)?.bound ?? null) : null));
+function readTunableNames(tree: Tree, drivers: ReadonlySet<string>, add: Add): void {
+  const names = tree.names.map((name) => (name.includes('.') ? (parseTunable(name, drivers)?.bound ?? null) : null));
   if (names.every((name) => name === null)) return;
   for (let node = 0; node < tree.size; node++) {
     if (isElement(tree, node) && names[tree.name[node]!] !== null)

@@ -26,6 +26,8 @@ export class Devices {
   readonly composed = new Map<number, Map<string, number>>();
   /** Whether a table of ports was sure by itself, so that none has to be looked for. */
   tabled = false;
+  /** What ports are called by in tables that are sure: these name nothing else. */
+  readonly tables = new Set<FieldData>();
   /** How many ports have a form. */
   private readonly patterns = new Map<string, number>();
   /** First units of these, which rule out most tokens. */

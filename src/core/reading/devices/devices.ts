@@ -23,6 +23,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
   const byName = new Map(tables.flatMap(({ devices: names }) => names.map((name) => [name, name])));
   const ways = tables.length > 0 ? [byName, ...tables.flatMap(({ byKey }) => byKey)] : [];
   devices.tabled = tables.length > 0;
+  for (const { name } of tables) devices.tables.add(name);
   for (const name of byName.keys()) devices.addBase(name);
   for (const { keys } of tables) for (const key of keys) if (!byName.has(key)) devices.deny(key);
   const composable: Composable[] = [];

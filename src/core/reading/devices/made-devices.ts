@@ -14,7 +14,7 @@ const numbered = /^\p{L}[\p{L}_-]*\d{1,3}$/u;
  * They have numbered names and no address, and
  * - are of another kind in the table of the ports, and called under the same word; or
  * - name a network as ports or what else is on them do, another one; or
- * - hold records that name ports, or are named by such, and are named by networks.
+ * - hold records that name ports, or are named by such, and are named by networks, also under the same word alone.
  */
 export function fromPlace(
   readers: readonly Reader[],
@@ -33,8 +33,13 @@ export function fromPlace(
   if (ports.size === 0) return;
   const likely = ({ index }: FieldData) => targets[index]!.filter(({ odds }) => odds >= 0);
   const isNetwork = (shape: number) => listOf(shape).some(isAddresses);
+  const portLists = new Set([...ports.keys()].map(listOf));
   const namesPort = (list: readonly FieldData[]) =>
-    list.some((one) => likely(one).some(({ key }) => ports.has(key.shape)));
+    list.some(
+      (one) =>
+        likely(one).some(({ key }) => ports.has(key.shape)) ||
+        (!one.tag && !portLists.has(list) && one.distinct.every((name) => devices.bases.has(name))),
+    );
   /** What records of a kind name of each kind of network. */
   const networksOf = (list: readonly FieldData[]) =>
     list.flatMap((one) =>
@@ -46,7 +51,7 @@ export function fromPlace(
   const keyed = new Set(targets.flatMap((all) => all.flatMap(({ key, odds }) => (odds >= 0 ? [key.field] : []))));
   const names = [...ports.values()];
   /** Where ports are named by something else than their names, so is what is made of them. */
-  const byName = names.some((name) => keyed.has(name));
+  const byName = names.some((name) => keyed.has(name)) || ![...portLists].flat().some((field) => keyed.has(field));
   const words = new Set(names.map(leafName));
   /** What ports have one of each besides their names, as keys are, names nothing else either. */
   const others = new Set(
@@ -54,7 +59,6 @@ export function fromPlace(
       listOf(shape).flatMap((field) => (field !== name && isOneEach(field) ? leafName(field) : [])),
     ),
   );
-  const portLists = new Set([...ports.keys()].map(listOf));
   const holders = new Set<number>();
   const isNamed = new Set<number>();
   for (const [shape, list] of byShape) {
@@ -103,8 +107,10 @@ export function fromPlace(
     const isBeside = holds || namesPort(list) || networksOf(list).length > 0;
     const isKind = isBeside && wordAt.get(tableOf(shapes[shape]!)) === leafName(own);
     const isSpoken = () =>
-      isSaid((one) => one.some(isAddresses), own.distinct) && isSaid((one) => portLists.has(one), own.distinct);
-    if (isKind || ((holds || namesPort(list)) && isApart(shape)) || (holds && isNamed.has(shape)) || isSpoken())
+      (isNamed.has(shape) || isSaid((one) => one.some(isAddresses), own.distinct)) &&
+      ((holds && (isNamed.has(shape) || words.has(leafName(own)))) ||
+        isSaid((one) => portLists.has(one), own.distinct));
+    if (isKind || ((holds || namesPort(list)) && isApart(shape)) || isSpoken())
       for (const name of own.distinct) devices.named.set(name, { parent: null, tag: null });
   }
 }

@@ -6,6 +6,7 @@ import { osFamily } from './os-names.ts';
 
 /** A table of ports: its devices, what else its records go by, which is called as no device, and by each of that the device. */
 export interface OwnPorts {
+  readonly name: FieldData;
   readonly devices: readonly string[];
   readonly keys: readonly string[];
   readonly byKey: readonly ReadonlyMap<string, string>[];
@@ -65,7 +66,7 @@ export function ownPorts(
     const byKey = others.map(
       ({ rows, values }) => new Map(values.map((value, at) => [value, deviceOf.get(rows[at]!) ?? ''])),
     );
-    return [{ devices: name.values, keys: others.flatMap(({ field }) => field.distinct), byKey }];
+    return [{ name: name.field, devices: name.values, keys: others.flatMap(({ field }) => field.distinct), byKey }];
   });
 }
 

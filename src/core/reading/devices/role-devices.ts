@@ -42,8 +42,10 @@ export function fromRoles(
         (nodes.repeated || nodes.keyedByTag || nodes.nodes.length > 1) &&
         list.some((field) => isAddresses(field) && field.values.length * 2 >= nodes.nodes.length),
     )
-    .map(({ shape, list }) => ({
+    .map(({ shape, nodes, list }) => ({
       shape,
+      // A few remarks may look alike.
+      isUsual: ({ values }: FieldData) => values.length * 4 >= nodes.nodes.length,
       list: list.filter((field) => !field.several && !field.tag && !isOwn(field)),
     }));
   const unexplained = (field: FieldData) =>
@@ -61,8 +63,8 @@ export function fromRoles(
     addAll(inZones, readers, devices);
     return;
   }
-  for (const { shape, list } of ranked) {
-    const found = list.filter(unexplained);
+  for (const { shape, list, isUsual } of ranked) {
+    const found = list.filter((field) => isUsual(field) && unexplained(field));
     if (found.length === 0) continue;
     // What tells the records apart is rather a name of theirs, above all where they lead to records that could be devices.
     const own = found.find((field) => !isKey.has(field));

@@ -54,9 +54,14 @@ export function isBuiltIn(token: string): boolean {
   return builtIn.has(word) || services.has(word);
 }
 
-/** True where a token is a literal with marks or one word around it: `!10.0.0.1`, `except(80)`. */
+/** A protocol and its port: `tcp/25`, `udp:5000-5010`. */
+const service = /^(\p{L}[\p{L}\d-]{1,9})[/:]\d{1,5}(?:[-:]\d{1,5})?$/u;
+
+/** True where a token is a literal with marks or one word around it: `!10.0.0.1`, `except(80)`, `tcp/25`. */
 export function wrapsLiteral(token: string): boolean {
   if (bare.test(token)) return false;
+  const protocol = service.exec(token)?.[1];
+  if (protocol !== undefined && protocols.has(protocol.toLowerCase())) return true;
   const core = unwrapped(token);
   if (core === token || core === '') return false;
   const kind = kindOf(core);

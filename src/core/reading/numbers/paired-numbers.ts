@@ -19,7 +19,9 @@ export const pairKey = (first: string, second: string): string => `${first} ${se
 export function pairOf(list: readonly FieldData[], others: readonly FieldData[]): Pair | null {
   const own = list.filter(isSmall);
   const named = new Map(others.filter(isSmall).map((field) => [leafName(field), field]));
-  const shared = own.filter((field) => named.has(leafName(field)));
+  // What tells the records of both apart by itself counts them.
+  const isCount = (field: FieldData) => isUnique(field) && isUnique(named.get(leafName(field))!);
+  const shared = own.filter((field) => named.has(leafName(field)) && !isCount(field));
   if (own.length < 2) return null;
   const [first, second] = shared;
   if (shared.length > 2) return null;

@@ -168,7 +168,9 @@ function questionOf(
         own.strength >= 1 &&
         (own.rows >= 4 || own.strength >= key.strength - 0.2),
       // A record that stands alone in its kind is one of many where others of its family are.
-      wrongWay: own !== undefined && !isPart && !(kin.length > 0 && key.rows === 1) && facts.isWrongWay(own, key),
+      wrongWay:
+        (given.devices.tables.has(field) && !given.devices.tables.has(key.field)) ||
+        (own !== undefined && !isPart && !(kin.length > 0 && key.rows === 1) && facts.isWrongWay(own, key)),
       sameShape: key.shape === field.rowShape,
       ownCount: !field.several && (isOwnCount(field.values) || (own?.best === true && isInSteps(field.values))),
       repeats: field.values.length > counts.size * 1.5,

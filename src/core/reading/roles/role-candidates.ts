@@ -19,9 +19,14 @@ export interface Candidate {
 /** Of networks that are followed to their devices one by one. */
 export const NOWHERE = { places: [], via: null, by: null, around: false, told: false };
 
-/** The shape whose records are named most often of those that pass; null where none is. */
+/** More kinds of record are not followed. */
+const MOST = 6;
+
+/** The shapes that pass, those first whose records are named most often: some of them. */
 export function mostNamed(named: ReadonlyMap<number, number>, test: (shape: number) => boolean) {
-  let most: { shape: number; times: number } | null = null;
-  for (const [shape, times] of named) if (times > (most?.times ?? 0) && test(shape)) most = { shape, times };
-  return most;
+  return [...named]
+    .filter(([shape]) => test(shape))
+    .map(([shape, times]) => ({ shape, times }))
+    .sort((a, b) => b.times - a.times)
+    .slice(0, MOST);
 }

@@ -8,6 +8,7 @@ import { nameAt, namesAt, type Piece, type Reader } from '../names/tokens.ts';
 import { rowNamed } from '../references/named-row.ts';
 import type { Target } from '../references/references.ts';
 import { callField } from './call-field.ts';
+import { shapesAround } from './lodging.ts';
 import { type Candidate, mostNamed, NOWHERE } from './role-candidates.ts';
 import { isHardware, pairedKey } from './role-signs.ts';
 import { Ways } from './role-ways.ts';
@@ -102,6 +103,9 @@ export function rolesOf(
   const haveAddress = (shape: number, places: readonly FieldData[]) => isAddressed(shape) || places.some(areAddressed);
   const isZone = (shape: number, lists: readonly FieldData[]) =>
     lists.length > 0 && haveAddress(shape, lists) && isGroup(shape);
+  /** Shapes whose records hold others that are named and have an address: the latter are their networks', not their own. */
+  const lodging = { byShape, shapeOf, above };
+  const holders = new Set([...named.keys()].filter(isAddressed).flatMap((shape) => shapesAround(shape, lodging)));
   const deviceShapes = deviceShapesOf({
     fields,
     byShape,
@@ -111,7 +115,7 @@ export function rolesOf(
     targets,
     named,
     isListed,
-    isAddressed,
+    isAddressed: (shape) => isAddressed(shape) && !holders.has(shape),
     isZone,
   });
   const deviceNames = new Set([...deviceShapes.values()].filter((field) => field !== null));
@@ -221,11 +225,17 @@ export function rolesOf(
     return (name?.rows ?? []).map((row, at) => ({ role: name!.values[at]!, seats: ways.of(row) }));
   };
   let best = candidates.reduce<Candidate | null>((a, b) => (a && a.weight >= b.weight ? a : b), null);
-  const network = mostNamed(named, (shape) => isAddressed(shape) && !deviceShapes.has(shape));
+  const isNetwork = (shape: number) => named.has(shape) && isAddressed(shape) && !deviceShapes.has(shape);
+  // Hosts may lie in networks, and are none.
+  const liesInNetwork = (shape: number) => shapesAround(shape, lodging).some(isNetwork);
+  // Of the kinds most named the first that leads to devices; where nothing else tells, the one that does so best.
+  const networks = mostNamed(named, (shape) => isNetwork(shape) && !liesInNetwork(shape));
+  const ledShare = ({ shape }: { readonly shape: number }) =>
+    followed(shape).filter(({ seats }) => seats.length > 0).length / byShape.get(shape)![0]!.values.length;
+  const led = best ? [] : networks.map((one) => ({ ...one, share: ledShare(one) }));
+  const [network] = best ? networks : led.sort((a, b) => b.share - a.share);
   if (network && network.shape !== best?.shape && network.times + ADDRESSED > (best?.weight ?? 0)) {
-    const led = followed(network.shape).filter(({ seats }) => seats.length > 0);
-    if (led.length * 2 >= byShape.get(network.shape)![0]!.values.length)
-      best = { ...NOWHERE, shape: network.shape, weight: network.times + ADDRESSED };
+    if (ledShare(network) >= 0.5) best = { ...NOWHERE, shape: network.shape, weight: network.times + ADDRESSED };
   }
   const top = best;
   if (!top) return { bindings: [], kinds: [], deviceNames };
@@ -306,8 +316,12 @@ export function rolesOf(
   for (const one of candidates)
     if (top.via && one.told && one.shape === top.shape && one !== top)
       bind(one, kinds.get(top.shape)!, (role, port) => seen.has(`${role} ${port}`));
+  // Where all of them are followed, others that are named in their place are networks, too.
+  for (const { shape, share } of led)
+    if (share === 1 && areNamedAlike('field', shape, top.shape)) kinds.set(shape, { shape, name: nameOfRole(shape) });
   const told = new Set(bindings.map(({ role }) => role));
-  for (const { role, seats } of followed(top.shape))
-    if (!told.has(role)) for (const seat of seats) bindings.push({ role, ...seat });
+  for (const shape of new Set([top.shape, ...(led.length > 0 ? kinds.keys() : [])]))
+    for (const { role, seats } of followed(shape))
+      if (!told.has(role)) for (const seat of seats) bindings.push({ role, ...seat });
   return { bindings, kinds: [...kinds.values()], deviceNames };
 }
