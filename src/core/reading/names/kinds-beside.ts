@@ -1,5 +1,5 @@
 import { wordsOf } from '../../values/name-words.ts';
-import { type FieldData, leafName } from '../fields/fields.ts';
+import { type FieldData, leafName, localName } from '../fields/fields.ts';
 import { type KeyTable, keyOn } from '../keys/key-table.ts';
 import type { Outline } from '../outline/outline.ts';
 import type { Shape, Structure } from '../shapes/structure.ts';
@@ -89,9 +89,9 @@ function holdersOf(fields: readonly FieldData[], structure: Structure): Readonly
   return holders;
 }
 
-/** Whether a field says of what kind the records themselves are. */
+/** Whether a field says of what kind the records themselves are, or repeats what they are called. */
 const saysOwnKind = ({ distinct }: FieldData, { step }: Shape): boolean =>
-  distinct.length === 1 && step.endsWith(`{${distinct[0]!}}`);
+  distinct.length === 1 && (step.endsWith(`{${distinct[0]!}}`) || localName(step.replace(/\{.*$/, '')) === distinct[0]);
 
 /** Whether a field holds a few words, most of which are what kinds of record are called. */
 function mayTell(field: FieldData, kinds: Kinds): boolean {
