@@ -37,12 +37,12 @@ test('hosts, which have a hardware address each, are no networks that are counte
 test('ports beside lists of ports, one of them among the numbers of records', () => {
   const service = (at: number) =>
     `<door><no>${580 + at}</no><title>door ${at}</title><has>${80 + at}</has><has>${8080 + at}</has></door>`;
-  const rule = (to: string, at: number) => `<rule><no>${560 + at}</no><do>pass</do><goes>${to}</goes></rule>`;
+  const rule = (to: string, at: number) => `<rule><no>${560 + at}</no><do>pass</do><door>${to}</door></rule>`;
   const nets = times(8, (at) => `<net><no>${590 + at}</no><nick>${nicks[at]}</nick><ip>10.20.${at}.1/24</ip></net>`);
   const { names, gone } = linksOf(
-    `<q>${nets}${times(3, service)}${['580', '53', '582', '9100', '587', '443', '581'].map(rule).join('')}</q>`,
+    `<q>${nets}${times(5, service)}${['580', '53', '582', '9100', '587', '581', '583', '584'].map(rule).join('')}</q>`,
   );
-  expect(names).toEqual([580, 582, 581].map((no) => `rule/goes ${no} -> door`));
+  expect(names).toEqual([580, 582, 581, 583, 584].map((no) => `rule/door ${no} -> door`));
   expect(gone).toEqual([]);
 });
 

@@ -117,6 +117,9 @@ export function linksOf(source: LinkSource): Links {
   return { fields: named, references, dangling };
 }
 
+/** So many numbers beside those of records are no mistakes. */
+const SEVERAL = 2;
+
 /** True for numbers of records, beside which so many others stand that any may be such: ports beside lists of ports. */
 function areAmongOthers({ counts }: Reader, list: readonly Target[]): boolean {
   const numbers = list.filter(({ key, evidence }) => key.kind === 'integer' && evidence.reach);
@@ -125,7 +128,7 @@ function areAmongOthers({ counts }: Reader, list: readonly Target[]): boolean {
   const others = counts.tokens.filter(
     (token, at) => counts.kinds[at] === 'integer' && !numbers.some(({ evidence }) => evidence.reach!.includes(token)),
   );
-  return others.length * 2 >= hits;
+  return others.length >= Math.min(SEVERAL, hits / 2);
 }
 
 const isMarked = (name: string) => marksBefore(name) > 0;
