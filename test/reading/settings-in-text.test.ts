@@ -292,3 +292,25 @@ test('names of several words that come again and again are no commands', () => {
   );
   expect(reading.references).toHaveLength(15);
 });
+
+test('lines of pairs with remarks and words of several among them', () => {
+  const pool = (name: string, at: number, rest = '') =>
+    `<pool><![CDATA[\n# ${name}\nsegment = ${name}\nfirst = 10.20.${at}.40\nlast = 10.20.${at}.90\n${rest}]]></pool>`;
+  const hosts = ['till', 'crane', 'gate'].map((name, at) => `<host><name>${name}</name><ip>10.20.${at}.7</ip></host>`);
+  const names = zones.map(([name]) => name);
+  const segments = names.map(
+    (name, at) =>
+      `<segment uid="3590db49-2ac0-44c9-ab1b-07bf0e04314${at}"><name>${name}</name><ip>10.20.${at}.1/24</ip></segment>`,
+  );
+  const pools = names.map((name, at) =>
+    pool(name, at, at < 3 ? `reserve 00:00:5e:00:53:1${at} ${['till', 'crane', 'gate'][at]}\n` : ''),
+  );
+  const file = open(
+    `<box><segments>${segments.join('')}</segments><hosts>${hosts.join('')}</hosts><pools>${pools.join('')}</pools></box>`,
+  );
+  const named = file.reading.references.map(({ value, site }) => `${value} ${sitePath(file.backup.tree, site)}`);
+  expect(named).toEqual([
+    ...names.map((name, at) => `${name} /box[1]/pools[1]/pool[${at + 1}]`),
+    ...['till', 'crane', 'gate'].map((name, at) => `${name} /box[1]/pools[1]/pool[${at + 1}]`),
+  ]);
+});

@@ -33,14 +33,24 @@ const pair: Record<Mark, RegExp> = {
   ':': new RegExp(`^\\s*${name}\\s*:\\s*(?![:/\\s])`, 'u'),
 };
 
+/** Lines that say nothing of their own, and those that are a word and what it is about: fewer than there are pairs. */
+const comment = /^\s*(?:#|\/\/|;)/;
+const command = new RegExp(`^\\s*${name}[^\\S\\n]+(?=\\S)`, 'u');
+
 /** The settings of a text in a form; null where some of it is something else, or one name stands twice in a line. */
 export function pairsIn(text: string, form: PairForm): Setting[] | null {
   if (form === 'json') return settingsOfJson(text);
   const [between, mark] = form.split(' ') as [Between, Mark];
   const settings: Setting[] = [];
   const names = new Set<string>();
+  let bare = 0;
   for (const [piece, at] of piecesOf(text, between)) {
-    const found = pair[mark].exec(piece);
+    if (between === 'line' && comment.test(piece)) continue;
+    let found = pair[mark].exec(piece);
+    if (!found && between === 'line') {
+      found = command.exec(piece);
+      bare++;
+    }
     if (!found) return null;
     const [before, own] = found as unknown as [string, string];
     const value = piece.slice(before.length).trimEnd();
@@ -52,7 +62,7 @@ export function pairsIn(text: string, form: PairForm): Setting[] | null {
     const to = at + before.length + value.length - quoted;
     if (to > from) settings.push({ name: own, from, to });
   }
-  return settings.length > 0 ? settings : null;
+  return settings.length > bare * 2 ? settings : null;
 }
 
 /** The form in which texts of one name are several settings, with names that come again; null for none. */

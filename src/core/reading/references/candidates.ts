@@ -1,6 +1,8 @@
 import { isKind } from '../fields/by-shape.ts';
 import type { FieldData } from '../fields/fields.ts';
+import type { KeyField } from '../keys/key-table.ts';
 import { eachToken } from '../names/tokens.ts';
+import type { Structure } from '../shapes/structure.ts';
 import type { Facts, Given } from './facts.ts';
 
 /** No field is tried on more keys. */
@@ -34,7 +36,7 @@ function mostLikely(found: Held, most: number, { keys }: Given, facts: Facts, fi
  */
 function keysHeld(
   field: FieldData,
-  { keys, readers, devices }: Given,
+  { keys, readers, devices, structure }: Given,
   { entries, ids }: Facts,
   most: number,
 ): Map<number, number[]> {
@@ -47,6 +49,8 @@ function keysHeld(
   const numbers = ids[field.index]!;
   const own = new Uint8Array(tokens.length);
   let owns = false;
+  // What lies in the only record of its kind need not name it.
+  const isAroundAll = ({ rows, shape }: KeyField) => rows === 1 && lieIn(field.rowShape, shape, structure);
   for (let token = 0; token < tokens.length; token++) {
     if (tokens[token]!.length > 120) continue;
     const meant = reader.told?.[token] ?? -1;
@@ -54,7 +58,7 @@ function keysHeld(
       entries[numbers[token]!]!,
       (index) => {
         const key = keys.keys[index]!;
-        if (key.field === field || (meant !== -1 && meant !== index)) return;
+        if (key.field === field || (meant !== -1 && meant !== index) || isAroundAll(key)) return;
         if (key.shape === field.rowShape) {
           own[token] = 1;
           owns = true;
@@ -89,4 +93,11 @@ function keysHeld(
   });
   for (const [index, set] of named) candidates.set(index, [...set]);
   return candidates;
+}
+
+/** Whether records of one shape lie in those of another. */
+function lieIn(inner: number, outer: number, { shapes }: Structure): boolean {
+  let at = inner === -1 ? -1 : shapes[inner]!.above;
+  while (at !== -1 && at !== outer) at = shapes[at]!.above;
+  return at !== -1;
 }

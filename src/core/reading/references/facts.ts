@@ -187,6 +187,11 @@ export class Facts {
     return count;
   }
 
+  /** Whether a key is called as the records of a shape are. */
+  private isCalledFor({ field }: KeyField, shape: number): boolean {
+    return this.leaf[field.index] === localName(this.given.structure.shapes[shape]!.step);
+  }
+
   patternsOf(key: KeyField): ReadonlySet<string> {
     let patterns = this.patterns.get(key.index);
     if (!patterns) {
@@ -273,6 +278,9 @@ export class Facts {
     // What stands once names records that are many, not the other way round.
     if (key.rows === 1 && own.rows > 1) return own.best || !key.best || isCode(own);
     if (own.rows === 1 && key.rows > 1 && isCode(key)) return false;
+    // What is called as the records of the other side are names these.
+    const isTheirs = this.isCalledFor(key, own.shape);
+    if (isTheirs !== this.isCalledFor(own, key.shape)) return isTheirs;
     if (support !== 0) return support < 0;
     const referring = this.namesakes(own) - this.namesakes(key);
     if (referring !== 0) return referring < 0;
