@@ -152,5 +152,6 @@ function meantKeys(
     all += said.size;
   }
   for (const { beside } of group) for (const one of beside) if (one !== undefined && meant.has(one)) told++;
-  return all >= FEWEST && told >= places * TOLD && known >= all * KNOWN ? meant : null;
+  // One kind alone needs no word for it.
+  return meant.size > 1 && all >= FEWEST && told >= places * TOLD && known >= all * KNOWN ? meant : null;
 }
