@@ -9,6 +9,7 @@ import { areMadeOf, NameScale, wordsOf } from '../names/words.ts';
 import { isCountOfOne } from '../outline/lone-rows.ts';
 import { holderOf } from '../shapes/list-names.ts';
 import type { Structure } from '../shapes/structure.ts';
+import { Directions } from './directions.ts';
 import { familiesOf } from './families.ts';
 import { freeShareOf } from './free-text.ts';
 import type { Proofs } from './proofs.ts';
@@ -52,12 +53,8 @@ export class Facts {
   private readonly beside = new Map<number, number>();
   /** By shape the strongest label, or another where other fields have its values far more often. */
   private readonly labels = new Map<number, number>();
-  /** Shapes whose records have a name. */
-  private readonly called: ReadonlySet<number>;
   /** By key the number of its kin, see `families.ts`; -1 for none. */
   readonly family: Int32Array;
-  /** By name, how many kinds of record have a best key, or an identifier, that is called so. */
-  private readonly bestNames = new Map<string, number>();
   /** For each leaf name the share of its values that are several words and name nothing. */
   readonly freeShare: ReadonlyMap<string, number>;
   private readonly scale = new NameScale();
@@ -66,13 +63,8 @@ export class Facts {
   private readonly literals = new Map<number, ReadonlySet<Kind>>();
   private readonly patterns = new Map<number, ReadonlySet<string>>();
   private readonly lists = new Map<number, FieldData[]>();
-  /** By name, some fields of that name. */
-  private readonly ofName = new Map<string, number[]>();
   private byShape: Map<number, FieldData[]> | null = null;
-  private readonly alike = new Map<number, number>();
-  /** Names of one field, by number: those that have the stamp of the field at hand. */
-  private readonly seen: Int32Array;
-  private stamp = 0;
+  private directionsKnown: Directions | null = null;
 
   constructor(private readonly given: Given) {
     const { fields, readers, keys, structure } = given;
@@ -96,17 +88,8 @@ export class Facts {
       return ids;
     });
     this.held = Int32Array.from(held);
-    this.called = new Set(
-      keys.keys.flatMap(({ kind, shape }) => (kind === 'name' || kind === 'phrase' ? [shape] : [])),
-    );
     this.entries = Int32Array.from(entries);
-    this.seen = new Int32Array(held.length);
-    for (const field of fields) {
-      this.scale.add(leafName(field));
-      const list = this.ofName.get(this.leaf[field.index]!);
-      if (!list) this.ofName.set(this.leaf[field.index]!, [field.index]);
-      else if (list.length < SOME) list.push(field.index);
-    }
+    for (const field of fields) this.scale.add(leafName(field));
     const first = new Map<number, number>();
     for (const field of fields) {
       if (!first.has(field.rowShape)) first.set(field.rowShape, field.index);
@@ -114,11 +97,6 @@ export class Facts {
       const list = this.lists.get(field.rowShape);
       if (list) list.push(field);
       else this.lists.set(field.rowShape, [field]);
-    }
-    for (const key of keys.keys) {
-      if (key.field.tag || !(key.best || isCode(key))) continue;
-      const name = this.leaf[key.field.index]!;
-      this.bestNames.set(name, (this.bestNames.get(name) ?? 0) + 1);
     }
     for (const key of keys.keys) if (!this.keyOfField.has(key.field.index)) this.keyOfField.set(key.field.index, key);
     // Any value tells a record apart that stands alone: its name is what others have of those that it begins with.
@@ -171,25 +149,15 @@ export class Facts {
     return this.othersOf(this.ids[field]![token]!);
   }
 
-  private othersOf(id: number): number {
+  /** The same by the document's number of the name. */
+  othersOf(id: number): number {
     return Math.max(0, this.held[id]! - 1);
   }
 
-  /** In how many fields of the key's own name one of its values stands, too: they refer, and the key may as well. */
-  private namesakes({ field }: KeyField): number {
-    let count = this.alike.get(field.index);
-    if (count !== undefined) return count;
-    const own = ++this.stamp;
-    for (const id of this.ids[field.index]!.subarray(0, ENOUGH)) this.seen[id] = own;
-    const shares = (index: number) => this.ids[index]!.subarray(0, ENOUGH).some((id) => this.seen[id] === own);
-    count = this.ofName.get(this.leaf[field.index]!)!.filter((index) => index !== field.index && shares(index)).length;
-    this.alike.set(field.index, count);
-    return count;
-  }
-
-  /** Whether a key is called as the records of a shape are. */
-  private isCalledFor({ field }: KeyField, shape: number): boolean {
-    return this.leaf[field.index] === localName(this.given.structure.shapes[shape]!.step);
+  /** Of two fields that tell records apart, which names the other's; see directions.ts. */
+  get directions(): Directions {
+    this.directionsKnown ??= new Directions(this.given, this);
+    return this.directionsKnown;
   }
 
   patternsOf(key: KeyField): ReadonlySet<string> {
@@ -235,90 +203,10 @@ export class Facts {
     return Math.max((forward + back) / 2, made ? MADE : 0);
   }
 
-  /** How many kinds of record have a best key, or an identifier, that is called so. */
-  private goBy({ field }: KeyField): number {
-    return field.tag ? 0 : (this.bestNames.get(this.leaf[field.index]!) ?? 0);
-  }
-
-  /**
-   * Both fields tell records apart and share values: true where the other one's records rather name this one's. What
-   * other fields name decides: the values that only one of the two has, and that stand elsewhere too, are on the side of
-   * the key.
-   */
-  isWrongWay(own: KeyField, key: KeyField): boolean {
-    const { readers, keys, devices } = this.given;
-    const { tokens } = readers[own.field.index]!.counts;
-    const mine = this.ids[own.field.index]!;
-    const other = this.ids[key.field.index]!;
-    const { seen } = this;
-    const inMine = ++this.stamp;
-    for (const id of mine) seen[id] = inMine;
-    let common = 0;
-    let support = 0;
-    for (const id of other) {
-      if (seen[id] === inMine) common++;
-      else if (this.othersOf(id) > 0) support++;
-    }
-    if (common < (isCode(own) && isCode(key) ? 1 : Math.min(mine.length, other.length) * 0.6)) return false;
-    const inOther = ++this.stamp;
-    for (const id of other) seen[id] = inOther;
-    // A name that tells records apart which go by another is that of others; identifiers may be either's.
-    const names = (token: string) =>
-      own.kind === 'name' && key.kind === 'name' ? keys.isBestOf(token, own.field) : keys.has(token, own.field);
-    for (let at = 0; at < mine.length; at++) {
-      const id = mine[at]!;
-      if (seen[id] === inOther || this.othersOf(id) < 1) continue;
-      // What names records of a third kind, or a device, says nothing about these two.
-      if (!names(tokens[at]!) && !devices.has(tokens[at]!)) support--;
-    }
-    // What several other kinds of record go by is the key.
-    const usual = this.goBy(key) - this.goBy(own);
-    if (usual >= 3) return false;
-    if (usual <= -3 && !key.field.tag) return true;
-    // What stands once names records that are many, not the other way round.
-    if (key.rows === 1 && own.rows > 1) return own.best || !key.best || isCode(own);
-    if (own.rows === 1 && key.rows > 1 && isCode(key)) return false;
-    // What is called as the records of the other side are names these.
-    const isTheirs = this.isCalledFor(key, own.shape);
-    if (isTheirs !== this.isCalledFor(own, key.shape)) return isTheirs;
-    if (support !== 0) return support < 0;
-    const referring = this.namesakes(own) - this.namesakes(key);
-    if (referring !== 0) return referring < 0;
-    // A few of many name them.
-    const few = own.kind === 'phrase' ? 0.6 : 0.4;
-    if (common === mine.length && mine.length <= other.length * few) return false;
-    if (own.kind === 'phrase' && common === other.length && other.length <= mine.length * few) return true;
-    // An identifier beside a name is the records' own; alone it may be another's.
-    const many = own.rows > 1 && key.rows > 1;
-    if (many && isCode(own) && isCode(key) && this.called.has(own.shape) !== this.called.has(key.shape))
-      return this.called.has(own.shape);
-    // What a record begins with is its own name.
-    const [ours, theirs] = [this.isFirst(own), this.isFirst(key)];
-    if (ours !== theirs) return ours;
-    // A record of a key and a device joins the device with what another describes.
-    const [joins, joined] = [this.joinsDevice(own), this.joinsDevice(key)];
-    if (joins !== joined) return joined;
-    if (own.best !== key.best) return own.best;
-    const strength = (one: KeyField) => one.strength - (one.field.tag ? 2 : 0);
-    if (strength(own) !== strength(key)) return strength(own) > strength(key);
-    return mine.length > other.length;
-  }
-
-  private readonly isFirst = ({ shape, field }: KeyField) =>
-    this.fieldsOf(shape).find(({ tag, values }) => !tag || !isCountOfOne(values)) === field;
-
-  private fieldsOf(shape: number): readonly FieldData[] {
+  /** Fields of the records of a shape. */
+  fieldsOf(shape: number): readonly FieldData[] {
     this.byShape ??= fieldsByShape(this.given.fields);
     return this.byShape.get(shape) ?? [];
-  }
-
-  /** Whether the records of a key have nothing else than a device. */
-  private joinsDevice({ shape, field }: KeyField): boolean {
-    const { devices } = this.given;
-    const both = this.fieldsOf(shape);
-    const beside = both[0] === field ? both[1] : both[0];
-    if (!beside || both.length !== 2) return false;
-    return beside.distinct.slice(0, ENOUGH).every((value) => devices.has(value));
   }
 }
 
@@ -328,12 +216,6 @@ const isPlace = ({ tag, values }: FieldData, kind: Kind): boolean =>
 
 /** So many times as often as another label, one stands elsewhere that is rather what records are called. */
 const OFTEN = 2;
-
-/** So many fields of one name tell. */
-const SOME = 20;
-
-/** True for the identifier of records, whatever else they go by. */
-const isCode = ({ kind, bestOfKind }: KeyField) => kind === 'opaque' && bestOfKind;
 
 /** Words around a key: its records' tag, what holds them, the file's own word for the kind. */
 function targetWords(key: KeyField, structure: Structure, specific: boolean): string[][] {

@@ -170,7 +170,7 @@ function questionOf(
       // A record that stands alone in its kind is one of many where others of its family are.
       wrongWay:
         (given.devices.tables.has(field) && !given.devices.tables.has(key.field)) ||
-        (own !== undefined && !isPart && !(kin.length > 0 && key.rows === 1) && facts.isWrongWay(own, key)),
+        (own !== undefined && !isPart && !(kin.length > 0 && key.rows === 1) && facts.directions.isWrongWay(own, key)),
       sameShape: key.shape === field.rowShape,
       ownCount: !field.several && (isOwnCount(field.values) || (own?.best === true && isInSteps(field.values))),
       repeats: field.values.length > counts.size * 1.5,
