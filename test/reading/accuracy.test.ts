@@ -110,6 +110,16 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
       'barometer hafen manifest tidewater',
       { references: 0.98, dangling: 0.84, bindings: 0.99, ports: 0.98 },
     ],
+    [
+      'eleven more, written apart without a look at the reading, and looked into after they were scored',
+      'layers links minato packages registry sentences slip store tables torhaus zones',
+      { references: 0.97, dangling: 0.95, bindings: 0.99, ports: 0.99 },
+    ],
+    [
+      'one of commands of which each word is an element, which is not yet read well',
+      'words',
+      { references: 0.65, dangling: 0.57, bindings: 0, ports: 0 },
+    ],
   ])('holds on %s', (_, names, least) => {
     const scores = folderScores(`${fixtures}layouts`);
     const all = names.split(' ').map((name) => scores.get(`${name}.xml`)!);
