@@ -5,7 +5,7 @@ const ROUNDS = 10;
 /** The first rounds are short, so that no call keeps anybody waiting while all of it is slow. */
 const SHORT = 4;
 /** So many times the lists are repeated in every other round after that: long lists take other ways through the code. */
-const TIMES = 16;
+const TIMES = 64;
 
 /**
  * Opens a backup again and again, decides a few things on it and makes the result, as a technician would. A browser
