@@ -41,3 +41,18 @@ test('what lies once in records of several kinds, and has a name of its own, is 
   const kinds = new Set(reading.references.map(({ to }) => nameOf(backup.tree, to)));
   expect([...kinds].sort()).toEqual(['host', 'network']);
 });
+
+test('so are those in some ports of one kind alone', () => {
+  const ports = ['office', 'yard', 'tills', 'cctv']
+    .map((name, at) => port(at, network(name, at)))
+    .concat([4, 5, 6].map((at) => port(at, '')));
+  const { reading, backup } = open(`<box><host-name>kq-gw1</host-name><ports>${ports.join('')}</ports></box>`);
+  expect(reading.bindings.map(({ role, port: on }) => `${role} ${on}`)).toEqual([
+    'office em0',
+    'yard em1',
+    'tills em2',
+    'cctv em3',
+  ]);
+  const kinds = new Set(reading.references.map(({ to }) => nameOf(backup.tree, to)));
+  expect([...kinds].sort()).toEqual(['host', 'network']);
+});

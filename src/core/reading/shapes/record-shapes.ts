@@ -28,6 +28,8 @@ export function recordShapes(structure: Structure, outline: Outline): boolean[] 
 
 /** Fewer may have names by chance. */
 const FEWEST = 3;
+/** Of more of the records around them they are a part. */
+const SOME = 0.9;
 
 /**
  * Shapes of records that stand once each in records of several kinds, as the network of a port and that of a VLAN do: they are
@@ -45,10 +47,13 @@ function lodgersAmong(structure: Structure, outline: Outline): ReadonlySet<numbe
   const lodgers = new Set<number>();
   for (const alike of byStep.values()) {
     const around = alike.map(({ above }) => shapes[above]!);
-    // One kind of thing may be told apart by what it says of itself.
-    if (new Set(around.map(({ step }) => step.replace(/\{.*$/, ''))).size < 2) continue;
     const count = alike.reduce((sum, { nodes }) => sum + nodes.length, 0);
     if (count < FEWEST || !haveNames(alike, structure, outline)) continue;
+    // One kind of thing may be told apart by what it says of itself, but not where some do without it.
+    const kinds = new Set(around.map(({ step }) => step.replace(/\{.*$/, ''))).size;
+    const holders = around.reduce((sum, { nodes }) => sum + nodes.length, 0);
+    if (kinds < 2 && (alike.length > 1 || count > holders * SOME || !haveAddresses(alike[0]!, structure, outline)))
+      continue;
     if (around.every((one) => haveNames([one], structure, outline))) for (const { index } of alike) lodgers.add(index);
   }
   return lodgers;
@@ -71,6 +76,17 @@ function haveNames(alike: readonly Shape[], { shapes }: Structure, outline: Outl
     const values = new Set(nodes.map((node) => outline.value[node]!));
     if (values.has(-1) || values.size < count) return false;
     return [...values].every((value) => isName(kindOf(outline.values[value]!)));
+  });
+}
+
+/** Whether one leaf is an address in each. */
+function haveAddresses({ below, nodes }: Shape, { shapes }: Structure, outline: Outline): boolean {
+  return below.some((at) => {
+    const leaf = shapes[at]!;
+    if (leaf.structured || leaf.nodes.length !== nodes.length) return false;
+    return leaf.nodes.every(
+      (node) => outline.value[node] !== -1 && kindOf(outline.values[outline.value[node]!]!) === 'address',
+    );
   });
 }
 
