@@ -24,7 +24,7 @@ import { keysOf } from './keys/keys.ts';
 import { labelFieldsOf } from './keys/labels.ts';
 import { sectionsOf } from './keys/sections.ts';
 import { overlay, readKnown } from './known/index.ts';
-import { kindMarks } from './names/kind-marks.ts';
+import { Kinds, kindMarks } from './names/kind-marks.ts';
 import { kindsBeside } from './names/kinds-beside.ts';
 import { learnOperators } from './names/operators.ts';
 import { besideReader, markedReader, readerOf, separatorOf } from './names/tokens.ts';
@@ -89,8 +89,9 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     corrections.keyOf(shape),
   );
   addComposed(keys, devices, fields);
-  const kinds = kindMarks(fields, structure, keys);
-  const beside = kindsBeside(fields, outline, structure, keys, kinds);
+  const called = new Kinds(fields, structure, keys);
+  const kinds = kindMarks(fields, called);
+  const beside = kindsBeside(fields, outline, structure, called, kinds);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
   const isTold = ({ index }: FieldData) => kinds.has(index) || beside.has(index);

@@ -149,6 +149,11 @@ export function parseAddressRange(text: string): IpRange | null {
   return first && last && first.version === last.version && first.bits <= last.bits ? { first, last } : null;
 }
 
+/** True for an address, a prefix or a range of addresses. */
+export function isAddress(text: string): boolean {
+  return isIpv4(text) || isIpv6(text) || parsePrefix(text) !== null || parseAddressRange(text) !== null;
+}
+
 export function contains(range: IpRange, address: IpAddress): boolean {
   return address.version === range.first.version && address.bits >= range.first.bits && address.bits <= range.last.bits;
 }

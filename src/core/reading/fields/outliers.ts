@@ -1,5 +1,5 @@
 import type { ValueKind } from '../../values/classify.ts';
-import { isIpv4, isIpv6, parseAddressRange, parsePrefix } from '../../values/ip.ts';
+import { isAddress } from '../../values/ip.ts';
 import type { HeldMaterial } from '../certificates/material.ts';
 import type { Outlier } from '../reading.ts';
 import type { FieldData } from './fields.ts';
@@ -24,9 +24,6 @@ const slips: Partial<Record<ValueKind, RegExp>> = {
   url: /^[a-z]{2,12}:\/{1,3}\S*$/,
 };
 
-/** Fields that hold addresses of both versions, or networks among them; more than a tenth of others and it is none. */
-const isAddress = (value: string) =>
-  isIpv4(value) || isIpv6(value) || parsePrefix(value) !== null || parseAddressRange(value) !== null;
 /** As of an address; letters that are taken for digits are part of some slips. */
 const addressSlip =
   /^(?:[\dOolI]{1,4}(?:\.[\dOolI]{1,4}){3}|[0-9a-fA-F]{0,5}(?::[0-9a-fA-F]{0,5}){3,8})(?:\/\d{1,4})?$/;
@@ -56,6 +53,7 @@ export function oddPlaces(field: FieldData): readonly OddPlace[] {
     : [];
 }
 
+/** Of fields that hold addresses of both versions, or networks among them; more than a tenth of others and it is none. */
 function oddAddresses({ values, distinct, which }: FieldData): readonly OddPlace[] {
   if (!values.slice(0, 8).some(isAddress)) return [];
   const odd: OddPlace[] = [];

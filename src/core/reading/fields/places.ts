@@ -1,6 +1,7 @@
 import { TAG } from '../../xml/site.ts';
 import { type Kind, kindOf } from '../names/literals.ts';
 import type { Outline } from '../outline/outline.ts';
+import { distinctOf } from './distinct.ts';
 import type { FieldData } from './fields.ts';
 import { mapLong } from './long-lists.ts';
 
@@ -73,18 +74,6 @@ export class Places implements FieldData {
   }
 
   with(values: readonly string[]): Places {
-    const index = new Map<string, number>();
-    const times: number[] = [];
-    const which = mapLong(values, (value) => {
-      let at = index.get(value);
-      if (at === undefined) {
-        at = index.size;
-        index.set(value, at);
-        times.push(0);
-      }
-      times[at]!++;
-      return at;
-    });
-    return new Places(this.outline, { ...this, values, distinct: [...index.keys()], times, which });
+    return new Places(this.outline, { ...this, values, ...distinctOf(values) });
   }
 }

@@ -18,7 +18,8 @@ export interface KindMarks {
 }
 
 const marked = /^(\/?([\p{L}_][\p{L}\p{M}\p{N}_.-]*)[^\p{L}\p{M}\p{N}\s_.,;-])([^\s"'].*?)([)\]}>]?)$/u;
-const separators: readonly (RegExp | null)[] = [null, /\s*[,;|\n]\s*/g, /\s+/g];
+/** What may stand between the names of a value; nothing where it is one. */
+export const separators: readonly (RegExp | null)[] = [null, /\s*[,;|\n]\s*/g, /\s+/g];
 /** Files have few kinds of record; a word that more are called by says little. */
 export const MANY = 32;
 
@@ -27,16 +28,10 @@ export const MANY = 32;
  * together are no chance, so even small numbers are told by them. By field how it is written; keys are made where records
  * have none, as those that stand alone.
  */
-export function kindMarks(
-  fields: readonly FieldData[],
-  structure: Structure,
-  keys: KeyTable,
-): ReadonlyMap<number, KindMarks> {
+export function kindMarks(fields: readonly FieldData[], kinds: Kinds): ReadonlyMap<number, KindMarks> {
   const found = new Map<number, KindMarks>();
-  let kinds: Kinds | null = null;
   for (const field of fields) {
     if (field.tag || field.virtual || !marked.test(field.distinct[0]!)) continue;
-    kinds ??= new Kinds(fields, structure, keys);
     for (const separator of separators) {
       const marks = marksOf(field, separator, kinds);
       if (!marks) continue;

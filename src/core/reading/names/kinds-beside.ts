@@ -1,9 +1,9 @@
 import { wordsOf } from '../../values/name-words.ts';
 import { type FieldData, leafName, localName } from '../fields/fields.ts';
-import { type KeyTable, keyOn } from '../keys/key-table.ts';
+import { keyOn } from '../keys/key-table.ts';
 import type { Outline } from '../outline/outline.ts';
 import type { Shape, Structure } from '../shapes/structure.ts';
-import { Kinds, MANY } from './kind-marks.ts';
+import { type Kinds, MANY, separators } from './kind-marks.ts';
 import { kindOf } from './literals.ts';
 import { piecesOf } from './pieces.ts';
 
@@ -21,7 +21,6 @@ const KNOWN = 0.75;
 const FEWEST = 4;
 
 const word = /^\p{L}[\p{L}\p{M}\p{N}_-]{0,23}$/u;
-const separators: readonly (RegExp | null)[] = [null, /\s*[,;|\n]\s*/g, /\s+/g];
 
 /** A field of words, and one of names, that stand in the same elements. */
 interface Pair {
@@ -39,11 +38,10 @@ export function kindsBeside(
   fields: readonly FieldData[],
   outline: Outline,
   structure: Structure,
-  keys: KeyTable,
+  kinds: Kinds,
   taken: { has(field: number): boolean },
 ): ReadonlyMap<number, KindsBeside> {
   const found = new Map<number, KindsBeside>();
-  const kinds = new Kinds(fields, structure, keys);
   const groups = new Map<string, Pair[]>();
   const holders = holdersOf(fields, structure);
   for (const words of fields) {
@@ -65,7 +63,7 @@ export function kindsBeside(
       for (const { names, beside } of group) {
         const own = beside.map((one) => (one === undefined ? undefined : meant.get(one)));
         if (own.every((key) => key === undefined)) continue;
-        found.set(names.index, { separator, keys: own.map((key) => (key ? keyOn(key, keys).index : -1)) });
+        found.set(names.index, { separator, keys: own.map((key) => (key ? keyOn(key, kinds.keys).index : -1)) });
       }
       break;
     }

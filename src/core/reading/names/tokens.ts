@@ -1,5 +1,6 @@
 import { bareName } from '../devices/composed-devices.ts';
 import { osFamily } from '../devices/os-names.ts';
+import { distinctOf } from '../fields/distinct.ts';
 import type { FieldData } from '../fields/fields.ts';
 import { mapLong } from '../fields/long-lists.ts';
 import type { KeyTable } from '../keys/key-table.ts';
@@ -227,34 +228,25 @@ export function markedReader(field: FieldData, { separator, marks }: KindMarks):
 
 /** The same of names whose kind a word beside them tells: values are told apart by it, too. */
 export function besideReader(field: FieldData, { separator, keys }: KindsBeside): Reader {
-  const index = new Map<string, number>();
-  const values: { value: string; key: number }[] = [];
-  const times: number[] = [];
-  const which = mapLong(field.values, (value, place) => {
-    const key = keys[place]!;
-    const id = `${key} ${value}`;
-    let at = index.get(id);
-    if (at === undefined) {
-      at = values.push({ value, key }) - 1;
-      times.push(0);
-      index.set(id, at);
-    }
-    times[at]!++;
-    return at;
-  });
+  // Keys are numbers, so the first blank ends one.
+  const { distinct, times, which } = distinctOf(mapLong(field.values, (value, place) => `${keys[place]!} ${value}`));
   const told: number[] = [];
   const { counts, pieces } = read(
-    { distinct: values, times },
-    ({ value, key }) => piecesOf(value, separator).map((piece) => ({ ...piece, key })),
+    { distinct, times },
+    (keyed) => {
+      const end = keyed.indexOf(' ');
+      const key = Number(keyed.slice(0, end));
+      return piecesOf(keyed.slice(end + 1), separator).map((piece) => ({ ...piece, key }));
+    },
     (key) => told.push(key),
   );
   return { separator, operators: [], counts, pieces, which, told };
 }
 
 /** @param add called for each new token with what its name has as `key`: names with other ones are others. */
-function read<Value>(
-  field: { readonly distinct: readonly Value[]; readonly times: readonly number[] },
-  namesOf: (value: Value) => readonly { text: string; from: number; key?: number }[],
+function read(
+  field: Pick<FieldData, 'distinct' | 'times'>,
+  namesOf: (value: string) => readonly { text: string; from: number; key?: number }[],
   add?: (key: number) => void,
 ): Pick<Reader, 'counts'> & { pieces: readonly (readonly Piece[])[] } {
   const index = new Map<string, number>();

@@ -1,4 +1,4 @@
-import { isIpv4, isIpv6, parseAddressRange, parsePrefix } from '../../values/ip.ts';
+import { isAddress } from '../../values/ip.ts';
 import { isElement, isLeaf, type Tree } from '../../xml/tree.ts';
 import type { Candidate, TextOfSettings } from './settings-in-text.ts';
 
@@ -46,9 +46,6 @@ export function areBorneOut(
   }
   return spoken > 0 && borne >= spoken * BORNE && borne + numbers >= found.size * RELATED;
 }
-
-const isAddress = (value: string) =>
-  isIpv4(value) || isIpv6(value) || parsePrefix(value) !== null || parseAddressRange(value) !== null;
 
 /** Short values of one word, as they are written. */
 function valuesOf(tree: Tree): ReadonlySet<string> {

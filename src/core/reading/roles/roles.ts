@@ -11,7 +11,7 @@ import { callField } from './call-field.ts';
 import { shapesAround } from './lodging.ts';
 import { type Candidate, mostNamed, NOWHERE } from './role-candidates.ts';
 import { isHardware, pairedKey } from './role-signs.ts';
-import { Ways } from './role-ways.ts';
+import { type Seat, Ways } from './role-ways.ts';
 import { seatedFields } from './seated-fields.ts';
 
 /** A logical network on a device: the rows are outline nodes. */
@@ -219,10 +219,16 @@ export function rolesOf(
     );
   }
   const source = { fields, byShape, readers, keys, devices, portFields, targets, deviceShapes, above, shapeOf };
+  const ledBy = new Map<number, readonly { readonly role: string; readonly seats: readonly Seat[] }[]>();
   const followed = (shape: number) => {
-    const ways = new Ways({ ...source, isAddressed, named }, shape);
-    const name = nameOfRole(shape);
-    return (name?.rows ?? []).map((row, at) => ({ role: name!.values[at]!, seats: ways.of(row) }));
+    let led = ledBy.get(shape);
+    if (!led) {
+      const ways = new Ways({ ...source, isAddressed, named }, shape);
+      const name = nameOfRole(shape);
+      led = (name?.rows ?? []).map((row, at) => ({ role: name!.values[at]!, seats: ways.of(row) }));
+      ledBy.set(shape, led);
+    }
+    return led;
   };
   let best = candidates.reduce<Candidate | null>((a, b) => (a && a.weight >= b.weight ? a : b), null);
   const isNetwork = (shape: number) => named.has(shape) && isAddressed(shape) && !deviceShapes.has(shape);
