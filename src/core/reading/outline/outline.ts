@@ -1,7 +1,8 @@
-import { attributeValue, TEXT, valueAt } from '../../xml/site.ts';
-import { firstElement, isElement, nextElement, type Tree } from '../../xml/tree.ts';
+import { attributeValue, TAG, TEXT, valueAt } from '../../xml/site.ts';
+import { firstElement, isElement, nameOf, nextElement, type Tree } from '../../xml/tree.ts';
 import { CAPTION, type Captions, captionRoles, captionsOf, captionText } from './captions.ts';
 import { columnsOf } from './columns.ts';
+import { emptyNamesOf } from './empty-names.ts';
 import { addFlat, flatListsOf } from './flat-lists.ts';
 import { nestedNamesOf, withNested } from './nested-names.ts';
 import { nestedPairsOf, type PairRole } from './nested-pairs.ts';
@@ -51,6 +52,8 @@ export interface Outline {
   readonly begins: ReadonlyMap<number, number>;
   /** Elements that only name the one behind them; they have no node. */
   readonly captions: Captions;
+  /** What empty elements say that name records by their tags. */
+  readonly named: ReadonlySet<string>;
   /** Elements that add nothing but a level, see wrappers.ts; null where there are none. */
   readonly wrappers: Wrappers | null;
 }
@@ -62,7 +65,8 @@ export function outlineOf(tree: Tree): Outline {
   const nestedPairs = nestedPairsOf(tree, nesting);
   const columns = withNested(columnsOf(tree), nested);
   const numbered = numberedTagsOf(tree);
-  const wrappers = wrappersOf(tree, columns, numbered);
+  const names = emptyNamesOf(tree);
+  const wrappers = wrappersOf(tree, columns, numbered, names);
   const tables = tablesOf(tree);
   const properties = propertiesOf(tree);
   const valueAttributes = valueAttributesOf(tree);
@@ -172,29 +176,21 @@ export function outlineOf(tree: Tree): Outline {
       addAttributes(at, above, -1);
       continue;
     }
-    if (wrappers && !leaf) {
+    if (names?.has(at)) {
+      place[at] = b.add(columnLabel(holder), above, at, at, TAG, pool.ofString(nameOf(tree, at)));
+      continue;
+    }
+    if ((wrappers || names) && !leaf && holdsWrapped(tree, at, wrappers, names)) {
       const inner = firstElement(tree, at);
-      if (holdsWrapped(tree, at, wrappers)) {
-        for (let child: number = inner; child !== -1; child = nextElement(tree, child)) {
-          const value = wrappedLeaf(tree, child, wrappers);
-          const attr = valueAttributeOf(value);
-          const text = attr === -1 ? pool.ofText(value) : pool.ofAttribute(attr);
-          const own = b.add(
-            columnLabel(at),
-            above,
-            child === inner ? at : child,
-            value,
-            attr === -1 ? TEXT : attr,
-            text,
-          );
-          if (child === inner) {
-            place[at] = own;
-            addAttributes(at, own, callerOf(at));
-          }
+      for (let child: number = inner; child !== -1; child = nextElement(tree, child)) {
+        const own = addWrapped(child, child === inner ? at : child, columnLabel(at), above);
+        if (child === inner) {
+          place[at] = own;
+          addAttributes(at, own, callerOf(at));
         }
-        at = tree.after[at]! - 1;
-        continue;
       }
+      at = tree.after[at]! - 1;
+      continue;
     }
     const settings = several && textOfSettings(at);
     if (settings) {
@@ -215,6 +211,14 @@ export function outlineOf(tree: Tree): Outline {
     const own = b.add(columnLabel(at), above, at, at, TEXT, leaf ? pool.ofText(at) : -1);
     place[at] = own;
     addAttributes(at, own, column);
+  }
+  /** The value of a wrapped leaf, or of an element that is a name itself. */
+  function addWrapped(child: number, element: number, label: number, above: number): number {
+    if (names?.has(child)) return b.add(label, above, element, child, TAG, pool.ofString(nameOf(tree, child)));
+    const value = wrappedLeaf(tree, child, wrappers);
+    const attr = valueAttributeOf(value);
+    if (attr === -1) return b.add(label, above, element, value, TEXT, pool.ofText(value));
+    return b.add(label, above, element, value, attr, pool.ofAttribute(attr));
   }
   /** What a leaf says in its text, or in its one attribute, where that is several settings. */
   function textOfSettings(at: number): TextOfSettings | undefined {
@@ -295,5 +299,6 @@ export function outlineOf(tree: Tree): Outline {
     const header = tables?.columnOf.get(at);
     return header === undefined ? labelOfElement(tree.name[at]!) : b.labelOf(header);
   }
-  return { tree, ...b.finish(), values: pool.values, padded: pool.padded, headers, captions, wrappers };
+  const named = new Set([...(names ?? [])].map((at) => nameOf(tree, at)));
+  return { tree, ...b.finish(), values: pool.values, padded: pool.padded, headers, captions, named, wrappers };
 }

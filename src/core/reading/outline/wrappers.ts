@@ -18,12 +18,18 @@ const KEYS = 0.7;
 /**
  * @param columns the cells of rows: they are named by an attribute, and so wrap nothing.
  * @param numbered what tags are called that only count: `entry` of `entry1` and `entry2`.
+ * @param names elements that are values themselves, and may stand among wrapped ones.
  */
-export function wrappersOf(tree: Tree, columns: Columns | null, numbered: NumberedTags): Wrappers | null {
-  const first = wrapperNames(tree, columns, numbered, null);
+export function wrappersOf(
+  tree: Tree,
+  columns: Columns | null,
+  numbered: NumberedTags,
+  names: ReadonlySet<number> | null,
+): Wrappers | null {
+  const first = wrapperNames(tree, columns, numbered, names, null);
   if (!first) return null;
   // Lists of typed values wrap twice: `<members><item><value>…</value></item>…</members>`.
-  return wrapperNames(tree, columns, numbered, first) ?? first;
+  return wrapperNames(tree, columns, numbered, names, first) ?? first;
 }
 
 type NumberedTags = ReadonlyMap<number, string> | null;
@@ -33,6 +39,7 @@ function wrapperNames(
   tree: Tree,
   columns: Columns | null,
   numbered: NumberedTags,
+  names: ReadonlySet<number> | null,
   inner: Wrappers | null,
 ): Wrappers | null {
   const width = tree.names.length;
@@ -44,7 +51,8 @@ function wrapperNames(
   const parents: (Set<number | string> | undefined)[] = new Array(width);
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
-    const first = firstElement(tree, node);
+    let first = firstElement(tree, node);
+    while (first !== -1 && names?.has(first)) first = nextElement(tree, first);
     if (first === -1) continue;
     const name = tree.name[first]!;
     if (columns && columns.attributeOf(first) !== -1) continue;
@@ -52,12 +60,14 @@ function wrapperNames(
     let children = 0;
     let deep = 0;
     for (let child = first; child !== -1; child = nextElement(tree, child)) {
+      if (names?.has(child)) continue;
       children++;
       if (tree.name[child] !== name) alone = false;
       if (wrappedLeaf(tree, child, inner) === -1) deep++;
     }
     if (!alone) {
-      for (let child = first; child !== -1; child = nextElement(tree, child)) mixed[tree.name[child]!]!++;
+      for (let child = first; child !== -1; child = nextElement(tree, child))
+        if (!names?.has(child)) mixed[tree.name[child]!]!++;
       continue;
     }
     count[name]! += children;
@@ -76,9 +86,9 @@ function wrapperNames(
   let found = false;
   for (let name = 0; name < width; name++) {
     if (leaf[name] || body[name]) continue;
-    const names = parents[name]?.size ?? 0;
-    if (count[name]! < 6 || names < 3 || mixed[name]! > count[name]! * 0.15) continue;
-    if (names > holders[name]! * KEYS) continue;
+    const called = parents[name]?.size ?? 0;
+    if (count[name]! < 6 || called < 3 || mixed[name]! > count[name]! * 0.15) continue;
+    if (called > holders[name]! * KEYS) continue;
     if (holding[name]! <= count[name]! * 0.15) leaf[name] = 1;
     else if (
       inner === null &&
@@ -107,12 +117,20 @@ export function wrappedLeaf(tree: Tree, node: number, wrappers: Wrappers | null)
   return firstElement(tree, first) === -1 ? first : -1;
 }
 
-/** True where everything inside an element is wrapped leaves. */
-export function holdsWrapped(tree: Tree, node: number, wrappers: Wrappers): boolean {
-  const first = firstElement(tree, node);
-  if (first === -1 || !wrappers.leaf[tree.name[first]!]) return false;
-  for (let child = first; child !== -1; child = nextElement(tree, child)) {
-    if (tree.name[child] !== tree.name[first] || wrappedLeaf(tree, child, wrappers) === -1) return false;
+/** True where everything inside an element is wrapped leaves, or names that are values themselves. */
+export function holdsWrapped(
+  tree: Tree,
+  node: number,
+  wrappers: Wrappers | null,
+  names: ReadonlySet<number> | null,
+): boolean {
+  let wrapper = -1;
+  for (let child = firstElement(tree, node); child !== -1; child = nextElement(tree, child)) {
+    if (names?.has(child)) continue;
+    const name = tree.name[child]!;
+    if (!wrappers?.leaf[name] || (wrapper !== -1 && name !== wrapper)) return false;
+    if (wrappedLeaf(tree, child, wrappers) === -1) return false;
+    wrapper = name;
   }
   return true;
 }

@@ -221,6 +221,8 @@ function mapAmong(
     if (first.every((node) => holdsCounted(outline, node))) return [];
     const contexts = contextsAmong(outline, first);
     if (contexts.length > 0) return contexts.map((at) => inner[at]!.at);
+    const named = inner.filter(({ group }) => outline.named.has(group.name)).length;
+    if (named >= CALLED && named * 2 >= inner.length) return withoutStrangers(outline, inner, words);
     const alike = cohesion(outline, first, numbers);
     const share = known(inner) / inner.length;
     const numbered = stemShare(inner.map(({ group }) => group.name));
