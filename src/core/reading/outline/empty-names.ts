@@ -1,5 +1,5 @@
 import { textOf } from '../../xml/site.ts';
-import { firstElement, isElement, nextElement, type Tree } from '../../xml/tree.ts';
+import { firstElement, isElement, nameOf, nextElement, type Tree } from '../../xml/tree.ts';
 import { areRecords } from './nested-names.ts';
 
 /** Fewer names written so are no school of writing. */
@@ -46,33 +46,52 @@ export function emptyNamesOf(tree: Tree): ReadonlySet<number> | null {
   return names.size < LEAST ? null : names;
 }
 
-/** Tags that call records: all side by side differ, and most of these have a part in common, or are said. */
+/** Tags that call records: all side by side differ, and most of these are said, or have a part in common. */
 function recordTags(tree: Tree, said: ReadonlySet<number>): Set<number> {
   const called = new Set<number>();
-  const childrenOf = (node: number) => {
-    const children: number[] = [];
-    for (let child = firstElement(tree, node); child !== -1; child = nextElement(tree, child)) children.push(child);
-    return children;
-  };
   for (let node = 0; node < tree.size; node++) {
-    const first = isElement(tree, node) ? firstElement(tree, node) : -1;
-    const second = first === -1 ? -1 : nextElement(tree, first);
-    if (second === -1 || tree.name[first] === tree.name[second]) continue;
-    const children = childrenOf(node);
-    const tags = children.map((child) => tree.name[child]!);
-    if (new Set(tags).size < children.length) continue;
-    const filled = children.filter((child) => firstElement(tree, child) !== -1);
-    const names = filled.filter((child) => said.has(tree.name[child]!));
-    // What holds nothing but leaves of one tag is a value, or a list.
-    const parts = (child: number) => {
-      const inside = childrenOf(child);
-      const list = inside.every((one) => firstElement(tree, one) === -1 && tree.name[one] === tree.name[inside[0]!]);
-      return list ? [] : inside.map((part) => tree.names[tree.name[part]!]!);
-    };
-    if ((names.length >= SAID && names.length * 2 >= filled.length) || areRecords(children, parts))
-      for (const tag of tags) called.add(tag);
+    if (!isElement(tree, node)) continue;
+    for (const { records, least } of lists(tree, node)) {
+      const filled = records.filter((one) => firstElement(tree, one) !== -1);
+      const names = filled.filter((one) => said.has(tree.name[one]!)).length;
+      if (
+        (names >= least && names * 2 >= filled.length) ||
+        (least === SAID && areRecords(records, (one) => parts(tree, one)))
+      )
+        for (const one of records) called.add(tree.name[one]!);
+    }
   }
   return called;
+}
+
+/** What lies in an element under tags that all differ: its children, or what the children of one tag hold, one each. */
+function lists(tree: Tree, node: number): { records: number[]; least: number }[] {
+  const children: number[] = [];
+  const lone = new Map<number, number[] | null>();
+  for (let child = firstElement(tree, node); child !== -1; child = nextElement(tree, child)) {
+    children.push(child);
+    const inner = firstElement(tree, child);
+    const known = lone.get(tree.name[child]!);
+    if (inner === -1 || nextElement(tree, inner) !== -1) lone.set(tree.name[child]!, null);
+    else if (known === undefined) lone.set(tree.name[child]!, [inner]);
+    else known?.push(inner);
+  }
+  if (lone.size === children.length) return children.length > 1 ? [{ records: children, least: SAID }] : [];
+  const differ = (list: number[] | null): list is number[] =>
+    list !== null && list.length > 1 && new Set(list.map((one) => tree.name[one])).size === list.length;
+  return [...lone.values()].filter(differ).map((records) => ({ records, least: 2 }));
+}
+
+/** What the parts of a record are called; none for what holds nothing but leaves of one tag: a value, or a list. */
+function parts(tree: Tree, node: number): string[] {
+  const names: string[] = [];
+  let isList = true;
+  const first = firstElement(tree, node);
+  for (let child = first; child !== -1; child = nextElement(tree, child)) {
+    names.push(nameOf(tree, child));
+    if (firstElement(tree, child) !== -1 || tree.name[child] !== tree.name[first]) isList = false;
+  }
+  return isList ? [] : names;
 }
 
 /** The elements inside another where each is a leaf and one is bare; null for anything else. */

@@ -11,8 +11,9 @@ import { type Kind, kindOf } from '../names/literals.ts';
  * what they hold is built alike; else the tags are keys, or sections of their own (`<phase1>`, `<phase2>`). Single values
  * are of one kind, or of one that each place has beside others, and where all parents have as many, of one that is no mere
  * word: else they are the columns of a table whose columns have numbers for names.
+ * @param said elements that are names themselves: what they are called counts nothing.
  */
-export function numberedTagsOf(tree: Tree): ReadonlyMap<number, string> | null {
+export function numberedTagsOf(tree: Tree, said: ReadonlySet<number> | null): ReadonlyMap<number, string> | null {
   const split = tree.names.map((name) => /^(.*\D)(\d{1,6})$/.exec(name));
   if (!split.some((one) => one !== null)) return null;
   const stems = new Map<string, Stem>();
@@ -50,6 +51,7 @@ export function numberedTagsOf(tree: Tree): ReadonlyMap<number, string> | null {
     for (const [stem, count] of held) stems.get(stem)!.counts.add(count);
   }
   for (const [stem, known] of stems) if (osFamily(`${stem}0`) || !counts(tree, known)) stems.delete(stem);
+  for (const node of said ?? []) stems.delete(split[tree.name[node]!]?.[1] ?? '');
   if (stems.size === 0) return null;
   for (const { index, 0: word } of tree.text.matchAll(/[\p{L}_][\p{L}\p{M}\p{N}_.:-]*\d/gu)) {
     const before = tree.text[index - 1];

@@ -64,8 +64,8 @@ export function outlineOf(tree: Tree): Outline {
   const nested = nestedNamesOf(tree, nesting, slots);
   const nestedPairs = nestedPairsOf(tree, nesting);
   const columns = withNested(columnsOf(tree), nested);
-  const numbered = numberedTagsOf(tree);
   const names = emptyNamesOf(tree);
+  const numbered = numberedTagsOf(tree, names);
   const wrappers = wrappersOf(tree, columns, numbered, names);
   const tables = tablesOf(tree);
   const properties = propertiesOf(tree);

@@ -36,12 +36,7 @@ export interface Structure {
 
 export function structureOf(outline: Outline): Structure {
   const listed = labelsInValues(outline);
-  let structure = shapesOf(outline, listed, false);
-  const marks = marksCalledAlike(outline, structure);
-  if (marks.length > 0) {
-    for (const name of marks) listed.add(name);
-    structure = shapesOf(outline, listed, false);
-  }
+  const structure = shapesOf(outline, listed, false);
   const { shapes } = structure;
   // Where many records are called by their tags, one that stands alone is, too.
   const maps = shapes.filter(({ keyedByTag, structured }) => keyedByTag && structured);
@@ -49,19 +44,6 @@ export function structureOf(outline: Outline): Structure {
   const isAlone = ({ above, step, structured, nodes }: Shape) =>
     above !== -1 && structured && nodes.length === 1 && shapes[above]!.nodes.length === 1 && listed.has(step);
   return shapes.some(isAlone) ? shapesOf(outline, listed, true) : structure;
-}
-
-/** Empty elements that stand side by side and are called as records are by their tags: `<from><office/><guest/></from>`. */
-function marksCalledAlike({ label, labels, value }: Outline, { shapes }: Structure): string[] {
-  const maps = shapes.filter(({ keyedByTag, structured }) => keyedByTag && structured);
-  const called = new Set(maps.flatMap(({ nodes }) => nodes.map((node) => labels[label[node]!]!)));
-  if (called.size === 0) return [];
-  const found = new Map<number, string[]>();
-  for (const { above, step, structured, nodes } of shapes) {
-    if (structured || !called.has(step) || nodes.some((node) => value[node] !== -1)) continue;
-    found.set(above, [...(found.get(above) ?? []), step]);
-  }
-  return [...found.values()].flatMap((names) => (names.length > 1 ? names : []));
 }
 
 /** Lists of records called by their tags that make a way of writing. */
@@ -222,7 +204,8 @@ function mapAmong(
     const contexts = contextsAmong(outline, first);
     if (contexts.length > 0) return contexts.map((at) => inner[at]!.at);
     const named = inner.filter(({ group }) => outline.named.has(group.name)).length;
-    if (named >= CALLED && named * 2 >= inner.length) return withoutStrangers(outline, inner, words);
+    if (named === inner.length || (named >= CALLED && named * 2 >= inner.length))
+      return withoutStrangers(outline, inner, words);
     const alike = cohesion(outline, first, numbers);
     const share = known(inner) / inner.length;
     const numbered = stemShare(inner.map(({ group }) => group.name));
