@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { Address4, Address6 } from 'ip-address';
 import { describe, expect, it } from 'vitest';
-import { type Block, finder, networksOf } from '../../src/core/checks/networks.ts';
-import { canonicalOf } from '../../src/core/checks/spelling.ts';
-import { reservedIn, subnetMap } from '../../src/core/checks/subnet-map.ts';
+import { canonicalOf } from '../../src/core/checks/networks/address-spelling.ts';
+import { type Block, finder, networksOf } from '../../src/core/checks/networks/networks.ts';
+import { reservedIn, subnetMap } from '../../src/core/checks/networks/subnet-map.ts';
 import { planOf } from '../../src/core/index.ts';
 import { contains, extentOf, formatAddress, type IpAddress, parseAddress } from '../../src/core/values/ip.ts';
 import { specialBlock } from '../../src/core/values/special-addresses.ts';

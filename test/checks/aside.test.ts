@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { canSetAside, markOf } from '../../src/core/checks/aside.ts';
+import { canSetAside, markOf } from '../../src/core/checks/report/set-aside.ts';
 import { build, type Decision, type Finding, loadPlan, planOf, savePlan } from '../../src/core/index.ts';
 import { box, boxWith } from './box.ts';
 import { findingsOf, opened } from './support.ts';

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { cautionIn, cautionsAmong } from '../../src/core/checks/caution-words.ts';
-import { compareVersions } from '../../src/core/checks/version.ts';
-import { fitsName } from '../../src/core/checks/way-in.ts';
+import { cautionIn, cautionsAmong } from '../../src/core/checks/cautions/caution-words.ts';
+import { compareVersions } from '../../src/core/checks/form/format-version.ts';
+import { fitsName } from '../../src/core/checks/way-in/way-in.ts';
 import { planOf } from '../../src/core/index.ts';
 import { bundlesOf, repairsForAll } from '../../src/panes/findings/bundles.ts';
 import { bundleWords } from '../../src/words/bundles.ts';

@@ -3,7 +3,7 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { SOON } from '../../src/core/checks/certificates.ts';
+import { SOON } from '../../src/core/checks/credentials/certificates.ts';
 import { careOf, planOf, provenCertificates } from '../../src/core/index.ts';
 import { findingsOf, fixtures, type Opened, opened, openedFile, said, sentence } from './support.ts';
 

@@ -8,11 +8,11 @@ import { examples, findingsOf, opened } from './support.ts';
 /** Every fact that is gathered from a whole reading is named here as it is made. */
 const gathered = vi.hoisted(() => [] as string[]);
 
-vi.mock('../../src/core/checks/tables.ts', async (original) => {
-  const real = await original<typeof import('../../src/core/checks/tables.ts')>();
+vi.mock('../../src/core/checks/facts/once.ts', async (original) => {
+  const real = await original<typeof import('../../src/core/checks/facts/once.ts')>();
   const once: typeof real.once = (make, by) => {
-    // Where it is written tells one fact from another: `checks/networks.ts:78`.
-    const from = /checks\/[\w-]+\.ts:\d+/.exec(new Error().stack!.split('\n')[2]!)?.[0] ?? 'elsewhere';
+    // Where it is written tells one fact from another: `checks/networks/networks.ts:78`.
+    const from = /checks\/[\w/-]+\.ts:\d+/.exec(new Error().stack!.split('\n')[2]!)?.[0] ?? 'elsewhere';
     return real.once((reading: Reading) => {
       gathered.push(from.replace(/:\d+$/, ''));
       return make(reading);
@@ -72,15 +72,15 @@ describe('what findings cost', { timeout: 240_000 }, () => {
 
     it('a first look gathers facts', () => {
       findingsOf(opened(withRules(1)), {}, emptyPlan);
-      expect(gathered).toContain('checks/rule-facts.ts');
-      expect(gathered).toContain('checks/networks.ts');
+      for (const fact of ['facts/links', 'networks/networks', 'rules/rule-facts', 'rules/rule-meanings'])
+        expect(gathered).toContain(`checks/${fact}.ts`);
     });
 
     it.each<[string, Decision, string[]]>([
       ['a record left out', { kind: 'leave-out', path: pathOf(tree, records[7]!) }, []],
       ['a record kept', { kind: 'keep', path: pathOf(tree, records[7]!) }, []],
       // Which roles get their address by themselves is asked where a port changes, and once.
-      ['a port renamed', { kind: 'rename-port', from: port, to: 'ix9' }, ['checks/automatic.ts']],
+      ['a port renamed', { kind: 'rename-port', from: port, to: 'ix9' }, ['checks/networks/automatic-addresses.ts']],
       ['another port renamed', { kind: 'rename-port', from: port, to: 'ix8' }, []],
     ])('%s: what was gathered is kept', (_, decision, anew) => {
       expect(again(decision)).toEqual(anew);
@@ -89,8 +89,8 @@ describe('what findings cost', { timeout: 240_000 }, () => {
     it('a value set: what is made of references and of where values stand is kept', () => {
       const remark = file.reading.values.fields.find(({ steps }) => /remark|note|label/.test(steps.at(-1)!))!;
       const facts = again({ kind: 'set-value', path: pathOf(tree, remark.nodes[0]!), value: 'Fuel dock' });
-      expect(facts).not.toContain('checks/links.ts');
-      expect(facts).not.toContain('checks/rule-sets.ts');
+      expect(facts).not.toContain('checks/facts/links.ts');
+      expect(facts).not.toContain('checks/rules/rule-meanings.ts');
     });
   });
 });

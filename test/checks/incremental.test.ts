@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { markOf } from '../../src/core/checks/aside.ts';
+import { markOf } from '../../src/core/checks/report/set-aside.ts';
 import { type Decision, type Plan, planOf, subjectOf } from '../../src/core/index.ts';
 import { pathOf, sitePath } from '../../src/core/xml/path.ts';
 import { TAG } from '../../src/core/xml/site.ts';

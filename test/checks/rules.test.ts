@@ -1,6 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { covers, coversIn, type RuleParts } from '../../src/core/checks/rule-cover.ts';
-import { complement, type Interval, includes, meets, type Part, partOf, union } from '../../src/core/checks/sets.ts';
+import {
+  complement,
+  type Interval,
+  includes,
+  meets,
+  type Part,
+  partOf,
+  union,
+} from '../../src/core/checks/rules/intervals.ts';
+import { covers, coversIn, type RuleParts } from '../../src/core/checks/rules/rule-cover.ts';
 import { planOf } from '../../src/core/index.ts';
 import { chance } from './chance.ts';
 import { examples, findingsOf, fixtures, opened, openedFile, said } from './support.ts';

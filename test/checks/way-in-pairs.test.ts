@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { admission } from '../../src/core/checks/admitting.ts';
+import { admission } from '../../src/core/checks/way-in/admitting.ts';
 import { planOf } from '../../src/core/index.ts';
 import type { Reading } from '../../src/core/reading/reading.ts';
 import { chance } from './chance.ts';

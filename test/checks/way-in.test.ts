@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { admission } from '../../src/core/checks/admitting.ts';
+import { admission } from '../../src/core/checks/way-in/admitting.ts';
 import { planOf } from '../../src/core/index.ts';
 import { LEAVES } from '../dialects/pki.ts';
 import { chance } from './chance.ts';

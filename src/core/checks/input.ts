@@ -7,13 +7,13 @@ import type { Decoded } from '../text/decode.ts';
 import type { Place } from '../views.ts';
 import type { Site } from '../xml/site.ts';
 import type { Tree } from '../xml/tree.ts';
-import type { SetValue } from './set-value.ts';
+import type { SetValue } from './amended/set-value.ts';
 
 /** What every family of checks is given. */
 export interface CheckInput {
   readonly tree: Tree;
   readonly decoded: Decoded;
-  /** With the values that the plan sets; see amended.ts. */
+  /** With the values that the plan sets; see amended/amended.ts. */
   readonly reading: Reading;
   /** As the donor has it. */
   readonly donor: Reading;

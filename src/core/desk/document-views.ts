@@ -1,4 +1,4 @@
-import { portsInDocuments } from '../checks/documents.ts';
+import { portsInDocuments } from '../checks/devices/documents.ts';
 import { redacted, secretSpans } from '../handover/redact.ts';
 import { redactedDocument } from '../handover/redact-document.ts';
 import { embeddedText } from '../reading/fields/embedded-text.ts';

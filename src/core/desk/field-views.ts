@@ -1,4 +1,4 @@
-import { shortName } from '../checks/certificates.ts';
+import { shortName } from '../checks/credentials/certificates.ts';
 import type { ProvenCertificate } from '../reading/certificates/certificates.ts';
 import { type FieldData, leafName } from '../reading/fields/fields.ts';
 import { SiteSet } from '../reading/fields/site-set.ts';

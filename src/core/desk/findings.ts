@@ -1,8 +1,8 @@
-import { amend } from '../checks/amended.ts';
-import { stillProven } from '../checks/amended-certificates.ts';
-import { setAside } from '../checks/aside.ts';
+import { amend } from '../checks/amended/amended.ts';
+import { stillProven } from '../checks/amended/amended-certificates.ts';
 import { type CheckInput, check } from '../checks/index.ts';
-import { withOwners } from '../checks/owners.ts';
+import { withOwners } from '../checks/report/owners.ts';
+import { setAside } from '../checks/report/set-aside.ts';
 import { type Compiled, withinAny } from '../compile/compile.ts';
 import { DeviceIndex, seatsOf } from '../compile/seats.ts';
 import { setValues } from '../compile/set-values.ts';

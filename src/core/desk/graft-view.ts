@@ -1,5 +1,5 @@
 import { type Graft, type GraftRequest, graft } from '../carry/graft.ts';
-import { ruleOrderOf } from '../checks/rule-order.ts';
+import { ruleOrderOf } from '../checks/rules/rule-order.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
 import { good, type Result } from '../trouble.ts';

@@ -1,5 +1,5 @@
 import type { Placed } from '../carry/graft.ts';
-import { ruleOrderOf } from '../checks/rule-order.ts';
+import { ruleOrderOf } from '../checks/rules/rule-order.ts';
 import { unitsOf } from '../compile/units.ts';
 import { emptyPlan } from '../plan/plan.ts';
 import type { Standing, StandingList, StandingViews } from '../views.ts';

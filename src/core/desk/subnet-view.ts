@@ -1,7 +1,7 @@
-import { staying } from '../checks/addresses.ts';
 import type { CheckInput } from '../checks/index.ts';
-import { type Block, networksOf, type Written } from '../checks/networks.ts';
-import { blockText, subnetMap } from '../checks/subnet-map.ts';
+import { staying } from '../checks/networks/addresses.ts';
+import { type Block, networksOf, type Written } from '../checks/networks/networks.ts';
+import { blockText, subnetMap } from '../checks/networks/subnet-map.ts';
 import type { Reading } from '../reading/reading.ts';
 import { contains, formatAddress, type IpAddress } from '../values/ip.ts';
 import type { SubnetSpan, SubnetView } from '../views.ts';

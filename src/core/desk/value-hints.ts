@@ -1,5 +1,5 @@
-import { switchSense } from '../checks/enabled.ts';
-import { once } from '../checks/tables.ts';
+import { switchSense } from '../checks/facts/enabled.ts';
+import { once } from '../checks/facts/once.ts';
 import { siteKey } from '../compile/edits.ts';
 import type { Decision } from '../plan/plan.ts';
 import { type FieldData, leafName } from '../reading/fields/fields.ts';
