@@ -10,21 +10,22 @@ export { kinship } from './carry/names.ts';
 export { outlineOf, sealed } from './carry/outline.ts';
 export { effective, tickRows } from './carry/part.ts';
 export { tick } from './carry/tick.ts';
-export { accountRows } from './desk/account-rows.ts';
-export { backupView } from './desk/backup-view.ts';
-export { type Built, build, planTrouble } from './desk/build.ts';
-export { certificateList } from './desk/carry-certificates.ts';
-export { carryDetail } from './desk/carry-detail.ts';
-export { boxBoundList, type Has, lackingList, repoint } from './desk/carry-lists.ts';
-export { CarryView } from './desk/carry-view.ts';
-export { carryWindow } from './desk/carry-window.ts';
-export { type Around, aroundOf, type Comparison, compare, linesOf } from './desk/compare.ts';
-export { dependentsOf } from './desk/dependents.ts';
-export { documentAt } from './desk/document-views.ts';
-export { careOf, fieldsOf, keyOptions } from './desk/field-views.ts';
-export { asPlanned } from './desk/findings.ts';
-export { type FitPartView, type FitView, fitView } from './desk/fit-view.ts';
-export { compareGraft, graftChanges } from './desk/graft-changes.ts';
+export { backupView } from './desk/backup/backup-view.ts';
+export { dependentsOf } from './desk/backup/dependents.ts';
+export { documentAt } from './desk/backup/document-views.ts';
+export { careOf, fieldsOf, keyOptions } from './desk/backup/field-views.ts';
+export { type Backup, type OpenBackup, openBackup } from './desk/backup/open.ts';
+export { recordsOf } from './desk/backup/records.ts';
+export { formAt, type Switch, switchOf, type ValueHint, valueHint } from './desk/backup/value-hints.ts';
+export { accountRows } from './desk/carry/account-rows.ts';
+export { certificateList } from './desk/carry/carry-certificates.ts';
+export { carryDetail } from './desk/carry/carry-detail.ts';
+export { boxBoundList, type Has, lackingList, repoint } from './desk/carry/carry-lists.ts';
+export { CarryView } from './desk/carry/carry-view.ts';
+export { carryWindow } from './desk/carry/carry-window.ts';
+export { type FitPartView, type FitView, fitView } from './desk/carry/fit-view.ts';
+export { type BuiltGraft, buildGraft, planGraft } from './desk/graft/build-graft.ts';
+export { compareGraft, graftChanges } from './desk/graft/graft-changes.ts';
 export {
   builtGraft,
   graftLedger,
@@ -33,14 +34,13 @@ export {
   type Planned,
   receiverLedgerOf,
   receiverMark,
-} from './desk/graft-state.ts';
-export { type BuiltGraft, buildGraft, type OpenBackup, planGraft } from './desk/graft-view.ts';
+} from './desk/graft/graft-state.ts';
 export { type Inspection, inspect } from './desk/inspect.ts';
-export { type Backup, openBackup } from './desk/open.ts';
-export { findingsOfPart } from './desk/part-findings.ts';
-export { planView } from './desk/plan-view.ts';
-export { recordsOf } from './desk/records.ts';
-export { formAt, type Switch, switchOf, type ValueHint, valueHint } from './desk/value-hints.ts';
+export { type Built, build, planTrouble } from './desk/plan/build.ts';
+export { type Around, aroundOf, type Comparison, compare, linesOf } from './desk/plan/compare.ts';
+export { asPlanned } from './desk/plan/findings.ts';
+export { findingsOfPart } from './desk/plan/part-findings.ts';
+export { planView } from './desk/plan/plan-view.ts';
 export { resultName } from './handover/file-name.ts';
 export * from './plan/history.ts';
 export * from './plan/plan.ts';

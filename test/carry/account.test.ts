@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { CarryView } from '../../src/core/desk/carry-view.ts';
+import { CarryView } from '../../src/core/desk/carry/carry-view.ts';
 import { accountRows, buildGraft, type Decision, emptyPlan, planOf, planView } from '../../src/core/index.ts';
 import { valueAt } from '../../src/core/xml/site.ts';
 import { accountTable } from '../../src/words/account.ts';

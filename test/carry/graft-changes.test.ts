@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { unitsOf } from '../../src/core/compile/units.ts';
-import { compareGraft, graftChanges } from '../../src/core/desk/graft-changes.ts';
+import { compareGraft, graftChanges } from '../../src/core/desk/graft/graft-changes.ts';
 import { buildGraft, emptyPlan } from '../../src/core/index.ts';
 import { valueAt } from '../../src/core/xml/site.ts';
 import { opened } from '../corpus/files.ts';

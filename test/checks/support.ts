@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import type { Circumstances } from '../../src/core/desk/plan-view.ts';
+import type { Circumstances } from '../../src/core/desk/plan/plan-view.ts';
 import {
   type Backup,
   emptyPlan,

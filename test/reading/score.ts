@@ -1,5 +1,5 @@
 import { readdirSync, readFileSync } from 'node:fs';
-import { openBackup } from '../../src/core/desk/open.ts';
+import { openBackup } from '../../src/core/desk/backup/open.ts';
 import { readMeaning } from '../../src/core/reading/index.ts';
 import { pathOf, sitePath } from '../../src/core/xml/path.ts';
 

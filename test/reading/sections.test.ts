@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { CarryView } from '../../src/core/desk/carry-view.ts';
-import { compare } from '../../src/core/desk/compare.ts';
+import { CarryView } from '../../src/core/desk/carry/carry-view.ts';
+import { compare } from '../../src/core/desk/plan/compare.ts';
 import {
   backupView,
   type Decision,

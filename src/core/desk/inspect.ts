@@ -4,9 +4,9 @@ import { hiddenIn } from '../reading/secrets/secrets-in-text.ts';
 import type { Finding } from '../views.ts';
 import { pathOf, sitePath } from '../xml/path.ts';
 import { TEXT } from '../xml/site.ts';
-import { backupView } from './backup-view.ts';
-import type { Backup } from './open.ts';
-import { type Circumstances, planView } from './plan-view.ts';
+import { backupView } from './backup/backup-view.ts';
+import type { Backup } from './backup/open.ts';
+import { type Circumstances, planView } from './plan/plan-view.ts';
 
 /** What a reading found, said in paths: for scripts, tests and measurements. */
 export interface Inspection {
