@@ -24,6 +24,7 @@ import { keysOf } from './keys/keys.ts';
 import { labelFieldsOf } from './keys/labels.ts';
 import { sectionsOf } from './keys/sections.ts';
 import { overlay, readKnown } from './known/index.ts';
+import { HeldNames } from './names/held-names.ts';
 import { Kinds, kindMarks } from './names/kind-marks.ts';
 import { kindsBeside } from './names/kinds-beside.ts';
 import { learnOperators } from './names/operators.ts';
@@ -95,9 +96,10 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
   const isTold = ({ index }: FieldData) => kinds.has(index) || beside.has(index);
+  const held = new HeldNames(fields, keys, structure.shapeOf, above);
   const read = () => {
     const separators = fields.map((field) => (isTold(field) ? null : separatorOf(field, keys, isPort)));
-    const operators = learnOperators(fields, separators, keys, isPort, kinds);
+    const operators = learnOperators(fields, separators, keys, isPort, kinds, held);
     return fields.map((field) => {
       const [marks, words] = [kinds.get(field.index), beside.get(field.index)];
       if (marks) return markedReader(field, marks);

@@ -54,13 +54,14 @@ export function isBuiltIn(token: string): boolean {
   return builtIn.has(word) || services.has(word);
 }
 
-/** A protocol and its port: `tcp/25`, `udp:5000-5010`. */
+/** A protocol and its port: `tcp/25`, `udp:5000-5010`, `25/tcp`. */
 const service = /^(\p{L}[\p{L}\d-]{1,9})[/:]\d{1,5}(?:[-:]\d{1,5})?$/u;
+const turned = /^\d{1,5}(?:[-:]\d{1,5})?[/:](\p{L}[\p{L}\d-]{1,9})$/u;
 
-/** True where a token is a literal with marks or one word around it: `!10.0.0.1`, `except(80)`, `tcp/25`. */
+/** True where a token is a literal with marks or one word around it: `!10.0.0.1`, `except(80)`, `tcp/25`, `25/tcp`. */
 export function wrapsLiteral(token: string): boolean {
   if (bare.test(token)) return false;
-  const protocol = service.exec(token)?.[1];
+  const protocol = (service.exec(token) ?? turned.exec(token))?.[1];
   if (protocol !== undefined && protocols.has(protocol.toLowerCase())) return true;
   const core = unwrapped(token);
   if (core === token || core === '') return false;

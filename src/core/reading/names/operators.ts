@@ -3,6 +3,7 @@ import type { KeyTable } from '../keys/key-table.ts';
 import { isBuiltIn, unwrapped } from './dangling.ts';
 import { deviceOperators } from './device-operators.ts';
 import { Marks } from './forms.ts';
+import type { HeldNames } from './held-names.ts';
 import type { KindMarks } from './kind-marks.ts';
 import { isOfKind, kindNames, kindsBefore, markAfterKind, wordBefore } from './kind-words.ts';
 import { isLiteral, kindOf } from './literals.ts';
@@ -13,6 +14,8 @@ import { inner, joined, MAX_LIST, numberIn, piecesOf } from './pieces.ts';
 export interface Operator {
   readonly before: string;
   readonly after: string;
+  /** True where what stands before a name is said by the records around that of the name: see held-names.ts. */
+  readonly held?: boolean;
 }
 
 /** What may stand around a name: marks, and at most one word, or two before a mark: `not net:x`. No digits, as those make other names. */
@@ -126,6 +129,7 @@ export function learnOperators(
   keys: KeyTable,
   isPort: (token: string) => boolean,
   told: ReadonlyMap<number, KindMarks>,
+  holders: HeldNames,
 ): Operator[][] {
   interface Seen {
     operator: Operator;
@@ -140,10 +144,10 @@ export function learnOperators(
   const whole = wholeElsewhere(fields, keys);
   const tags = new Set(fields.flatMap(({ steps }) => steps.map((step) => localName(step.replace(/[[{].*$/, '')))));
   const kinds = kindNames(fields);
-  let holders: Set<string> | null = null;
+  let namesOfFew: Set<string> | null = null;
   const isName = (step: string): boolean => {
-    holders ??= new Set(fields.flatMap(({ distinct }) => (distinct.length <= FEW ? distinct : [])));
-    return holders.has(step);
+    namesOfFew ??= new Set(fields.flatMap(({ distinct }) => (distinct.length <= FEW ? distinct : [])));
+    return namesOfFew.has(step);
   };
   const tokensOf = (field: FieldData): Iterable<string> => {
     const separator = separatorFor[field.index]!;
@@ -286,6 +290,11 @@ export function learnOperators(
     for (const operator of told.has(field.index) ? [] : operatorsBeside(tokensOf(field), list, keys, field))
       if (!own.has(operatorKey(operator))) list.push(operator);
   }
+  for (const [field, list] of holders.operatorsOf(
+    fields.filter(({ index }) => !told.has(index)),
+    tokensOf,
+  ))
+    chosen[field]!.push(...list);
   for (const list of chosen) list.sort((a, b) => b.before.length + b.after.length - a.before.length - a.after.length);
   return chosen;
 }

@@ -144,7 +144,13 @@ export function strip(
   field: FieldData,
   depth = 0,
 ): { text: string; from: number; known: boolean } {
-  if (operators.length === 0 || keys.has(piece, field)) return { text: piece, from: 0, known: keys.has(piece, field) };
+  const isKey = keys.has(piece, field);
+  if (operators.length === 0 || (isKey && !operators.some(({ held }) => held)))
+    return { text: piece, from: 0, known: isKey };
+  for (const { before, held } of operators)
+    if (held && piece.startsWith(before) && keys.has(piece.slice(before.length), field))
+      return { text: piece.slice(before.length), from: before.length, known: true };
+  if (isKey) return { text: piece, from: 0, known: true };
   let fallback: { text: string; from: number; known: boolean } | null = null;
   for (const { before, after } of operators) {
     if (piece.length <= before.length + after.length || !piece.startsWith(before) || !piece.endsWith(after)) continue;

@@ -78,7 +78,7 @@ export class Ways {
   }
 
   private seats(row: number, steps: number, seen: Set<number>): readonly Seat[] {
-    for (const way of [this.named, this.paired, this.held, this.around, this.naming]) {
+    for (const way of [this.named, this.paired, this.around, this.held, this.naming]) {
       const found = way.call(this, row, steps, seen);
       if (found.length > 0) return found;
     }

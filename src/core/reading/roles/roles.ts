@@ -238,10 +238,14 @@ export function rolesOf(
   const networks = mostNamed(named, (shape) => isNetwork(shape) && !liesInNetwork(shape));
   const ledShare = ({ shape }: { readonly shape: number }) =>
     followed(shape).filter(({ seats }) => seats.length > 0).length / byShape.get(shape)![0]!.values.length;
-  const led = best ? [] : networks.map((one) => ({ ...one, share: ledShare(one) }));
+  const withShares = () => networks.map((one) => ({ ...one, share: ledShare(one) }));
+  let led = best ? [] : withShares();
   const [network] = best ? networks : led.sort((a, b) => b.share - a.share);
   if (network && network.shape !== best?.shape && network.times + ADDRESSED > (best?.weight ?? 0)) {
-    if (ledShare(network) >= 0.5) best = { ...NOWHERE, shape: network.shape, weight: network.times + ADDRESSED };
+    if (ledShare(network) >= 0.5) {
+      best = { ...NOWHERE, shape: network.shape, weight: network.times + ADDRESSED };
+      led = withShares();
+    }
   }
   const top = best;
   if (!top) return { bindings: [], kinds: [], deviceNames };

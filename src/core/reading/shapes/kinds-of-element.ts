@@ -85,7 +85,11 @@ export function discriminated(
   const holders = holding.length;
   const containers = holders >= sample.length * 0.6 ? rareCohesion(sets) : 1;
   if (contextsAmong(outline, sample).length === sample.length) return null;
-  const tables = holders >= sample.length * 0.6 || holders + rowsAlone(outline, sample, holding) >= sample.length * 0.6;
+  // What has an address of its own is no table, whatever it holds.
+  const addressed = sample.every((node) => hasAddress(outline, node));
+  const tables =
+    (holders >= sample.length * 0.6 || holders + rowsAlone(outline, sample, holding) >= sample.length * 0.6) &&
+    !addressed;
   const table = tables ? tableNameOf(outline, sample, times) : null;
   if (table === 'order') return new Map(nodes.map((node, at) => [String(at + 1), [node]]));
   const path = table ? null : pathsOf(outline, sample, overall < ALIKE);
@@ -132,7 +136,7 @@ export function discriminated(
     if (isOpaque(list)) continue;
     if (alike && (leaf !== first || groups.size > sample.length / 2)) continue;
     // What is another for each of them is their name, unless they hold records, each of its own kind.
-    if (groups.size === sample.length && !tables && holders * 2 < sample.length) continue;
+    if (groups.size === sample.length && !tables && (holders * 2 < sample.length || addressed)) continue;
     let within = 0;
     for (const group of groups.values()) within += signatureCohesion(group) * group.length;
     // Groups of one say nothing by themselves: count them for less, more so where nothing repeats.
@@ -256,6 +260,13 @@ export function holdsRecords(node: number, outline: Outline, wraps = 0): boolean
     only = child;
   }
   return wraps > 0 && inside.size === 1 && holdsRecords(only, outline, wraps - 1);
+}
+
+/** Whether a leaf of a node is an address. */
+function hasAddress({ after, value, values }: Outline, node: number): boolean {
+  for (let child = node + 1; child < after[node]!; child = after[child]!)
+    if (after[child] === child + 1 && value[child] !== -1 && kindOf(values[value[child]!]!) === 'address') return true;
+  return false;
 }
 
 /** True for a node that holds rows of cells, which are called by their columns, within elements that only wrap them. */

@@ -54,13 +54,16 @@ function lodgersAmong(structure: Structure, outline: Outline): ReadonlySet<numbe
     const holders = around.reduce((sum, { nodes }) => sum + nodes.length, 0);
     if (kinds < 2 && (alike.length > 1 || count > holders * SOME || !haveAddresses(alike[0]!, structure, outline)))
       continue;
-    if (around.every((one) => haveNames([one], structure, outline))) for (const { index } of alike) lodgers.add(index);
+    // Where each has an address, what they lie in may go by numbers, as VLANs do.
+    const mayCount = alike.every((one) => haveAddresses(one, structure, outline));
+    if (around.every((one) => haveNames([one], structure, outline, mayCount)))
+      for (const { index } of alike) lodgers.add(index);
   }
   return lodgers;
 }
 
-/** Whether one leaf, called alike in all, is a name that each has and no two have. */
-function haveNames(alike: readonly Shape[], { shapes }: Structure, outline: Outline): boolean {
+/** Whether one leaf, called alike in all, is a name that each has and no two have; with `mayCount` also a number. */
+function haveNames(alike: readonly Shape[], { shapes }: Structure, outline: Outline, mayCount = false): boolean {
   const leaves = new Map<string, number[]>();
   for (const { below } of alike)
     for (const at of below) {
@@ -75,7 +78,8 @@ function haveNames(alike: readonly Shape[], { shapes }: Structure, outline: Outl
     if (nodes.length !== count) return false;
     const values = new Set(nodes.map((node) => outline.value[node]!));
     if (values.has(-1) || values.size < count) return false;
-    return [...values].every((value) => isName(kindOf(outline.values[value]!)));
+    const kinds = [...values].map((value) => kindOf(outline.values[value]!));
+    return kinds.every(isName) || (mayCount && kinds.every((kind) => kind === 'integer'));
   });
 }
 
