@@ -27,6 +27,7 @@ import { overlay, readKnown } from './known/index.ts';
 import { HeldNames } from './names/held-names.ts';
 import { Kinds, kindMarks } from './names/kind-marks.ts';
 import { kindsBeside } from './names/kinds-beside.ts';
+import { locationPaths } from './names/location-paths.ts';
 import { learnOperators } from './names/operators.ts';
 import { besideReader, markedReader, readerOf, separatorOf } from './names/tokens.ts';
 import { seatLinks } from './numbers/seat-numbers.ts';
@@ -91,7 +92,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   );
   addComposed(keys, devices, fields);
   const called = new Kinds(fields, structure, keys);
-  const kinds = kindMarks(fields, called);
+  const kinds = new Map([...kindMarks(fields, called), ...locationPaths(fields, structure, keys)]);
   const beside = kindsBeside(fields, outline, structure, called, kinds);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);

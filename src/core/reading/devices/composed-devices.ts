@@ -1,4 +1,4 @@
-import type { FieldData } from '../fields/fields.ts';
+import { type FieldData, leafName } from '../fields/fields.ts';
 import type { Structure } from '../shapes/structure.ts';
 import { byRow, isMarks, mayBeDevice, mayBeParent, mostly } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
@@ -10,6 +10,8 @@ export interface Composable {
   readonly parent: FieldData | null;
   readonly tag: FieldData;
   readonly rows: ReadonlyMap<number, { readonly parent: string; readonly tag: string }>;
+  /** False where ports are sure and the device below is none of them. */
+  readonly onPort: boolean;
 }
 
 /**
@@ -44,23 +46,39 @@ export function composableFrom(
     }
     return rows;
   };
+  const known = ports[0];
+  const isOnPort = (rows: Composable['rows']) =>
+    known === undefined || [...rows.values()].some(({ parent }) => known.has(parent));
   const plain = [...beside.filter(({ values }) => mostly(values, mayBeParent)), ...around];
   return [
-    ...plain.map((parent) => ({ shape, parent, tag, rows: under(parent) })),
+    ...plain.map((parent) => {
+      const rows = under(parent);
+      return { shape, parent, tag, rows, onPort: isOnPort(rows) };
+    }),
     ...beside.flatMap((field) => {
       const first = field.distinct[0]!;
       const ways: ((name: string) => string | undefined)[] = ports
         .map((way) => (name: string) => way.get(name) ?? way.get(bareName(name)))
         .filter((way) => way(first) !== undefined);
       if (ways.length === 0 && bareName(first) !== first && mayBeParent(bareName(first))) ways.push(bareName);
-      return ways.map((way) => ({ shape, parent: null, tag, rows: under(field, way) }));
+      return ways.map((way) => {
+        const rows = under(field, way);
+        return { shape, parent: null, tag, rows, onPort: isOnPort(rows) };
+      });
     }),
-  ].filter(({ rows }) => rows.size > 0 && (ports.length === 0 || isOnPort(rows, ports[0]!)));
+  ].filter(({ rows }) => rows.size > 0);
 }
 
-/** Where ports are sure, what else stands beside a number is a word for the kind of record, `socket` and 3 of `socket/3`. */
-const isOnPort = (rows: Composable['rows'], ports: ReadonlyMap<string, string>): boolean =>
-  [...rows.values()].some(({ parent }) => ports.has(parent));
+/**
+ * Where ports are sure, what else stands beside a number is a word for the kind of record, `socket` and 3 of `socket/3`; but
+ * parts of what is made of ports are called as those of the ports are.
+ */
+export function onPorts(all: readonly Composable[], { shapes }: Structure): Composable[] {
+  const isPart = ({ shape, parent }: Composable) => parent !== null && parent.rowShape !== shape;
+  const nameOf = ({ shape, tag }: Composable) => `${shapes[shape]!.step}/${leafName(tag)}`;
+  const parts = new Set(all.filter((one) => one.onPort && isPart(one)).map(nameOf));
+  return all.filter((one) => one.onPort || (isPart(one) && parts.has(nameOf(one))));
+}
 
 /** What a record is named by, without the word for its kind or the list around it: `port(A)`, `/ports/A`, `port:A`. */
 export const bareName = (name: string): string =>

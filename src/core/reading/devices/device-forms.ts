@@ -10,6 +10,8 @@ export function byRow(field: FieldData): Map<number, string> {
 }
 
 export const isTag = (value: string) => value.length <= 4 && /^[1-9]\d{0,3}$/.test(value) && Number(value) <= 4094;
+/** A part of a port may have the number 0, too: what comes without a tag. */
+export const isUnit = (value: string) => value === '0' || isTag(value);
 export const mayBeDevice = (value: string) =>
   value.length <= 40 && /\d$/.test(value) && /\D/.test(value) && !/[,;|]|\d\s/.test(value) && !isPlainLiteral(value);
 export const mayBeParent = (value: string) =>

@@ -2,8 +2,8 @@ import { fieldsByShape, isKind } from '../fields/by-shape.ts';
 import type { FieldData } from '../fields/fields.ts';
 import { patternOf } from '../names/literals.ts';
 import type { Structure } from '../shapes/structure.ts';
-import { bareName, type Composable, composableFrom, compose } from './composed-devices.ts';
-import { byRow, isMarks, isPlainLiteral, isTag, mayBeDevice, mayBeParent, mostly } from './device-forms.ts';
+import { bareName, type Composable, composableFrom, compose, onPorts } from './composed-devices.ts';
+import { byRow, isMarks, isPlainLiteral, isTag, isUnit, mayBeDevice, mayBeParent, mostly } from './device-forms.ts';
 import { Devices, dropEchoes } from './device-set.ts';
 import { osFamily } from './os-names.ts';
 import { ownPorts } from './own-ports.ts';
@@ -26,7 +26,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
   for (const { name } of tables) devices.tables.add(name);
   for (const name of byName.keys()) devices.addBase(name);
   for (const { keys } of tables) for (const key of keys) if (!byName.has(key)) devices.deny(key);
-  const composable: Composable[] = [];
+  const all: Composable[] = [];
   for (const [shape, list] of byShape) {
     if (
       list.length > 60 ||
@@ -38,18 +38,19 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
     )
       continue;
     const usable = list.filter((field) => field.values[0]!.length <= 48);
-    const tags = usable.filter((field) => !field.tag && mostly(field.values, isTag, 1));
+    const tags = usable.filter((field) => !field.tag && mostly(field.values, isUnit, 1) && field.values.some(isTag));
     const names = usable.filter((field) => mostly(field.values, mayBeDevice));
     for (const tag of tags) {
-      composable.push(...composableFrom(tag, byShape, structure, above, ways));
+      all.push(...composableFrom(tag, byShape, structure, above, ways));
       if (names.length === 0 && usable.length < 2) continue;
-      const tagOf = byRow(tag);
+      const tagOf = new Map([...byRow(tag)].filter(([, number]) => isTag(number)));
       for (const name of new Set([...names, ...usable.filter((field) => isNameOf(field, tagOf))])) {
         if (name === tag) continue;
         found(devices, shape, name, tag, tagOf, usable, whole, fields);
       }
     }
   }
+  const composable = onPorts(all, structure);
   compose(devices, fields, composable, structure);
   composeWorded(devices, fields, composable);
   dropEchoes(devices, fields);

@@ -49,10 +49,11 @@ export function isSetting(value: string): boolean {
 
 /** True for a word that stands for itself wherever names stand. */
 export function isBuiltIn(token: string): boolean {
-  if (token.length > LONGEST) return false;
-  const word = token.toLowerCase();
-  return builtIn.has(word) || services.has(word);
+  return isAny(token) || (token.length <= LONGEST && services.has(token.toLowerCase()));
 }
+
+/** True for a word that stands for all records, or for none of them. */
+export const isAny = (token: string): boolean => token.length <= LONGEST && builtIn.has(token.toLowerCase());
 
 /** A protocol and its port: `tcp/25`, `udp:5000-5010`, `25/tcp`. */
 const service = /^(\p{L}[\p{L}\d-]{1,9})[/:]\d{1,5}(?:[-:]\d{1,5})?$/u;

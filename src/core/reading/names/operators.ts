@@ -142,7 +142,9 @@ export function learnOperators(
   }
   const called = new Set(keys.keys.flatMap(({ field, best }) => (best ? [field.index] : [])));
   const whole = wholeElsewhere(fields, keys);
-  const tags = new Set(fields.flatMap(({ steps }) => steps.map((step) => localName(step.replace(/[[{].*$/, '')))));
+  const tags = new Set(
+    fields.flatMap(({ steps }) => steps.map((step) => localName(step.replace(/[[{].*$/, '').replace(/^@/, '')))),
+  );
   const kinds = kindNames(fields);
   let namesOfFew: Set<string> | null = null;
   const isName = (step: string): boolean => {

@@ -4,7 +4,7 @@ import { type FieldData, leafName } from '../fields/fields.ts';
 import { leadOf } from '../fields/spans.ts';
 import type { Collections } from '../keys/collections.ts';
 import type { KeyTable } from '../keys/key-table.ts';
-import { couldName, isBuiltIn, wrapsLiteral } from '../names/dangling.ts';
+import { couldName, isAny, isBuiltIn, wrapsLiteral } from '../names/dangling.ts';
 import { kindOf, patternOf } from '../names/literals.ts';
 import { eachToken, type Reader } from '../names/tokens.ts';
 import type { Outline } from '../outline/outline.ts';
@@ -72,10 +72,11 @@ export function linksOf(source: LinkSource): Links {
     const { nodes, attrs, rows, at: places } = field;
     for (const [at, token] of reader.counts.tokens.entries()) {
       const known = list.some(({ tokens }) => tokens.has(at));
-      if (known || own.has(field) || !isMissing(token.slice(marksOf(token)), field, source, list)) continue;
+      const told = (reader.told?.[at] ?? -1) !== -1;
+      if (known || own.has(field) || !isMissing(token.slice(marksOf(token)), field, source, list, told)) continue;
       if (amongOthers && kindOf(token) === 'integer') continue;
       if (list.some(({ key }) => lone.get(leafName(key.field))?.has(token))) continue;
-      const often = recurs(token, list, unresolved, isMeant);
+      const often = !told && recurs(token, list, unresolved, isMeant);
       usual ??= usualTimes(reader, list);
       if (often && reader.counts.times[at]! > usual) continue;
       // Of which kind the record was that is gone, is not always known.
@@ -224,20 +225,25 @@ function recurs(
   return (times >= 3 || fields >= 2) && !isCode(token, list) && !isMeant(token, times, list);
 }
 
-/** A value that should name a record and does not: shaped like one, no device, no word that stands for itself. */
+/**
+ * A value that should name a record and does not: shaped like one, no device, no word that stands for itself.
+ * @param told whether something before or beside it tells of which kind the record is.
+ */
 function isMissing(
   token: string,
   field: FieldData,
   { keys, devices, portFields }: LinkSource,
   list: readonly Target[],
+  told: boolean,
 ): boolean {
-  if (token === '' || isBuiltIn(token) || devices.has(token) || portFields.has(field.index)) return false;
+  if (token === '' || (told ? isAny(token) : isBuiltIn(token)) || portFields.has(field.index)) return false;
+  if (!told && devices.has(token)) return false;
   if (kindOf(token) === 'integer' && Number(token) === 0) return false;
   // Where each kind counts by itself, any number is the number of something; a name of other records may be meant as such.
   const counted =
     kindOf(token) === 'integer' &&
     list.some(({ key, evidence }) => key.kind === 'integer' && evidence.reach?.apart !== false);
-  if ((!counted && isOther(token, field, keys)) || wrapsLiteral(token)) return false;
+  if ((!counted && !told && isOther(token, field, keys)) || wrapsLiteral(token)) return false;
   return list.some(({ key, odds, evidence }) => {
     if (evidence.reach?.nowhere) return evidence.reach.nowhere.has(token);
     if (odds < 0) return false;

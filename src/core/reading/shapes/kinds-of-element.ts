@@ -91,6 +91,7 @@ export function discriminated(
     (holders >= sample.length * 0.6 || holders + rowsAlone(outline, sample, holding) >= sample.length * 0.6) &&
     !addressed;
   const table = tables ? tableNameOf(outline, sample, times) : null;
+  if (tables && !table && areListsOfOneKind(outline, holding, numbers)) return null;
   if (table === 'order') return new Map(nodes.map((node, at) => [String(at + 1), [node]]));
   const path = table ? null : pathsOf(outline, sample, overall < ALIKE);
   if (path) return partedBy(outline, nodes, path.leaf, (value) => path.kindOf(value) ?? '');
@@ -277,19 +278,51 @@ function holdsRows(node: number, outline: Outline): boolean {
   return false;
 }
 
+/** Records of a list that are looked at, and how alike those of two lists are, measured by those of one, where all are of one kind. */
+const ROWS = 8;
+const NO_LESS = 0.75;
+/** Records that have little in common tell nothing of their lists. */
+const SOMEWHAT = 0.4;
+
+/** Whether the records that nodes hold are as alike from node to node as within one: lists of rules, and no tables. */
+function areListsOfOneKind(outline: Outline, nodes: readonly number[], numbers: Uint8Array): boolean {
+  if (nodes.length < 2) return false;
+  const lists = nodes.map((node) => rowsOf(outline, node).map((row) => signature(outline, row, numbers)));
+  const several = lists.filter(({ length }) => length > 1);
+  if (several.length < 2) return false;
+  const within = several.reduce((sum, rows) => sum + signatureCohesion(rows), 0) / several.length;
+  let across = 0;
+  for (let at = 0; at < ROWS; at++)
+    across += signatureCohesion(lists.flatMap((rows) => (rows.length > 0 ? [rows[at % rows.length]!] : [])));
+  across /= ROWS;
+  return across >= SOMEWHAT && across >= within * NO_LESS;
+}
+
+/** The first of the structured nodes of one name that a node holds several of. */
+function rowsOf({ label, after }: Outline, node: number): number[] {
+  const byName = new Map<number, number[]>();
+  for (let child = node + 1; child < after[node]!; child = after[child]!) {
+    if (after[child] === child + 1) continue;
+    const rows = byName.get(label[child]!);
+    if (!rows) byName.set(label[child]!, [child]);
+    else if (rows.length < ROWS) rows.push(child);
+  }
+  return [...byName.values()].reduce<number[]>((a, b) => (b.length > a.length ? b : a), []);
+}
+
 /** How many nodes hold one row of cells, called as the rows of those are that hold several. */
 function rowsAlone(outline: Outline, nodes: readonly number[], holding: readonly number[]): number {
   const { label, after, labels } = outline;
   const held = new Set(holding);
   const rows = new Set<number>();
-  const rowsOf = (node: number) => {
+  const cellsIn = (node: number) => {
     const found: number[] = [];
     for (let child = node + 1; child < after[node]!; child = after[child]!)
       if (after[child]! > child + 1 && labels[label[child + 1]!]!.endsWith(']')) found.push(label[child]!);
     return found;
   };
-  for (const node of holding) for (const row of rowsOf(node)) rows.add(row);
-  return nodes.filter((node) => !held.has(node) && rowsOf(node).some((row) => rows.has(row))).length;
+  for (const node of holding) for (const row of cellsIn(node)) rows.add(row);
+  return nodes.filter((node) => !held.has(node) && cellsIn(node).some((row) => rows.has(row))).length;
 }
 
 /** How alike nodes are in the labels that not nearly all of them have: 0 to 1. */
