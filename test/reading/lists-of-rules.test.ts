@@ -24,11 +24,11 @@ test('lists of rules are of one kind, though their rules say different things: w
 // Parts of ports by number, 0 for what comes without a tag; two networks sit on parts of a bundle.
 const port = (at: number, ...units: number[]) =>
   `<port id="ix${at}"><mac>00:00:5e:00:53:0${at}</mac>${units.map((no) => `<unit no="${no}"><label>u${at}-${no}</label></unit>`).join('')}</port>`;
-const seats = ['ix0.110', 'ix1.0', 'ix1.40', 'ix2.200', 'pair1.10', 'pair1.20'];
+const seats = ['ix0.0', 'ix1.0', 'ix1.40', 'ix2.0', 'ix2.200', 'pair1.10', 'pair1.20'];
 const circuits = seats.map((on, at) => `<circuit id="c-${at}"><on>${on}</on><v4>10.30.${at}.1/24</v4></circuit>`);
 
 test('parts of ports are called by their numbers, of which 0 is one, and those of a bundle as those of ports are', () => {
-  const ports = [port(0, 110), port(1, 0, 40), port(2, 200), port(3), port(4)].join('');
+  const ports = [port(0, 0), port(1, 0, 40), port(2, 0, 200), port(3), port(4)].join('');
   const bundle = '<bundle id="pair1"><leg>ix3</leg><leg>ix4</leg><unit no="10"/><unit no="20"/></bundle>';
   const { reading } = open(`<box><ports>${ports}${bundle}</ports><circuits>${circuits.join('')}</circuits></box>`);
   expect(reading.bindings.map(({ role, port: on }) => `${role} ${on}`)).toEqual(seats.map((on, at) => `c-${at} ${on}`));
