@@ -79,6 +79,20 @@ test('a remark beside addresses, in records that their own tags name, is no secr
   expect(secretsOf(`<box><sets>${sets.join('')}</sets>${rest.join('')}</box>`)).toEqual({});
 });
 
+test('a text beside addresses that says the tag of its record is its caption', () => {
+  const names = ['mole', 'pier', 'spit'];
+  const net = (text: (name: string) => string) =>
+    names.map((name, at) => `<${name}><addr>10.20.${at}.1</addr><text>${text(name)}</text></${name}>`).join('');
+  const rest = ['rule', 'pool', 'road'].map((tag) =>
+    names.map((name) => `<${tag}><at>${name}</at><descr>As asked for by the ${tag} people</descr></${tag}>`).join(''),
+  );
+  const secrets = (text: (name: string) => string) =>
+    Object.keys(secretsOf(`<box><nets>${net(text)}</nets>${rest.join('')}</box>`));
+  const drawn = ['Gulls over pier 7', 'seven wet ropes', 'low tide at nine'];
+  expect(secrets((name) => drawn[names.indexOf(name)]!)).toHaveLength(3);
+  expect(secrets((name) => (name === 'spit' ? 'Card terminals and till' : `${drawn[0]} ${name}`))).toEqual([]);
+});
+
 describe('settings about secrets are none', () => {
   test.each([
     'password_min_length',
@@ -288,4 +302,9 @@ test('what holds several values gives none of them its name, though each stands 
     `<pin><v6><v>2001:db8::${at}</v></v6><v4><v>10.20.0.${at}</v></v4><is><v>till${at}</v></is></pin>`;
   const net = (name: string) => `<net><is><v>${name}</v></is><on><v>igb1</v></on></net>`;
   expect(secretsOf(`<box>${net('quay')}${net('desk')}<pins>${pin(2)}${pin(3)}${pin(4)}</pins></box>`)).toEqual({});
+});
+
+test('nor does what has a network address in its attributes', () => {
+  const pin = (at: number) => `<pin mac="00005E0053${at}0" ip="10.20.0.${at}"><called>pump${at}</called></pin>`;
+  expect(secretsOf(`<box>${pin(2)}${pin(3)}${pin(4)}</box>`)).toEqual({});
 });

@@ -187,11 +187,18 @@ const isMark = (text: string) => /^[\p{L}_][\p{L}\p{M}\p{N}_.:-]{0,40}$/u.test(t
 /** Whether a value is all that its element holds, a mark of its type left aside. */
 function isAlone(tree: Tree, node: number, attr: number): boolean {
   if (attr >= 0) {
-    const [first, end] = [tree.attrFirst[node]!, tree.attrFirst[node + 1]!];
-    if (tree.after[node] !== node + 1 || end - first > 2 || tree.openEnd[node]! < tree.closeStart[node]!) return false;
-    return end - first === 1 || isMark(attributeValue(tree, attr === first ? end - 1 : first));
+    if (tree.after[node] !== node + 1 || tree.openEnd[node]! < tree.closeStart[node]!) return false;
+    return isBesideMark(tree, node, attr);
   }
   const parent = tree.parent[node]!;
-  if (parent === -1) return false;
+  if (parent === -1 || !isBesideMark(tree, parent, -1)) return false;
   return node === parent + 1 && tree.after[parent] === tree.after[node] && nameOf(tree, parent) !== nameOf(tree, node);
+}
+
+/** Whether an element has no other attribute than that one and a mark. */
+function isBesideMark(tree: Tree, node: number, attr: number): boolean {
+  let others = 0;
+  for (let at = tree.attrFirst[node]!; at < tree.attrFirst[node + 1]!; at++)
+    if (at !== attr && (++others > 1 || !isMark(attributeValue(tree, at)))) return false;
+  return true;
 }

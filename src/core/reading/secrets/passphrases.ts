@@ -1,5 +1,6 @@
 import { isIpv4, isIpv6, parsePrefix } from '../../values/ip.ts';
 import { isMailAddress, isUrl } from '../../values/names.ts';
+import type { FieldData } from '../fields/fields.ts';
 import type { SiteSet } from '../fields/site-set.ts';
 import type { Strand } from '../fields/strands.ts';
 import { isGenerated, kindOf } from '../names/literals.ts';
@@ -21,13 +22,14 @@ const MOST_RECORDS = 200;
  */
 export function passphrases(
   strands: readonly Strand[],
+  fields: readonly FieldData[],
   undecided: readonly Strand[],
   isSecret: (strand: Strand) => boolean,
   named: SiteSet,
 ): readonly Strand[] {
   const thoughtUp = undecided.filter((strand) => looksThoughtUp(strand) && !areAlike(strand) && !isSeries(strand));
   if (thoughtUp.length === 0) return [];
-  const echoes = echoesAmong(strands, thoughtUp);
+  const echoes = echoesAmong(strands, fields, thoughtUp);
   const candidates = thoughtUp.filter((strand) => !echoes.has(strand));
   const secrets = strands.filter(isSecret);
   const proven = new Set(secrets.map(({ name }) => name));
@@ -124,19 +126,24 @@ function isSeries({ field, places }: Strand): boolean {
   return Math.max(0, ...uses.values()) >= 3;
 }
 
-/** Strands of texts that say another value of their record, or are said by one, more than once: captions and names. */
-function echoesAmong(strands: readonly Strand[], candidates: readonly Strand[]): ReadonlySet<Strand> {
+/** Strands of texts that say another value of their record or its tag, or are said by one, more than once: captions and names. */
+function echoesAmong(
+  strands: readonly Strand[],
+  fields: readonly FieldData[],
+  candidates: readonly Strand[],
+): ReadonlySet<Strand> {
   const rows = new Map<number, string[]>();
   for (const { field, places } of candidates) for (const place of places) rows.set(field.rows[place]!, []);
   const kinds = new Set(candidates.map(({ field }) => field.rowShape));
-  for (const { field, places } of strands) {
-    if (!kinds.has(field.rowShape)) continue;
-    for (const place of places) {
-      const value = field.values[place]!;
-      const beside = value.length >= 3 && value.length <= 120 ? rows.get(field.rows[place]!) : undefined;
-      if (beside && /\p{L}/u.test(value)) beside.push(value);
-    }
-  }
+  const add = ({ values, rows: own }: FieldData, place: number) => {
+    const value = values[place]!;
+    const beside = value.length >= 3 && value.length <= 120 ? rows.get(own[place]!) : undefined;
+    if (beside && /\p{L}/u.test(value)) beside.push(value);
+  };
+  for (const { field, places } of strands) if (kinds.has(field.rowShape)) for (const place of places) add(field, place);
+  for (const field of fields)
+    if (field.tag && kinds.has(field.rowShape))
+      for (let place = 0; place < field.values.length; place++) add(field, place);
   return new Set(
     candidates.filter(({ field, places }) => {
       const echoed = places.filter((place) => {

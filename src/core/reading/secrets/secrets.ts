@@ -70,7 +70,8 @@ export function readSecrets(
   for (const strand of secretAmong(bare)) {
     found.mark(strand, saysOf(strand) === 'shared-secret' ? 'shared-secret' : 'private-key');
   }
-  for (const strand of passphrases(strands, undecided, (one) => found.has(one), taken)) found.mark(strand, 'password');
+  for (const strand of passphrases(strands, fields, undecided, (one) => found.has(one), taken))
+    found.mark(strand, 'password');
   return found.list();
 }
 
