@@ -224,3 +224,40 @@ test('networks called by their tags stand among other sections', () => {
   ]);
   expect(linksOf(text).gone).toEqual(['attic']);
 });
+
+// Common practice, no source: ports have a code of the box beside the name that the operating system gives.
+test('ports that nothing names as the system calls them go by the code beside that name', () => {
+  const ports = [0, 1, 2, 3].map(
+    (at) => `<socket shows="ge1-${at}" mac="00:00:5e:00:53:0${at}"><no>pt${at}</no></socket>`,
+  );
+  const nets = ['pt0', 'pt1', 'pt3'].map(
+    (port, at) =>
+      `<seat><net>net${at}</net><card>${port}</card></seat><role name="net${at}"><ip>10.20.${at}.1/24</ip></role>`,
+  );
+  const tags = [0, 1, 2].map(
+    (at) => `<tag on="pt${2 + (at % 2)}" id="10${at}"><shows>ge1-${2 + (at % 2)}v10${at}</shows></tag>`,
+  );
+  const { names } = linksOf(`<box>${ports.join('')}${nets.join('')}${tags.join('')}</box>`);
+  expect(names.filter((name) => name.includes('card'))).toEqual(
+    ['pt0', 'pt1', 'pt3'].map((port) => `seat/card ${port} -> socket`),
+  );
+});
+
+test('codes of a word for the kind and a number, under one name in several kinds of record, are one list of names', () => {
+  const ports = [1, 2, 3, 4].map(
+    (at) => `<socket><mac>00:00:5e:00:53:0${at}</mac><shows>LAN${at}</shows><no>pt${at}</no></socket>`,
+  );
+  const one =
+    '<join><shows>swgroup1</shows><no>sw1</no></join><call><shows>ppp0</shows><on>pt1</on><no>se1</no></call>';
+  const nets = ['se1', 'sw1', 'pt4'].map(
+    (seat, at) => `<net><name>n0${at}</name><ip>10.20.${at}.1/24</ip><seat>${seat}</seat></net>`,
+  );
+  const { names } = linksOf(
+    `<box><sockets>${ports.join('')}</sockets><joins>${one.replace('<call>', '</joins><calls><call>')}</calls><nets>${nets.join('')}</nets></box>`,
+  );
+  expect(names.filter((name) => name.includes('seat'))).toEqual([
+    'net/seat se1 -> call',
+    'net/seat sw1 -> join',
+    'net/seat pt4 -> socket',
+  ]);
+});

@@ -1,3 +1,4 @@
+import { deviceKeys } from '../devices/device-keys.ts';
 import type { Devices } from '../devices/device-set.ts';
 import { fieldsByShape } from '../fields/by-shape.ts';
 import { type FieldData, leafName, localName } from '../fields/fields.ts';
@@ -90,6 +91,7 @@ export class Facts {
     this.held = Int32Array.from(held);
     this.entries = Int32Array.from(entries);
     for (const field of fields) this.scale.add(leafName(field));
+    const isDevices = deviceKeys(given);
     const first = new Map<number, number>();
     for (const field of fields) {
       if (!first.has(field.rowShape)) first.set(field.rowShape, field.index);
@@ -99,12 +101,6 @@ export class Facts {
       else this.lists.set(field.rowShape, [field]);
     }
     for (const key of keys.keys) if (!this.keyOfField.has(key.field.index)) this.keyOfField.set(key.field.index, key);
-    // Any value tells a record apart that stands alone: its name is what others have of those that it begins with.
-    for (const { field, kind, shape, rows, bestOfKind, index } of keys.keys) {
-      if (kind !== 'name' || this.beside.has(shape)) continue;
-      const may = bestOfKind || (rows === 1 && this.fieldsOf(shape).slice(0, 2).includes(field));
-      if (may && (rows > 1 || this.ids[field.index]!.some((id) => this.held[id]! > 1))) this.beside.set(shape, index);
-    }
     const uses = new Map<number, number>();
     for (const { field, kind, shape, index } of keys.keys) {
       if (kind !== 'phrase') continue;
@@ -115,9 +111,23 @@ export class Facts {
       uses.set(shape, own);
       this.labels.set(shape, index);
     }
-    for (const { field, best, shape, kind } of keys.keys) {
-      if (best && (isPlace(field, kind) || (!field.tag && this.ids[field.index]!.every((id) => this.held[id] === 1))))
-        this.unnamed.add(shape);
+    // Devices that nothing names as they are called go by another name beside it: by shape the key of what they are called.
+    const silent = new Map<number, KeyField>();
+    for (const key of keys.keys) {
+      const { field, best, bestOfKind, shape, kind } = key;
+      if (!best && !bestOfKind) continue;
+      const isSilent = !field.tag && this.ids[field.index]!.every((id) => this.held[id] === 1);
+      if (best && (isSilent || isPlace(field, kind))) this.unnamed.add(shape);
+      if (isSilent && isDevices(key)) silent.set(shape, key);
+    }
+    // Any value tells a record apart that stands alone: its name is what others have of those that it begins with.
+    for (const key of keys.keys) {
+      const { field, kind, shape, rows, bestOfKind, index } = key;
+      const instead = silent.get(shape);
+      if (kind !== 'name' || this.beside.has(shape) || instead === key) continue;
+      const may = bestOfKind || instead || (rows === 1 && this.begins(shape).includes(field));
+      const isHeld = () => this.ids[field.index]!.some((id) => this.held[id]! > 1);
+      if (may && ((rows > 1 && !instead) || isHeld())) this.beside.set(shape, index);
     }
     // A number with a name of its own, as `role_no` is, is named by fields of that name.
     const isNumber = (key: KeyField) =>
@@ -201,6 +211,13 @@ export class Facts {
     const back = Math.max(...parts.map((part) => this.scale.similarity(part, own)));
     const made = parts.some((part) => areMadeOf(part, own) || areMadeOf(own, part));
     return Math.max((forward + back) / 2, made ? MADE : 0);
+  }
+
+  /** The first fields of the records of a shape, their tags left aside. */
+  private begins(shape: number): readonly FieldData[] {
+    return this.fieldsOf(shape)
+      .filter(({ tag }) => !tag)
+      .slice(0, 2);
   }
 
   /** Fields of the records of a shape. */

@@ -18,13 +18,36 @@ export function familiesOf(keys: readonly KeyField[], leaf: readonly string[], {
   }
   const of = new Int32Array(keys.length).fill(-1);
   let number = 0;
-  for (const family of families.values()) {
+  for (const family of [...families.values(), ...codesAmong(keys, leaf)]) {
     if (family.length < 2 || !areApart(family)) continue;
     for (const { index } of family) of[index] = number;
     number++;
   }
   return of;
 }
+
+/** Keys by which records go by one word for their kind and a number, as `pt1` and `sw4`: those of one name, wherever they stand. */
+function codesAmong(keys: readonly KeyField[], leaf: readonly string[]): Iterable<readonly KeyField[]> {
+  const families = new Map<string, Map<string, KeyField>>();
+  for (const key of keys) {
+    const { field, kind } = key;
+    const word = field.tag || kind !== 'name' ? null : wordOf(field.distinct);
+    if (word === null) continue;
+    const name = leaf[field.index]!;
+    const family = families.get(name);
+    if (!family) families.set(name, new Map([[word, key]]));
+    else if (!family.has(word)) family.set(word, key);
+  }
+  return [...families.values()].map((family) => [...family.values()]);
+}
+
+/** The one word that stands before the numbers of all names; null for none. */
+function wordOf(names: readonly string[]): string | null {
+  const word = coded.exec(names[0]!)?.[1];
+  return word !== undefined && names.every((name) => coded.exec(name)?.[1] === word) ? word : null;
+}
+
+const coded = /^(\p{L}{1,4})\d{1,4}$/u;
 
 /** True for keys of one family. */
 export const areKin = (family: Int32Array, one: KeyField, other: KeyField): boolean =>
