@@ -70,3 +70,17 @@ test('columns of join tables tell it of the number beside', () => {
   );
   expect(names.filter((name) => name.includes('member_id')).length).toBe(members.length);
 });
+
+// Common practice, no source: ports and what is made of them in one table, a word in each record for what it is.
+test('a word before a name that the record of that name says itself is the word for its kind', () => {
+  const rows = [
+    ...[1, 2, 3, 4].map(
+      (at) =>
+        `<sort>device</sort><mac>00:00:5e:00:53:0${at}</mac>${at === 4 ? '' : `<in>${at === 3 ? 'trunkGroup(bu6)' : 'switchGroup(sw5)'}</in>`}`,
+    ),
+    '<sort>switchGroup</sort>',
+    '<sort>trunkGroup</sort>',
+  ].map((fields, at) => `<d${at + 1}><no>${['pt1', 'pt2', 'pt3', 'pt4', 'sw5', 'bu6'][at]}</no>${fields}</d${at + 1}>`);
+  const { names } = linksOf(`<box><table>${rows.join('')}</table><page><for>Switch off</for></page></box>`);
+  expect(names.map((name) => name.replace(/^.*?\/?in /, ''))).toEqual(['sw5 -> d5', 'sw5 -> d5', 'bu6 -> d6']);
+});

@@ -74,6 +74,7 @@ export class Kinds {
   private readonly columns = new Map<FieldData, ReadonlySet<string>>();
   private readonly byShape: ReadonlyMap<number, readonly FieldData[]>;
   private readonly likely = new Map<string, readonly ReadonlySet<number>[]>();
+  private sorts: ReadonlyMap<string, readonly FieldData[]> | null = null;
 
   constructor(
     fields: readonly FieldData[],
@@ -107,17 +108,42 @@ export class Kinds {
   /** The field by which most of the names are those of records that the word stands for; null where no half of them is. */
   keyFor(word: string, names: ReadonlySet<string>, except: ReadonlySet<FieldData>): FieldData | null {
     for (const shapes of this.meantBy(word)) {
-      let best: FieldData | null = null;
-      let most = 0;
-      for (const shape of shapes)
-        for (const column of this.byShape.get(shape)!) {
-          if (except.has(column) || column.several || column.distinct.length < column.values.length) continue;
-          let hits = 0;
-          for (const name of names) if (this.has(column, name)) hits++;
-          const stronger = hits === most && best !== null && this.strengthOf(column) > this.strengthOf(best);
-          if (hits * 2 > names.size && (hits > most || stronger)) [best, most] = [column, hits];
-        }
-      if (best) return best;
+      const key = this.best(
+        [...shapes].flatMap((shape) => this.byShape.get(shape)!),
+        names,
+        except,
+      );
+      if (key) return key;
+    }
+    return this.saidBy(word, names, except);
+  }
+
+  /** Of columns the one that has most of the names. */
+  private best(
+    columns: readonly FieldData[],
+    names: ReadonlySet<string>,
+    except: ReadonlySet<FieldData>,
+  ): FieldData | null {
+    let best: FieldData | null = null;
+    let most = 0;
+    for (const column of columns) {
+      if (except.has(column) || column.several || column.distinct.length < column.values.length) continue;
+      let hits = 0;
+      for (const name of names) if (this.has(column, name)) hits++;
+      const stronger = hits === most && best !== null && this.strengthOf(column) > this.strengthOf(best);
+      if (hits * 2 > names.size && (hits > most || stronger)) [best, most] = [column, hits];
+    }
+    return best;
+  }
+
+  /** The same where the records of the names say the word themselves: `sort="trunk"`. */
+  private saidBy(word: string, names: ReadonlySet<string>, except: ReadonlySet<FieldData>): FieldData | null {
+    this.sorts ??= sortsAmong(this.byShape);
+    for (const sort of this.sorts.get(word) ?? []) {
+      const key = this.best(this.byShape.get(sort.rowShape)!, names, except);
+      if (!key) continue;
+      const rows = new Set(sort.rows.filter((_, place) => sort.values[place] === word));
+      if (key.values.every((value, place) => !names.has(value) || rows.has(key.rows[place]!))) return key;
     }
     return null;
   }
@@ -146,6 +172,22 @@ export class Kinds {
     }
     return known;
   }
+}
+
+/** Fields of a few words that come again, by word: what says of what kind each record of a table is. */
+function sortsAmong(byShape: ReadonlyMap<number, readonly FieldData[]>): ReadonlyMap<string, readonly FieldData[]> {
+  const sorts = new Map<string, FieldData[]>();
+  for (const fields of byShape.values())
+    for (const field of fields) {
+      const { tag, virtual, several, distinct, values } = field;
+      if (tag || virtual || several || distinct.length > MANY || distinct.length === values.length) continue;
+      for (const word of distinct) {
+        const known = sorts.get(word);
+        if (known) known.push(field);
+        else sorts.set(word, [field]);
+      }
+    }
+  return sorts;
 }
 
 /** Whether a word for a list is joined on to another: as in `Kranliste`, `端口集`. One letter is none, one ideograph is. */

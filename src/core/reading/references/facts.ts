@@ -125,7 +125,7 @@ export class Facts {
       const { field, kind, shape, rows, bestOfKind, index } = key;
       const instead = silent.get(shape);
       if (kind !== 'name' || this.beside.has(shape) || instead === key) continue;
-      const may = bestOfKind || instead || (rows === 1 && this.begins(shape).includes(field));
+      const may = bestOfKind || instead || (rows === 1 && this.isAhead(shape, field));
       const isHeld = () => this.ids[field.index]!.some((id) => this.held[id]! > 1);
       if (may && ((rows > 1 && !instead) || isHeld())) this.beside.set(shape, index);
     }
@@ -213,11 +213,14 @@ export class Facts {
     return Math.max((forward + back) / 2, made ? MADE : 0);
   }
 
-  /** The first fields of the records of a shape, their tags left aside. */
-  private begins(shape: number): readonly FieldData[] {
-    return this.fieldsOf(shape)
-      .filter(({ tag }) => !tag)
-      .slice(0, 2);
+  /** Whether the records of a shape begin with a field, or have one other before it; their tags left aside. */
+  private isAhead(shape: number, field: FieldData): boolean {
+    let before = 0;
+    for (const one of this.fieldsOf(shape)) {
+      if (one.tag) continue;
+      if (one === field || ++before === 2) return one === field;
+    }
+    return false;
   }
 
   /** Fields of the records of a shape. */
