@@ -84,3 +84,13 @@ test('a word before a name that the record of that name says itself is the word 
   const { names } = linksOf(`<box><table>${rows.join('')}</table><page><for>Switch off</for></page></box>`);
   expect(names.map((name) => name.replace(/^.*?\/?in /, ''))).toEqual(['sw5 -> d5', 'sw5 -> d5', 'bu6 -> d6']);
 });
+
+test('a device that is called as its port and its number, which its record says too, is no name of another', () => {
+  const ports = [1, 2, 3].map((at) => `<port name="igb${at}" mac="00:00:5e:00:53:0${at}"/>`);
+  const tags = [30, 40, 50].map(
+    (id) => `<tag><no>vl${id}</no><shows>igb2:${id}</shows><on>igb2</on><id>${id}</id></tag>`,
+  );
+  const nets = [30, 40, 50].map((id) => `<net><name>n${id}</name><ip>10.20.${id}.1/24</ip><at>vl${id}</at></net>`);
+  const { reading } = open(`<box>${ports.join('')}${tags.join('')}${nets.join('')}</box>`);
+  expect(reading.mentions.filter(({ value }) => value === 'igb2:40')).toHaveLength(1);
+});

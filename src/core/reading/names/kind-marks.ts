@@ -143,7 +143,8 @@ export class Kinds {
       const key = this.best(this.byShape.get(sort.rowShape)!, names, except);
       if (!key) continue;
       const rows = new Set(sort.rows.filter((_, place) => sort.values[place] === word));
-      if (key.values.every((value, place) => !names.has(value) || rows.has(key.rows[place]!))) return key;
+      const isSaid = key.values.every((value, place) => !names.has(value) || rows.has(key.rows[place]!));
+      if (isSaid && ![...except].some((field) => isComposed(field, key))) return key;
     }
     return null;
   }
@@ -172,6 +173,16 @@ export class Kinds {
     }
     return known;
   }
+}
+
+/** Whether values are made of what else their records say, as `igb2:30` is of a port and a number: they are names of their own. */
+function isComposed({ rowShape, rows, values }: FieldData, key: FieldData): boolean {
+  if (rowShape !== key.rowShape) return false;
+  const own = new Map(key.rows.map((row, place) => [row, key.values[place]!]));
+  return values.some((value, place) => {
+    const name = marked.exec(value)?.[3];
+    return name !== undefined && name === own.get(rows[place]!);
+  });
 }
 
 /** Fields of a few words that come again, by word: what says of what kind each record of a table is. */
