@@ -119,8 +119,9 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const seats = seatLinks(fields, readers, keys, structure, devices, numbered);
   const tags = new Map([...numbered, ...seats.vlans]);
   const proofs = proofsOf(issuerFields(holdings, fields, keys), tags, seats, kinds, beside);
-  const inventories = inventoriesAmong(fields, outline);
-  const given = { fields, keys, structure, devices, leaf: leaf.names, proofs, switches, inventories };
+  const nameless = new Set(inventoriesAmong(fields, outline));
+  for (const { words } of beside.values()) nameless.add(words);
+  const given = { fields, keys, structure, devices, leaf: leaf.names, proofs, switches, nameless };
   let targets = resolve({ ...given, readers });
   if (linkDevices(fields, readers, keys, structure, devices, portFields, targets, tags)) {
     readers = read();

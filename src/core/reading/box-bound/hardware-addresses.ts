@@ -48,7 +48,7 @@ export function readHardwareAddresses(
     const sparse = places.length * 3 <= most.get(company)! && (scattered || isSparse(tree, field, places));
     const alone = places.length === 1 && most.get(company)! <= 1 && !addressed.near(company);
     const numbered = !client && !sparse && isNumbered(strand, kin, explained);
-    const theirs = sharePorts(strand, kin, ports);
+    const theirs = sharePorts(tree, strand, kin, ports);
     const rows = !client && (sparse || alone || numbered) ? rowsOf(strand, kin) : null;
     for (const place of places) {
       const node = field.nodes[place]!;
@@ -94,15 +94,16 @@ function isNumbered(strand: Strand, kin: readonly Strand[], explained: SiteSet):
 
 /**
  * Whether several of the records are on one port: a port has one address of its own, and the others are of those behind it. Where
- * each is a port of its own, they may share what is made of them.
+ * each is a port of its own, they may share what is made of them, and ports of two boxes may be called alike.
  */
-function sharePorts({ field, places }: Strand, kin: readonly Strand[], ports: SiteSet): boolean {
+function sharePorts(tree: Tree, { field, places }: Strand, kin: readonly Strand[], ports: SiteSet): boolean {
   const rows = new Set(places.map((place) => field.rows[place]!));
   let share = false;
   for (const { field: other, places: all } of kin) {
     if (other.rowShape !== field.rowShape || other.several) continue;
     const named = all.filter((place) => rows.has(other.rows[place]!) && ports.hasValue(other, place));
-    const each = new Set(named.map((place) => other.which[place]!)).size;
+    const listOf = (record: number) => (record === -1 ? -1 : tree.parent[record]!);
+    const each = new Set(named.map((place) => `${other.which[place]!} ${listOf(other.records[place]!)}`)).size;
     if (each === rows.size) return false;
     if (each < named.length) share = true;
   }

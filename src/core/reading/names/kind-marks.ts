@@ -3,6 +3,7 @@ import { type FieldData, localName } from '../fields/fields.ts';
 import { type KeyTable, keyOn } from '../keys/key-table.ts';
 import { holderOf, isListOf } from '../shapes/list-names.ts';
 import type { Structure } from '../shapes/structure.ts';
+import { isLiteral, kindOf } from './literals.ts';
 import type { Operator } from './operators.ts';
 import { piecesOf } from './pieces.ts';
 
@@ -22,6 +23,10 @@ const marked = /^(\/?([\p{L}_][\p{L}\p{M}\p{N}_.-]*)[^\p{L}\p{M}\p{N}\s_.,;-])([
 export const separators: readonly (RegExp | null)[] = [null, /\s*[,;|\n]\s*/g, /\s+/g];
 /** Files have few kinds of record; a word that more are called by says little. */
 export const MANY = 32;
+/** Values of a field that may come before the first name, words that may stand beside names, and names to each of them. */
+const FIRST = 3;
+const OTHERS = 2;
+const NAMES = 3;
 
 /**
  * Fields all names of which stand behind words for kinds of record, where records of these kinds go by them: word and name
@@ -31,39 +36,62 @@ export const MANY = 32;
 export function kindMarks(fields: readonly FieldData[], kinds: Kinds): ReadonlyMap<number, KindMarks> {
   const found = new Map<number, KindMarks>();
   for (const field of fields) {
-    if (field.tag || field.virtual || !marked.test(field.distinct[0]!)) continue;
+    if (field.tag || field.virtual || !field.distinct.slice(0, FIRST).some((value) => marked.test(value))) continue;
+    let most = -Infinity;
     for (const separator of separators) {
-      const marks = marksOf(field, separator, kinds);
-      if (!marks) continue;
-      found.set(field.index, { separator, marks });
-      break;
+      const read = marksOf(field, separator, kinds);
+      if (!read || read.known <= most) continue;
+      most = read.known;
+      found.set(field.index, { separator, marks: read.marks });
     }
   }
   return found;
 }
 
-/** The words before the names of a field, each with the key of its kind; null where not all names have one. */
-function marksOf(field: FieldData, separator: RegExp | null, kinds: Kinds): readonly KindMark[] | null {
+/** The words before the names of a field, each with the key of its kind, and how many more names are known than not; null where not all have a key. */
+function marksOf(
+  field: FieldData,
+  separator: RegExp | null,
+  kinds: Kinds,
+): { readonly marks: readonly KindMark[]; readonly known: number } | null {
   const words = new Map<string, Operator & { readonly word: string; readonly names: Set<string> }>();
+  const others = new Set<string>();
+  let names = 0;
   for (const value of field.distinct)
     for (const { text } of piecesOf(value, separator)) {
       const [, before, word, name, after] = marked.exec(text) ?? [];
-      // What others go by is a name as it stands.
-      if (before === undefined || words.size > MANY || kinds.keys.has(text, field)) return null;
+      if (before === undefined) {
+        // Beside names one word may stand for all records, and one for the box itself.
+        if (kinds.keys.has(text, field)) return null;
+        if (!isLiteral(kindOf(text)) && others.add(text).size > OTHERS) return null;
+        continue;
+      }
+      // What records of the kind go by is a name as it stands.
+      if (words.size > MANY || kinds.goBy(text, word!, field)) return null;
+      names++;
       const id = `${before} ${after}`;
       const known = words.get(id);
       if (known) known.names.add(name!);
       else words.set(id, { before, after: after!, word: word!, names: new Set([name!]) });
     }
+  if (others.size > 0 && names < others.size * NAMES) return null;
   const all = [...words.values()];
-  const own = all.map(({ word, names }) => kinds.keyFor(word, names, new Set([field])));
+  const except = new Set([field]);
+  const sure = all.map(({ word, names }) => kinds.keyFor(word, names, except));
+  // Beside kinds that are sure half of the names are enough: the others may be gone.
+  const own = sure.some((key) => key !== null)
+    ? all.map(({ word, names }, at) => sure[at] ?? kinds.keyFor(word, names, except, true))
+    : sure;
   // Kinds of one table go by one key, also where the table has the name of one of them.
   const tables = own.flatMap((key) => key ?? []);
+  let known = 0;
   const marks = all.flatMap(({ before, after, names }, at): KindMark[] => {
     const key = own[at] ?? tables.find((one) => [...names].every((name) => kinds.has(one, name)));
-    return key ? [{ before, after, key: keyOn(key, kinds.keys).index }] : [];
+    if (!key) return [];
+    for (const name of names) known += kinds.has(key, name) ? 1 : -1;
+    return [{ before, after, key: keyOn(key, kinds.keys).index }];
   });
-  return marks.length > 0 && marks.length === all.length ? marks : null;
+  return marks.length > 0 && marks.length === all.length ? { marks, known } : null;
 }
 
 /** What kinds of record are called, and the fields that they may go by. */
@@ -95,6 +123,18 @@ export class Kinds {
     return this.meantBy(word).length > 0;
   }
 
+  /** Whether records that are called by a word go by a text. */
+  goBy(text: string, word: string, except: FieldData): boolean {
+    if (!this.keys.has(text, except)) return false;
+    const [shapes] = this.meantBy(word);
+    let found = false;
+    this.keys.each(text, (key) => {
+      const { shape, field } = this.keys.keys[key]!;
+      found ||= field !== except && shapes?.has(shape) === true;
+    });
+    return found;
+  }
+
   /** Whether the records have the name in a field. */
   has(field: FieldData, name: string): boolean {
     let column = this.columns.get(field);
@@ -105,13 +145,17 @@ export class Kinds {
     return column.has(name);
   }
 
-  /** The field by which most of the names are those of records that the word stands for; null where no half of them is. */
-  keyFor(word: string, names: ReadonlySet<string>, except: ReadonlySet<FieldData>): FieldData | null {
+  /**
+   * The field by which most of the names are those of records that the word stands for; null where there is none.
+   * @param half whether half of them are enough.
+   */
+  keyFor(word: string, names: ReadonlySet<string>, except: ReadonlySet<FieldData>, half = false): FieldData | null {
     for (const shapes of this.meantBy(word)) {
       const key = this.best(
         [...shapes].flatMap((shape) => this.byShape.get(shape)!),
         names,
         except,
+        half,
       );
       if (key) return key;
     }
@@ -123,6 +167,7 @@ export class Kinds {
     columns: readonly FieldData[],
     names: ReadonlySet<string>,
     except: ReadonlySet<FieldData>,
+    half = false,
   ): FieldData | null {
     let best: FieldData | null = null;
     let most = 0;
@@ -131,7 +176,8 @@ export class Kinds {
       let hits = 0;
       for (const name of names) if (this.has(column, name)) hits++;
       const stronger = hits === most && best !== null && this.strengthOf(column) > this.strengthOf(best);
-      if (hits * 2 > names.size && (hits > most || stronger)) [best, most] = [column, hits];
+      const enough = hits * 2 > names.size || (half && hits * 2 === names.size);
+      if (enough && (hits > most || stronger)) [best, most] = [column, hits];
     }
     return best;
   }

@@ -9,6 +9,8 @@ import { piecesOf } from './pieces.ts';
 
 /** How the names of one field are read whose kind stands in another field beside each: `class="host" id="104"`. */
 export interface KindsBeside {
+  /** The field of the words. */
+  readonly words: FieldData;
   readonly separator: RegExp | null;
   /** By place the key of the kind that the word beside it says; -1 where that is none. */
   readonly keys: readonly number[];
@@ -60,10 +62,10 @@ export function kindsBeside(
     for (const separator of separators) {
       const meant = meantKeys(group, separator, kinds);
       if (!meant) continue;
-      for (const { names, beside } of group) {
+      for (const { words, names, beside } of group) {
         const own = beside.map((one) => (one === undefined ? undefined : meant.get(one)));
         if (own.every((key) => key === undefined)) continue;
-        found.set(names.index, { separator, keys: own.map((key) => (key ? keyOn(key, kinds.keys).index : -1)) });
+        found.set(names.index, { words, separator, keys: own.map((key) => (key ? keyOn(key, kinds.keys).index : -1)) });
       }
       break;
     }

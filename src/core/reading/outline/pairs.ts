@@ -1,3 +1,4 @@
+import { isMac } from '../../values/mac.ts';
 import { TEXT, valueAt } from '../../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../../xml/tree.ts';
 import { isColumnName } from './column-name.ts';
@@ -25,6 +26,7 @@ interface Count {
   own: Set<string>;
   marked: number;
   doubled: number;
+  hardware: number;
 }
 
 /** Share of the elements of one name that may be built otherwise. */
@@ -55,6 +57,7 @@ export function pairsOf(tree: Tree): Pairs | null {
         own: new Set(),
         marked: 0,
         doubled: 0,
+        hardware: 0,
       };
       counts.set(name, count);
     }
@@ -74,6 +77,7 @@ export function pairsOf(tree: Tree): Pairs | null {
       count.own.clear();
     }
     count.lastParent = tree.parent[node]!;
+    if (isMac(tree.text.slice(tree.openEnd[second]!, tree.closeStart[second]!))) count.hardware++;
     const { base, number } = baseOf(text);
     count.names.set(base, (count.names.get(base) ?? 0) + 1);
     if (number !== null) count.numbers.set(base, (count.numbers.get(base) ?? new Set()).add(number));
@@ -92,6 +96,8 @@ export function pairsOf(tree: Tree): Pairs | null {
     // A mark of type comes again and again in one parent; what tells them apart there is a name of records.
     if (marked > all * OTHERS && marks.size > 2 && doubled <= marked * OTHERS) continue;
     if (others > all * OTHERS || all < rows * 1.5) continue;
+    // A name and a hardware address are a port, whatever else is called so in another box.
+    if (count.hardware >= all * (1 - OTHERS)) continue;
     if (all < 6 || rows < 2) {
       leaves ??= leafNames(tree);
       if (names.size === all ? areLeafNames(names.keys(), leaves) : rows === 1 && countsOnly(count))

@@ -16,7 +16,7 @@ type Held = readonly (readonly [key: number, tokens: readonly number[]])[];
 
 /** The keys that a field may name, each with the indices of the field's tokens that it holds: the likeliest of them. */
 export function candidatesOf(field: FieldData, given: Given, facts: Facts): Held {
-  if (given.switches.has(field) || given.inventories.has(field)) return [];
+  if (given.switches.has(field) || given.nameless.has(field)) return [];
   const most = Math.max(FEWEST, Math.min(MOST, Math.floor(TOGETHER / given.fields.length)));
   return mostLikely([...keysHeld(field, given, facts, 2 * most)], most, given, facts, field);
 }

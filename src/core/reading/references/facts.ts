@@ -27,8 +27,8 @@ export interface Given {
   readonly proofs: Proofs;
   /** Fields of yes and no, see switches.ts. */
   readonly switches: ReadonlySet<FieldData>;
-  /** Fields that count what stands beside them, see inventories.ts. */
-  readonly inventories: ReadonlySet<FieldData>;
+  /** Fields that count what stands beside them, see inventories.ts, or say of which kind it is, see kinds-beside.ts. */
+  readonly nameless: ReadonlySet<FieldData>;
 }
 
 /** No more distinct values are looked at where a few tell enough. */

@@ -73,6 +73,8 @@ export function linksOf(source: LinkSource): Links {
     for (const [at, token] of reader.counts.tokens.entries()) {
       const known = list.some(({ tokens }) => tokens.has(at));
       const told = (reader.told?.[at] ?? -1) !== -1;
+      // Where words tell what is named, one without them stands for itself.
+      if (reader.told !== null && !told) continue;
       if (known || own.has(field) || !isMissing(token.slice(marksOf(token)), field, source, list, told)) continue;
       if (amongOthers && kindOf(token) === 'integer') continue;
       if (list.some(({ key }) => lone.get(leafName(key.field))?.has(token))) continue;
