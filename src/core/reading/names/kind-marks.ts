@@ -19,6 +19,7 @@ export interface KindMarks {
 }
 
 const marked = /^(\/?([\p{L}_][\p{L}\p{M}\p{N}_.-]*)[^\p{L}\p{M}\p{N}\s_.,;-])([^\s"'].*?)([)\]}>]?)$/u;
+const bare = /^[\p{L}\p{M}\p{N}_-]+$|^\*$/u;
 /** What may stand between the names of a value; nothing where it is one. */
 export const separators: readonly (RegExp | null)[] = [null, /\s*[,;|\n]\s*/g, /\s+/g];
 /** Files have few kinds of record; a word that more are called by says little. */
@@ -63,7 +64,7 @@ function marksOf(
       if (before === undefined) {
         // Beside names one word may stand for all records, and one for the box itself.
         if (kinds.keys.has(text, field)) return null;
-        if (!isLiteral(kindOf(text)) && others.add(text).size > OTHERS) return null;
+        if (!isLiteral(kindOf(text)) && (!bare.test(text) || others.add(text).size > OTHERS)) return null;
         continue;
       }
       // What records of the kind go by is a name as it stands.
@@ -177,7 +178,8 @@ export class Kinds {
       for (const name of names) if (this.has(column, name)) hits++;
       const stronger = hits === most && best !== null && this.strengthOf(column) > this.strengthOf(best);
       const enough = hits * 2 > names.size || (half && hits * 2 === names.size);
-      if (enough && (hits > most || stronger)) [best, most] = [column, hits];
+      if (!enough || !(hits > most || stronger) || [...except].some((field) => isComposed(field, column))) continue;
+      [best, most] = [column, hits];
     }
     return best;
   }
@@ -190,7 +192,7 @@ export class Kinds {
       if (!key) continue;
       const rows = new Set(sort.rows.filter((_, place) => sort.values[place] === word));
       const isSaid = key.values.every((value, place) => !names.has(value) || rows.has(key.rows[place]!));
-      if (isSaid && ![...except].some((field) => isComposed(field, key))) return key;
+      if (isSaid) return key;
     }
     return null;
   }
