@@ -67,8 +67,9 @@ function marksOf(
         if (!isLiteral(kindOf(text)) && (!bare.test(text) || others.add(text).size > OTHERS)) return null;
         continue;
       }
-      // What records of the kind go by is a name as it stands.
-      if (words.size > MANY || kinds.goBy(text, word!, field)) return null;
+      // What records of the kind go by is a name as it stands; a path is one for any.
+      const isName = before.startsWith('/') ? kinds.keys.has(text, field) : kinds.goBy(text, word!, field);
+      if (words.size > MANY || isName) return null;
       names++;
       const id = `${before} ${after}`;
       const known = words.get(id);
@@ -178,8 +179,7 @@ export class Kinds {
       for (const name of names) if (this.has(column, name)) hits++;
       const stronger = hits === most && best !== null && this.strengthOf(column) > this.strengthOf(best);
       const enough = hits * 2 > names.size || (half && hits * 2 === names.size);
-      if (!enough || !(hits > most || stronger) || [...except].some((field) => isComposed(field, column))) continue;
-      [best, most] = [column, hits];
+      if (enough && (hits > most || stronger)) [best, most] = [column, hits];
     }
     return best;
   }
@@ -192,7 +192,7 @@ export class Kinds {
       if (!key) continue;
       const rows = new Set(sort.rows.filter((_, place) => sort.values[place] === word));
       const isSaid = key.values.every((value, place) => !names.has(value) || rows.has(key.rows[place]!));
-      if (isSaid) return key;
+      if (isSaid && ![...except].some((field) => isComposed(field, key))) return key;
     }
     return null;
   }
