@@ -19,7 +19,7 @@ export interface KindMarks {
 }
 
 const marked = /^(\/?([\p{L}_][\p{L}\p{M}\p{N}_.-]*)[^\p{L}\p{M}\p{N}\s_.,;-])([^\s"'].*?)([)\]}>]?)$/u;
-const bare = /^[\p{L}\p{M}\p{N}_-]+$|^\*$/u;
+const bare = /^[\p{L}\p{M}_-]+$|^\*$/u;
 /** What may stand between the names of a value; nothing where it is one. */
 export const separators: readonly (RegExp | null)[] = [null, /\s*[,;|\n]\s*/g, /\s+/g];
 /** Files have few kinds of record; a word that more are called by says little. */
