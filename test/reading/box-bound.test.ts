@@ -43,6 +43,10 @@ describe('variables of drivers and the machine', () => {
       'clock Europe/Dublin',
       'console=ttyS0,115200',
     ];
+    // What a kernel is started with is one value of several words.
+    expect(boundIn('<b><s k="boot.line" v="console=tty0 quiet"/><s k="clock.line" v="quiet"/></b>')).toEqual([
+      '/b[1]/s[1] console boot.line',
+    ]);
     expect(boundIn(`<b>${lines.map((line) => `<line>${line}</line>`).join('')}</b>`)).toEqual([
       '/b[1]/line[1] driver-setting dev.igb.0.fc',
       '/b[1]/line[2] driver-setting hw.igb.num_queues',

@@ -211,3 +211,13 @@ test('numbers of sockets behind a word for their kind are devices, though nothin
   const text = `<box>${bridge}<lanes>${tags.join('')}</lanes><nets>${nets}</nets><rules>${rules}</rules></box>`;
   expect(portsOf(text)).toEqual(expect.arrayContaining(['0/0/2', '0/0/4']));
 });
+
+test('ports that have nothing but a hardware address are no settings called so, where networks sit on them', () => {
+  const cards = ['enp4s0f0', 'enp4s0f1', 'enp4s0f2', 'enp6s0f0', 'enp6s0f1'];
+  const rows = cards.map((name, at) => `<card name="${name}" mac="00:00:5e:00:53:0${at}"/>`);
+  const sits = cards
+    .slice(0, 4)
+    .map((name, at) => `<net name="${NAMES[at]}" on="${name}" ip="10.20.${at}.1/24" side="in"><note/></net>`);
+  const text = `<box><cards>${rows.join('')}</cards><nets>${sits.join('')}</nets><rules>${rules}</rules></box>`;
+  expect(portsOf(text)).toEqual(cards);
+});

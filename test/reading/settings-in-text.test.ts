@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { build, type Decision, type Plan, planOf, planView } from '../../src/core/index.ts';
 import { recordName } from '../../src/core/reading/keys/record-name.ts';
 import { pathOf, sitePath } from '../../src/core/xml/path.ts';
-import { valueAt } from '../../src/core/xml/site.ts';
+import { type Site, valueAt } from '../../src/core/xml/site.ts';
 import { type File, open } from '../carry/files.ts';
 
 const zones = [
@@ -313,4 +313,34 @@ test('lines of pairs with remarks and words of several among them', () => {
     ...names.map((name, at) => `${name} /box[1]/pools[1]/pool[${at + 1}]`),
     ...['till', 'crane', 'gate'].map((name, at) => `${name} /box[1]/pools[1]/pool[${at + 1}]`),
   ]);
+});
+
+// Common practice, no source: pages of lines, as packages have them.
+test('pages of lines with sections, each of another package, have no names in common', () => {
+  const pages = [
+    '\n[look]\nseconds = 300\n; eth9 is not there\n[on]\nports = eth1, eth2.30\nwords = none\n',
+    '\n[listen]\nzone = guests\nzone = quay\nexempt = till, crane\n',
+    '\n[link 1]\ndevice = eth0\n[link 2]\ndevice = eth2.40\n[push]\nto.first = gate\n',
+  ];
+  const list = (tag: string, all: readonly string[]) => `<${tag}s>${all.join('')}</${tag}s>`;
+  const text = `<box>${list(
+    'zone',
+    zones.map(([name, port, ip]) => `<zone name="${name}" port="${port}" ip="${ip}"/>`),
+  )}${list(
+    'vlan',
+    [30, 40].map((tag) => `<vlan name="eth2.${tag}" on="eth2" tag="${tag}"/>`),
+  )}${list(
+    'host',
+    hosts.map(([name, ip]) => `<host name="${name}" ip="${ip}"/>`),
+  )}${list(
+    'rule',
+    rules.map(([zone, from, to]) => `<rule in="${zone}" from="${from}" to="${to}"/>`),
+  )}<packs>${pages.map((page, at) => `<pack id="p${at}"><page>${page}</page></pack>`).join('')}</packs></box>`;
+  const { reading, backup } = open(text);
+  const saidIn = (list: readonly { site: Site; value: string }[]) =>
+    list.flatMap(({ site, value }) => (sitePath(backup.tree, site).includes('/page') ? [value] : []));
+  expect(saidIn(reading.references)).toEqual(
+    expect.arrayContaining(['eth2.30', 'guests', 'quay', 'till', 'crane', 'eth2.40', 'gate']),
+  );
+  expect(saidIn(reading.mentions)).toEqual(['eth1', 'eth2.30', 'eth0', 'eth2.40']);
 });

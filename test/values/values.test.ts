@@ -183,21 +183,16 @@ test('kernel and boot variables (names from memory of sysctl(8) and loader.conf(
   expect(parseTunable('dev.igb.0.fc')).toEqual({ bound: 'igb' });
   expect(parseTunable('hw.vga.textmode')).toEqual({ bound: 'vga' });
   expect(parseTunable('if_ix_load')).toEqual({ bound: 'ix' });
+  expect(parseTunable('r8169.aspm')).toEqual({ bound: 'r8169' });
+  expect(parseTunable('module.ixgbe.allow_unsupported_sfp')).toEqual({ bound: 'ixgbe' });
   expect(parseTunable('net.inet.tcp.tso')).toEqual({ bound: null });
   for (const text of ['dev.marina.example', 'kestrelquay.example', 'net.role', '10.20.0.1', 'mac_load'])
     expect(parseTunable(text)).toBeNull();
 });
 
 test('parts of a machine, serial numbers, licences (common practice, no source)', () => {
-  expect(['115200', '/dev/ada0', 'nvme0n1p2', 'ttyS0', 'ttyS0,115200n8', 'rts/cts', '8n1'].map(machinePart)).toEqual([
-    'speed',
-    'disk',
-    'disk',
-    'terminal',
-    'terminal',
-    'flow',
-    'flow',
-  ]);
+  const parts = ['115200', '/dev/ada0', 'nvme0n1p2', 'ttyS0', 'tty0', 'ttyS0,115200n8', 'rts/cts', '8n1'];
+  expect(parts.map(machinePart)).toEqual(['speed', 'disk', 'disk', 'terminal', 'terminal', 'terminal', 'flow', 'flow']);
   expect(['1500', 'data', 'guest', '/dev/null'].map(machinePart)).toEqual([null, null, null, null]);
   expect(looksLicence('QKR7-TT3H-9WXA')).toBe(true);
   expect(looksLicence('0464FEEE-2A66-29F8-E4FB-1DFEA3AE548C')).toBe(false);

@@ -5,7 +5,7 @@ const disk =
   /^(?:\/dev\/)?(?:(?:ada|da|nvd|nda|vtbd|mmcsd|mfid|xbd|acd|cd)\d{1,2}(?:[ps]\d{1,2})?[a-h]?|(?:sd|hd|vd|xvd)[a-z]\d{0,2}|nvme\d{1,2}n\d{1,2}(?:p\d{1,2})?|mmcblk\d(?:p\d)?)$/;
 /** With its speed, parity and bits behind it as the Linux kernel takes them (its guide, serial-console: `ttyS0,115200n8`; from memory). */
 const terminal =
-  /^(?:\/dev\/)?(?:tty(?:S|u|v|d|AMA|USB|O)\d{1,2}|cua[ud]?\d{1,2}|hvc\d|com[1-8]|COM[1-8]|(?:com|vid|dual|efi)console)(?:,\d{4,6}(?:[noe](?:[78]r?)?)?)?$/;
+  /^(?:\/dev\/)?(?:tty(?:S|u|v|d|AMA|USB|O)?\d{1,2}|cua[ud]?\d{1,2}|hvc\d|com[1-8]|COM[1-8]|(?:com|vid|dual|efi)console)(?:,\d{4,6}(?:[noe](?:[78]r?)?)?)?$/;
 const flow = /^(?:rts[/-]?cts|xon[/-]?xoff|hardware|[5-8][noeNOE][12])$/;
 
 export type MachinePart = 'speed' | 'disk' | 'terminal' | 'flow';

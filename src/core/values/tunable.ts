@@ -15,6 +15,14 @@ const tops = new Set(
 const machine = new Set(['hw', 'dev', 'machdep', 'hint']);
 /** Of two parts, the second of several words: `hw.intr_storm_threshold`, or of the machine alone. */
 const shortName = /^(?:(?:hw|dev|hint)(?=\.[a-z0-9]+_)|machdep)\.([a-z][a-z0-9_]{2,39})$/;
+/** Parameters of modules, as the Linux kernel takes them (its guide, kernel-parameters: `module.parameter`), perhaps a word before it. */
+const parameter = /^(?:[a-z]{2,10}\.)?([a-z][a-z0-9]{1,11}(?:_(?:core|en|net))?)\.[A-Za-z][A-Za-z0-9_]{1,40}$/;
+/** Modules for network cards whose names are no words of a language, from memory. */
+const modules = new Set(
+  'alx atl1c atl1e atlantic be2net bnx2 bnx2x bnxt_en cxgb4 e1000 e1000e fm10k forcedeth i40e iavf igb igbvf igc ixgbe ixgbevf mlx4_core mlx4_en mlx5_core mvneta mvpp2 qede r8125 r8152 r8168 r8169 sfc sky2 stmmac tg3 tulip virtio_net vmxnet3'.split(
+    ' ',
+  ),
+);
 const noDrivers: ReadonlySet<string> = new Set();
 /** Last labels of host names (RFC 2606 and common practice), so that `dev.marina.example` is none. */
 const domains = new Set(
@@ -28,6 +36,8 @@ export function parseTunable(text: string, drivers: ReadonlySet<string> = noDriv
   if (load) return driverKind(load[1]!) === 'card' ? { bound: load[1]! } : null;
   const short = shortName.exec(text)?.[1];
   if (short !== undefined) return { bound: short };
+  const module = parameter.exec(text)?.[1];
+  if (module !== undefined && modules.has(module)) return { bound: module };
   if (!name.test(text)) return null;
   const parts = text.split('.');
   if (domains.has(parts[parts.length - 1]!)) return null;

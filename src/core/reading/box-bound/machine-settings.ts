@@ -7,7 +7,7 @@ import { mapLong } from '../fields/long-lists.ts';
 import type { SiteSet } from '../fields/site-set.ts';
 import type { Strand } from '../fields/strands.ts';
 import type { BoxBoundReason } from '../reading.ts';
-import { wordsOfCommand } from './commands.ts';
+import { partsOf, wordsOfCommand } from './commands.ts';
 import { type Add, FEW, type Holders, isOfTheNetwork, SMALL } from './holders.ts';
 import { bootWords, consoleWords, isMachineWord } from './machine-words.ts';
 
@@ -110,6 +110,7 @@ function readNamedSettings({ field, places }: Strand, holders: Holders, explaine
     if (record === null) continue;
     const part = holders
       .texts(record)
+      .flatMap(partsOf)
       .map(machinePart)
       .find((one) => one !== null && one !== 'flow');
     const sign = distinct[which[place]!]!;

@@ -28,7 +28,7 @@ const builtIn = new Set([
   'never',
   'always',
   'this',
-  ...'selbst selber soi mismo stesso zelf'.split(' '),
+  ...'myself itself selbst selber soi mismo stesso zelf'.split(' '),
   ...'anyone anybody anything anywhere everyone everybody everything everywhere nobody nothing nowhere'.split(' '),
   ...'alle alles jeder jede beliebig keine keiner todos todas todo cualquiera ninguno tous toutes tout aucun tutti tutte qualsiasi nessuno qualquer nenhum iedereen geen wszystkie dowolny bilo svi libovolny vsechny все любой нет όλα όλοι καμία 任意 全部 すべて なし'.split(
     ' ',

@@ -1,6 +1,6 @@
 import { attributeIndexed, isElement, type Tree } from '../../xml/tree.ts';
 import { isColumnName } from './column-name.ts';
-import { areCounted, areLeafNames, comingBack, countedOnce, isCount, leafNames } from './lone-rows.ts';
+import { areCounted, areLeafNames, comingBack, countedOnce, isCount, leafNames, saidElsewhere } from './lone-rows.ts';
 import { typedColumnsOf } from './typed-columns.ts';
 
 /** Tells of an element whether it is a cell of a row, and which attribute names its column. */
@@ -44,20 +44,18 @@ const ATTRIBUTES = 16;
 /** What the attributes of leaves say of each other. */
 class Beside {
   private readonly ofElement = new Map<number, Count[]>();
-  /** By value the element that has it in an attribute, -1 for several. */
-  private readonly holder = new Map<string, number>();
+  private readonly width: number;
 
   constructor(
+    private readonly tree: Tree,
     counts: ReadonlyMap<number, Count>,
-    private readonly width: number,
   ) {
+    this.width = tree.names.length;
     for (const [id, count] of counts) {
       const element = this.elementOf(id);
       const list = this.ofElement.get(element);
       if (!list) this.ofElement.set(element, [count]);
       else if (list.length < ATTRIBUTES) list.push(count);
-      for (const value of count.columns.keys())
-        this.holder.set(value, (this.holder.get(value) ?? element) === element ? element : -1);
     }
   }
 
@@ -74,11 +72,11 @@ class Beside {
   /** Whether what counts in an attribute calls records: others name them by it, or another attribute of theirs counts them. */
   callsRecords(id: number, own: Count): boolean {
     const element = this.elementOf(id);
-    const shared = [...own.columns.keys()].filter((value) => this.holder.get(value) !== element).length;
     const isNumber = ({ columns, cells }: Count) =>
       columns.size === cells && isCount(new Set([...columns.keys()].map(Number)));
     return (
-      shared * 2 >= own.columns.size || this.ofElement.get(element)!.some((count) => count !== own && isNumber(count))
+      this.ofElement.get(element)!.some((count) => count !== own && isNumber(count)) ||
+      saidElsewhere(this.tree, element, own.columns) * 2 >= own.columns.size
     );
   }
 }
@@ -148,7 +146,7 @@ function columnsOfOneName(tree: Tree): Columns | null {
   let leaves: ReadonlySet<string> | null = null;
   let beside: Beside | null = null;
   const besides = () => {
-    beside ??= new Beside(counts, width);
+    beside ??= new Beside(tree, counts);
     return beside;
   };
   for (const [id, count] of counts) {

@@ -11,6 +11,27 @@ export function leafNames(tree: Tree): ReadonlySet<string> {
   return names;
 }
 
+/** How many of some names are values of attributes and leaves, those of the elements that they call left out. */
+export function saidElsewhere(tree: Tree, called: number, names: ReadonlyMap<string, number>): number {
+  const said = new Set<string>();
+  const look = (from: number, to: number) => {
+    if (to - from > LONGEST) return;
+    const value = tree.text.slice(from, to);
+    if (names.has(value)) said.add(value);
+  };
+  for (let node = 0; node < tree.size; node++) {
+    if (!isElement(tree, node)) continue;
+    if (tree.after[node] === node + 1) look(tree.openEnd[node]!, tree.closeStart[node]!);
+    if (tree.name[node] === called) continue;
+    for (let a = tree.attrFirst[node]!; a < tree.attrFirst[node + 1]!; a++)
+      look(tree.valueStart[a]!, tree.valueEnd[a]!);
+  }
+  return said.size;
+}
+
+/** Longer values are no names that count. */
+const LONGEST = 40;
+
 /** Share of the names in one row that are names of leaves elsewhere, before they name columns. */
 const KNOWN = 0.6;
 

@@ -26,6 +26,9 @@ const PURE = 0.9;
 /** Texts that the form is told by. */
 const SAMPLE = 60;
 
+/** So many lines are a custom by themselves where texts have several each. */
+const LINES = 8;
+
 const name = '([\\p{L}_][\\p{L}\\p{M}\\p{N}_-]*)';
 const pair: Record<Mark, RegExp> = {
   '=': new RegExp(`^\\s*${name}\\s*=\\s*`, 'u'),
@@ -33,8 +36,11 @@ const pair: Record<Mark, RegExp> = {
   ':': new RegExp(`^\\s*${name}\\s*:\\s*(?![:/\\s])`, 'u'),
 };
 
-/** Lines that say nothing of their own, and those that are a word and what it is about: fewer than there are pairs. */
-const comment = /^\s*(?:#|\/\/|;)/;
+/** A name of several steps, as only lines have: `client.1.address = 10.0.0.2`. */
+const stepped = /^\s*([\p{L}_][\p{L}\p{M}\p{N}_-]*(?:\.[\p{L}\p{M}\p{N}_-]+)+)\s*=\s*/u;
+
+/** Lines that say nothing of their own, `[section]` among them, and those that are a word and what it is about: fewer than there are pairs. */
+const comment = /^\s*(?:#|\/\/|;|\[[^[\]=]+\]\s*$)/;
 const command = new RegExp(`^\\s*${name}[^\\S\\n]+(?=\\S)`, 'u');
 
 /** The settings of a text in a form; null where some of it is something else, or one name stands twice in a line. */
@@ -47,6 +53,7 @@ export function pairsIn(text: string, form: PairForm): Setting[] | null {
   for (const [piece, at] of piecesOf(text, between)) {
     if (between === 'line' && comment.test(piece)) continue;
     let found = pair[mark].exec(piece);
+    if (!found && form === 'line =') found = stepped.exec(piece);
     if (!found && between === 'line') {
       found = command.exec(piece);
       bare++;
@@ -83,7 +90,10 @@ function bearsOut(texts: readonly string[], form: PairForm, least: number): bool
     for (const { name: own } of settings) times.set(own, (times.get(own) ?? 0) + 1);
   }
   const several = pure.filter(({ length }) => length > 1).length;
-  if (several < least || pure.length < texts.length * PURE || several * 2 < pure.length) return false;
+  if (several === 0 || pure.length < texts.length * PURE || several * 2 < pure.length) return false;
+  const all = pure.reduce((sum, { length }) => sum + length, 0);
+  if (form === 'line =' && all >= Math.max(LINES, pure.length * 3)) return true;
+  if (several < least) return false;
   // No chance makes an object: names that it has in common with others are enough.
   const most = Math.max(...times.values());
   if (form === 'json') return most >= pure.length * 0.5;

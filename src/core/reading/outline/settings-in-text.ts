@@ -191,15 +191,15 @@ function candidates(tree: Tree): Candidate[][] {
   return groups.filter((group, at): group is Candidate[] => group !== undefined && strange[at] !== TRIES);
 }
 
-/** Whether a span begins an object or a remark, or with a letter, and has a mark between two of its words: all that a first look can tell. */
+/** Whether a span begins an object, a section or a remark, or with a letter, and has a mark between two of its words: all that a first look can tell. */
 function mayBeSettings(text: string, start: number, end: number): boolean {
   let from = start;
   while (from < end && isBlank(text.charCodeAt(from))) from++;
   if (text.startsWith(CDATA, from)) from += CDATA.length;
   while (from < end && isBlank(text.charCodeAt(from))) from++;
   const first = text.charCodeAt(from);
-  // An object of JSON, or a remark on the lines behind it.
-  if (first === 123 || first === 35) return true;
+  // An object of JSON, a section, or a remark on the lines behind it.
+  if (first === 123 || first === 91 || first === 35) return true;
   const digit = first >= 48 && first <= 57;
   const letter = (first >= 97 && first <= 122) || (first >= 65 && first <= 90) || first === 95 || first > 127;
   if (!letter && !digit) return false;
