@@ -9,6 +9,7 @@ import { nestedPairsOf, type PairRole } from './nested-pairs.ts';
 import { nestingOf } from './nesting.ts';
 import { numberedTagsOf } from './numbered-tags.ts';
 import { addEntries } from './open-properties.ts';
+import { operationsOf } from './operations.ts';
 import { Builder } from './outline-builder.ts';
 import { pairsOf } from './pairs.ts';
 import { propertiesOf } from './properties.ts';
@@ -77,6 +78,7 @@ export function outlineOf(tree: Tree): Outline {
     ? new Set([...(tables?.headers ?? []), ...several.headers])
     : (tables?.headers ?? new Set());
   const flat = flatListsOf(tree);
+  const operations = operationsOf(tree);
   const isCaption = new Set(captions.values());
   const pairs = properties || captions.size > 0 ? null : pairsOf(tree);
   let extra = 0;
@@ -109,9 +111,13 @@ export function outlineOf(tree: Tree): Outline {
       else b.add(labelOfAttribute(name), owner, node, node, a, pool.ofAttribute(a));
     }
   };
+  /** A record that was made, and is still to be told what is done to it. */
+  let made = -1;
   for (let at = 0; at < tree.size; at++) {
     if (!isElement(tree, at)) continue;
-    if (headers.has(at)) {
+    if (made !== -1) addOperations(made);
+    made = operations?.of.has(at) ? at : -1;
+    if (headers.has(at) || operations?.members.has(at)) {
       at = tree.after[at]! - 1;
       continue;
     }
@@ -211,6 +217,25 @@ export function outlineOf(tree: Tree): Outline {
     const own = b.add(columnLabel(at), above, at, at, TEXT, leaf ? pool.ofText(at) : -1);
     place[at] = own;
     addAttributes(at, own, column);
+  }
+  if (made !== -1) addOperations(made);
+  /** What is done to a record, as what lies in it. */
+  function addOperations(record: number): void {
+    for (const { element, slot } of operations!.of.get(record)!) {
+      const isPart = slot !== null || firstElement(tree, element) === -1;
+      const label = slot === null ? labelOfElement(tree.name[element]!) : b.labelOf(attributeValue(tree, slot));
+      if (isPart) addWhole(element, label, place[record]!, false);
+      else
+        for (let child = firstElement(tree, element); child !== -1; child = nextElement(tree, child))
+          addWhole(child, labelOfElement(tree.name[child]!), place[record]!, true);
+    }
+  }
+  function addWhole(at: number, label: number, above: number, attributes: boolean): void {
+    const first = firstElement(tree, at);
+    const own = b.add(label, above, at, at, TEXT, first === -1 ? pool.ofText(at) : -1);
+    if (attributes) addAttributes(at, own, -1);
+    for (let child = first; child !== -1; child = nextElement(tree, child))
+      addWhole(child, labelOfElement(tree.name[child]!), own, true);
   }
   /** The value of a wrapped leaf, or of an element that is a name itself. */
   function addWrapped(child: number, element: number, label: number, above: number): number {
