@@ -82,3 +82,21 @@ test('of two labels that which far more fields have is what the records are call
   ]);
   expect(gone).toEqual(['Gone quay 1']);
 });
+
+test('a service and its port beside names in a list by blanks, one of which is gone', () => {
+  const { names, gone } = linksOf(
+    `<q>${times(4, (at) => `<svc id="${['web', 'shell', 'stream', 'clock'][at]}" port="${80 + at}" keep="no"/>`)}
+    ${['web udp/4500 udp/500', 'shell clock', 'stream tcp/9001 tcp/9002', 'shell vnc', 'web', 'clock'].map((list) => `<rule act="pass" svc="${list}"/>`).join('')}</q>`,
+  );
+  expect(names).toHaveLength(7);
+  expect(gone).toEqual(['vnc']);
+});
+
+test('the box is not named by an account that is called as it is', () => {
+  const { names } = linksOf(
+    `<q><general><host>lockgate</host><domain>marina.example</domain></general>
+    ${times(4, (at) => `<net name="n${at}" ip="10.20.${at}.1/24"/><rule in="n${at}" do="pass"/>`)}
+    <mail><relay>192.0.2.25</relay><user>lockgate</user><password>mud-and-mussels</password></mail></q>`,
+  );
+  expect(names.filter((name) => name.includes('lockgate'))).toEqual([]);
+});

@@ -140,3 +140,16 @@ test('what joins networks with ports has no VLAN IDs where records of many kinds
   const { reading } = open(`<box>${nets}${joins}${pools}${groups}${people}</box>`);
   expect(reading.fields.filter(({ name }) => name.endsWith('/num'))).toEqual([]);
 });
+
+test('numbers that tell apart networks on one port are VLAN IDs, though rules are counted with the same', () => {
+  const nets = ['', '', '30', '40', '50', '99'].map(
+    (tag, at) => `<net id="n${at}" dev="igb${Math.min(at, 2)}" tag="${tag}" ip="10.20.${at}.1/24"/>`,
+  );
+  const list = Array.from({ length: 8 }, (_, at) => `<rule no="${at * 10 + 10}" in="n${at % 6}" do="pass"/>`);
+  const sends = [30, 40].map((rule) => `<send in="n0" port="2222" rule="${rule}"/>`);
+  const { names, gone } = linksOf(
+    `<box><nets>${nets.join('')}</nets><rules>${list.join('')}</rules><swap>${sends.join('')}</swap></box>`,
+  );
+  expect(names.filter((name) => name.startsWith('net'))).toEqual([]);
+  expect(gone).toEqual([]);
+});

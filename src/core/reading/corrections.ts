@@ -148,6 +148,7 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     ownCount: false,
     repeats: false,
     sameLiterals: false,
+    lone: false,
     sharedLabel: false,
     freeText: false,
     answered: false,

@@ -108,12 +108,13 @@ function readNamedSettings({ field, places }: Strand, holders: Holders, explaine
     if (!named[which[place]!]) continue;
     const record = holders.settingRow(nodes[place]!, attrs[place]!, explained);
     if (record === null) continue;
+    const sign = distinct[which[place]!]!;
+    // A kernel's line has several words; one that is called so itself is looked at above.
     const part = holders
       .texts(record)
-      .flatMap(partsOf)
+      .flatMap((text) => (text === sign ? [] : partsOf(text)))
       .map(machinePart)
       .find((one) => one !== null && one !== 'flow');
-    const sign = distinct[which[place]!]!;
     if (part) add(record, TEXT, part === 'disk' ? 'boot' : 'console', sign);
     else if (field.times[which[place]!] === 1 && isSure(wordsOf(sign))) add(record, TEXT, reasonOf(sign)!, sign);
   }

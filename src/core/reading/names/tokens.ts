@@ -118,6 +118,7 @@ export function separatorOf(field: FieldData, keys: KeyTable, isPort: (token: st
         if (keys.has(text, field) || name || isPort(text)) known++;
         else if (osFamily(bareName(text))) known++;
         else if (kind !== 'text' && (isLiteral(kind) || kind === 'integer')) known += blank ? 0.9 : 1;
+        else if (blank && wrapsLiteral(text)) known += 0.9;
         else if (kind === 'opaque') codes++;
         if (kind !== 'text' && kind !== 'phrase') plain++;
         else if (keys.has(text, field) || name || isPort(text) || wrapsLiteral(text)) plain++;

@@ -45,6 +45,8 @@ export interface Group {
    * a VLAN ID.
    */
   seats: boolean;
+  /** True where they tell apart logical networks that share a device, and no others have any: VLAN IDs. */
+  tags: boolean;
 }
 
 /**
@@ -112,6 +114,7 @@ export function groupsOf(
         joins: true,
         ways: false,
         seats: false,
+        tags: false,
         seated: true,
         lengths: false,
       };
@@ -136,6 +139,8 @@ export function groupsOf(
     if (!networks.has(shape) && siblings.length <= WAY && siblings.some(holdsPrefixes)) group.ways = true;
     // A VLAN ID beside it belongs to a tagged device, and the number to the device below.
     if (siblings.length <= WAY && siblings.some((other) => other !== field && mayBeVlanIds(other))) group.seats = true;
+    if (networks.has(shape) && siblings.some((other) => holdsDevices(other, devices) && tellApart(field, other)))
+      group.tags = true;
     for (const other of networks.has(shape) ? siblings : []) {
       if (!(suffixed && named.has(other.index)) && !holdsDevices(other, devices)) continue;
       if (field.rows.length + other.rows.length >= nodes * 0.9 && areApart(field, other)) group.seats = true;
@@ -164,6 +169,20 @@ const isBareAddress = ({ distinct }: FieldData) => kindOf(distinct[0]!) === 'add
 const isMask = ({ distinct }: FieldData) => distinct[0]!.startsWith('255.');
 const mayBeVlanIds = ({ several, distinct, values }: FieldData) =>
   !several && distinct.length > 1 && distinct.length === values.length && values.every(isTag) && !isOrder(values);
+
+/** Whether records of one device have a number each, another one, and those that have a device alone have none. */
+function tellApart({ rows, values, several }: FieldData, device: FieldData): boolean {
+  if (several || device.several || !values.every(isTag) || rows.length >= device.rows.length) return false;
+  const deviceOf = new Map(device.rows.map((row, at) => [row, device.values[at]!]));
+  const numbers = new Map<string, Set<string>>();
+  for (const [at, row] of rows.entries()) {
+    const port = deviceOf.get(row) ?? '';
+    numbers.set(port, (numbers.get(port) ?? new Set()).add(values[at]!));
+  }
+  let told = 0;
+  for (const { size } of numbers.values()) told += size;
+  return told === rows.length && [...numbers].every(([port, { size }]) => port !== '' && size > 1);
+}
 
 /** A route has a prefix, what it goes through, and hardly more. */
 const WAY = 5;

@@ -269,6 +269,7 @@ function oddsOf(group: Group, table: Table, file: File): number {
   // VLANs are what ports and networks have; elsewhere the same number is an order or a weight.
   const lengths = group.lengths && [...group.values].every(mayBePrefix);
   if (table.vlans && (!group.seated || lengths) && name < 0.6) return -9;
+  if (group.tags && !table.vlans && !table.device && name < 0.6) return -9;
   const addresses = group.beside.has('address');
   return (
     -3.9 +

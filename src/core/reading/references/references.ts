@@ -174,6 +174,7 @@ function questionOf(
       sameShape: key.shape === field.rowShape,
       ownCount: !field.several && (isOwnCount(field.values) || (own?.best === true && isInSteps(field.values))),
       repeats: field.values.length > counts.size * 1.5,
+      lone: key.rows === 1 && field.values.length === 1,
       sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf && tellsApart,
       proof: given.proofs.get(field.index)?.get(index) ?? null,
       ownName: own !== undefined && key.kind === 'name' && facts.leaf[key.field.index] === leaf,

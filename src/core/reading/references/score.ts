@@ -51,6 +51,8 @@ export interface Evidence {
   repeats: boolean;
   /** Literals in the field and in the target records. */
   sameLiterals: boolean;
+  /** One value, and that of the only record of its kind. */
+  lone: boolean;
   /** Both are phrases under one name: two labels that say the same. */
   sharedLabel: boolean;
   /** The field tells its own records apart and is called as the key is: their name. */
@@ -111,6 +113,8 @@ export function score(e: Evidence): number {
   if (e.sameShape) odds -= 0.8;
   if (e.repeats) odds += 0.4;
   if (e.sameLiterals) odds += 0.8;
+  // What is equal once, and called otherwise, is rather the box's own name, as accounts have it.
+  if (e.lone && !e.usual && e.name < 0.5 && e.habit <= 0) odds -= 2.5;
   if (e.freeText || e.remarks) odds -= 3;
   return odds;
 }
