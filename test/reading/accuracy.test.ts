@@ -120,6 +120,11 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
       'words',
       { references: 1, dangling: 1, bindings: 1, ports: 1 },
     ],
+    [
+      'fourteen more, written apart without a look at the reading, and looked into after they were scored',
+      'attr-lists branch cells codes fr ini namespaces nl phrases plain plain2 profiles two-axes uuid-store',
+      { references: 0.97, dangling: 0.97, bindings: 1, ports: 1 },
+    ],
   ])('holds on %s', (_, names, least) => {
     const scores = folderScores(`${fixtures}layouts`);
     const all = names.split(' ').map((name) => scores.get(`${name}.xml`)!);
