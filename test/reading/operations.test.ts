@@ -47,3 +47,9 @@ test('kinds and names in rules are no operations: they stand behind other record
   const { reading } = open(`<again>${hosts.join('')}${kinds.join('')}${rules.join('')}</again>`);
   expect(reading.values.fields.map(({ template }) => template)).toContain('/again/rule/do');
 });
+
+test('rules that are counted in the one list of all records are nothing that is made of ports', () => {
+  const counted = NETS.reduce((all, name, at) => all.replaceAll(`rule-${name}`, `p${at + 1}`), text);
+  const { reading } = open(counted.replace('<from>shore</from>', '<from>office</from>'));
+  expect(reading.ports.map(({ name }) => name)).toEqual(['igc0', 'igc1', 'igc2', 'igc3']);
+});

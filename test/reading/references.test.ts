@@ -415,3 +415,13 @@ test('a word for not before a word for the kind', () => {
   expect(names.filter((name) => name.startsWith('rule/from'))).toHaveLength(2 * wide.length + 3);
   expect(gone).toEqual([]);
 });
+
+test('an address beside names by which records are called is none of their names', () => {
+  const { names } = linksOf(
+    `<q>${['nvr', 'pump', 'desk'].map((name, at) => `<host name="${name}" ip="10.20.0.${at + 20}"/>`).join('')}
+    ${['nvr', 'pump', '10.20.0.22'].map((to, at) => `<forward port="${8554 + at}" target="${to}" inner="${at + 22}"/>`).join('')}
+    ${['nvr', 'pump', 'desk', 'nvr'].map((to) => `<rule do="pass" to="${to}"/>`).join('')}
+    ${[20, 21, 22].map((at) => `<lease mac="00:00:5e:00:53:${at}" ip="10.20.0.${at}"/>`).join('')}</q>`,
+  );
+  expect(names.filter((name) => name.includes('10.20.0.22'))).toEqual([]);
+});

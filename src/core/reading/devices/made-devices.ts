@@ -48,6 +48,9 @@ export function fromPlace(
         return isNetwork(key.shape) ? [{ shape: key.shape, names: new Set(names) }] : [];
       }),
     );
+  /** Whether each record is on a network of its own; of rules, several are about one. */
+  const areOnNetworks = (list: readonly FieldData[]) =>
+    list.some((one) => isOneEach(one) && networksOf([one]).some(({ names }) => names.size === one.distinct.length));
   const keyed = new Set(targets.flatMap((all) => all.flatMap(({ key, odds }) => (odds >= 0 ? [key.field] : []))));
   const names = [...ports.values()];
   /** Where ports are named by something else than their names, so is what is made of them. */
@@ -104,7 +107,7 @@ export function fromPlace(
     if (!own || own.distinct.some((name) => devices.has(name))) continue;
     const holds = holders.has(shape);
     // One list may hold all records of the file.
-    const isBeside = holds || namesPort(list) || networksOf(list).length > 0;
+    const isBeside = holds || namesPort(list) || areOnNetworks(list);
     const isKind = isBeside && wordAt.get(tableOf(shapes[shape]!)) === leafName(own);
     const isSpoken = () =>
       (isNamed.has(shape) || isSaid((one) => one.some(isAddresses), own.distinct)) &&

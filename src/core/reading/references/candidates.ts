@@ -45,7 +45,7 @@ function keysHeld(
   // What says of what kind its records are names none.
   if (field.virtual || isKind(field) || devices.derivations.some(({ name }) => name === field.index)) return candidates;
   const reader = readers[field.index]!;
-  const { tokens } = reader.counts;
+  const { tokens, kinds } = reader.counts;
   const numbers = ids[field.index]!;
   const own = new Uint8Array(tokens.length);
   let owns = false;
@@ -59,6 +59,8 @@ function keysHeld(
       (index) => {
         const key = keys.keys[index]!;
         if (key.field === field || (meant !== -1 && meant !== index) || isAroundAll(key)) return;
+        // An address that stands among names of records tells none of its own.
+        if (kinds[token] === 'address' && key.kind === 'name') return;
         if (key.shape === field.rowShape) {
           own[token] = 1;
           owns = true;
