@@ -32,6 +32,9 @@ test('what is done to a record lies in it', () => {
   expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual(
     NETS.map((name, at) => `${name} igc${at}`),
   );
+  const [first] = reading.roles;
+  expect(path(first!.node)).toBe('/again[1]/make[5]');
+  expect(reading.values.fields.map(({ template }) => template)).toContain('/again/make{net}/device');
   const [during] = reading.references.filter(({ value }) => value === 'opening');
   expect(sitePath(backup.tree, during!.site)).toBe('/again[1]/put[12]');
   expect(path(during!.to)).toBe('/again[1]/make[11]');

@@ -142,14 +142,20 @@ test('what joins networks with ports has no VLAN IDs where records of many kinds
 });
 
 test('numbers that tell apart networks on one port are VLAN IDs, though rules are counted with the same', () => {
-  const nets = ['', '', '30', '40', '50', '99'].map(
-    (tag, at) => `<net id="n${at}" dev="igb${Math.min(at, 2)}" tag="${tag}" ip="10.20.${at}.1/24"/>`,
+  const nets = ['', '', '', '', '30', '40', '50', '60', '99'].map(
+    (tag, at) => `<net id="n${at}" on="yes" dev="igb${Math.min(at, 4)}" tag="${tag}" ip="10.20.${at}.1/24"/>`,
   );
-  const list = Array.from({ length: 8 }, (_, at) => `<rule no="${at * 10 + 10}" in="n${at % 6}" do="pass"/>`);
-  const sends = [30, 40].map((rule) => `<send in="n0" port="2222" rule="${rule}"/>`);
+  const list = Array.from(
+    { length: 29 },
+    (_, at) => `<rule no="${at * 10 + 10}" on="yes" act="pass" in="n${at % 9}"/>`,
+  );
+  const hides = [1, 2].map((no) => `<hide no="${no}" on="yes" out="n${no - 1}" from="n${no + 1} n${no + 2}"/>`);
+  const sends = [200, 210].map((rule, at) => `<send no="${at + 3}" on="yes" in="n0" port="2222" rule="${rule}"/>`);
+  const swap = [...hides, ...sends].join('');
   const { names, gone } = linksOf(
-    `<box><nets>${nets.join('')}</nets><rules>${list.join('')}</rules><swap>${sends.join('')}</swap></box>`,
+    `<box><nets>${nets.join('')}</nets><rules>${list.join('')}</rules><swap>${swap}</swap></box>`,
   );
   expect(names.filter((name) => name.startsWith('net'))).toEqual([]);
+  expect(names.filter((name) => name.startsWith('send/rule'))).toHaveLength(2);
   expect(gone).toEqual([]);
 });
