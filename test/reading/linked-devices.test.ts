@@ -187,3 +187,22 @@ test('networks of two kinds, which rules name in one place, are all roles; what 
     'radio eth1',
   ]);
 });
+
+test('where networks are joined with VLANs that are called by their numbers, the codes of rules are no ports', () => {
+  const names = ['yard', 'cards', 'office', 'store', 'quay', 'crane'];
+  const device = (at: number) => (at < 2 ? `sfp${at}` : `vlan${at}0`);
+  const made = (tag: string, fields: Record<string, string>) =>
+    `<${tag}>${Object.entries(fields)
+      .map(([name, value]) => `<${name}>${value}</${name}>`)
+      .join('')}</${tag}>`;
+  const nets = names.map((name, at) => made('net', { name, ip: `10.20.${at}.1/24` }));
+  const joints = names.map((name, at) => made('joint', { of: name, on: device(at) }));
+  const vlans = [2, 3, 4, 5].map((at) => made('vlan', { called: device(at), rides: 'sfp2', id: `${at}0` }));
+  const services = Array.from({ length: 14 }, (_, at) => made('service', { called: `svc-${'abcdefghijklmn'[at]}` }));
+  const rules = services.map((_, at) =>
+    made('rule', { code: `it${at + 1}`, in: names[at % 6]!, to: `svc-${'abcdefghijklmn'[at]}` }),
+  );
+  expect(boundIn(`<box>${[...nets, ...joints, ...vlans, ...services, ...rules].join('')}</box>`)).toEqual(
+    names.map((name, at) => `${name} ${device(at)}`),
+  );
+});

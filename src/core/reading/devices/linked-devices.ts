@@ -50,13 +50,13 @@ export function linkDevices(
   // Where no record with an address, nor one that joins it with a tagged device, has a device yet, what is known of
   // devices are aggregates or taken for some by their look.
   const deriving = new Set(devices.derivations.map(({ shape }) => shape));
+  const isTagged = (value: string) => devices.derived.has(value) || Boolean(devices.named.get(value)?.parent);
   const seated = fields.some(
     ({ index, rowShape, several, distinct }) =>
       portFields.has(index) &&
       !several &&
       rowShape !== -1 &&
-      (byShape.get(rowShape)?.some(isAddresses) ||
-        (!deriving.has(rowShape) && distinct.some((value) => devices.derived.has(value)))),
+      (byShape.get(rowShape)?.some(isAddresses) || (!deriving.has(rowShape) && distinct.some(isTagged))),
   );
   if (!devices.tabled) fromVlans(fields, readers, devices, byShape, targets, tags);
   if (!seated && !devices.tabled) fromRoles(fields, readers, keys, structure, devices, byShape, targets);
