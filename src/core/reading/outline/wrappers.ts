@@ -1,11 +1,11 @@
-import { firstElement, isElement, nextElement, type Tree } from '../../xml/tree.ts';
+import { attributesOf, firstElement, isElement, nextElement, type Tree } from '../../xml/tree.ts';
 import type { Columns } from './columns.ts';
 
 /**
  * Element names that add nothing but a level: every element of the name stands among siblings of that name only, below
  * parents of several names (`<port><value>…</value></port>`, `<role><body>…</body></role>`). `value` wraps leaves,
- * `body` wraps what is inside a record. Where nearly every parent has a name of its own, these names are keys and the
- * element is the one field of their records.
+ * `body` wraps what is inside a record. Where nearly every parent has a name of its own, as its tag or in an attribute, these
+ * names are keys and the element is the one field of their records.
  */
 export interface Wrappers {
   readonly leaf: Uint8Array;
@@ -49,6 +49,7 @@ function wrapperNames(
   const many = new Int32Array(width);
   const holders = new Int32Array(width);
   const parents: (Set<number | string> | undefined)[] = new Array(width);
+  const called: (Set<number | string> | undefined)[] = new Array(width);
   for (let node = 0; node < tree.size; node++) {
     if (!isElement(tree, node)) continue;
     let first = firstElement(tree, node);
@@ -78,7 +79,10 @@ function wrapperNames(
       set = new Set();
       parents[name] = set;
     }
-    set.add(numbered?.get(tree.name[node]!) ?? tree.name[node]!);
+    const own = numbered?.get(tree.name[node]!) ?? tree.name[node]!;
+    set.add(own);
+    called[name] ??= new Set();
+    called[name].add(attributesIn(tree, node) ?? own);
     holders[name]!++;
   }
   const leaf = inner ? inner.leaf.slice() : new Uint8Array(width);
@@ -86,11 +90,14 @@ function wrapperNames(
   let found = false;
   for (let name = 0; name < width; name++) {
     if (leaf[name] || body[name]) continue;
-    const called = parents[name]?.size ?? 0;
-    if (count[name]! < 6 || called < 3 || mixed[name]! > count[name]! * 0.15) continue;
-    if (called > holders[name]! * KEYS) continue;
-    if (holding[name]! <= count[name]! * 0.15) leaf[name] = 1;
-    else if (
+    const tags = parents[name]?.size ?? 0;
+    if (count[name]! < 6 || tags < 3 || mixed[name]! > count[name]! * 0.15) continue;
+    const keyed = holders[name]! * KEYS;
+    if (tags > keyed) continue;
+    if (holding[name]! <= count[name]! * 0.15) {
+      if (called[name]!.size > keyed) continue;
+      leaf[name] = 1;
+    } else if (
       inner === null &&
       mixed[name]! <= count[name]! * 0.05 &&
       holding[name]! >= count[name]! * 0.95 &&
@@ -101,6 +108,12 @@ function wrapperNames(
     found = true;
   }
   return found ? { leaf, body } : null;
+}
+
+/** The attributes of an element as they are written, null for none: what they say may be its name. */
+function attributesIn(tree: Tree, node: number): string | null {
+  const [first, end] = attributesOf(tree, node);
+  return end > first ? tree.text.slice(tree.attrStart[first]!, tree.valueEnd[end - 1]) : null;
 }
 
 /** True for an element without siblings, as what wraps all of a record is. */
