@@ -25,6 +25,26 @@ test('a name in a field that tells its own records apart, where another field of
   expect(gone).toEqual(['proof9']);
 });
 
+test('names of two records, one of which another field has beside one that is gone: what several kinds go by is no reference', () => {
+  const kinds = ['plan', 'host', 'net', 'exit'].map((kind) =>
+    times(3, (at) => `<${kind} on="yes"><nick>${kind}-${'abc'[at]}</nick><made>2026-0${at + 1}-04</made></${kind}>`),
+  );
+  const proofs = times(
+    2,
+    (at) => `<proof by="ca1" on="yes"><nick>proof${at + 1}</nick><about>Page ${at}</about></proof>`,
+  );
+  const ways = times(
+    2,
+    (at) =>
+      `<way shows="${['proof2', 'proof7'][at]}" net="10.99.${at}.0/24"><nick>${['staff', 'winter'][at]}</nick><from>ca1</from></way>`,
+  );
+  const { names, gone } = linksOf(
+    `<q>${kinds.join('')}<proofs>${proofs}</proofs><page shows="proof1" port="443"><on>yes</on></page><ways>${ways}</ways></q>`,
+  );
+  expect(names).toEqual(['page/shows proof1 -> proof', 'way/shows proof2 -> proof']);
+  expect(gone).toEqual(['proof7']);
+});
+
 test('an identifier that a settings page names, and others of which one is gone: they name the records, not these them', () => {
   const proofs = times(
     4,

@@ -64,6 +64,9 @@ export class Directions {
       if (seen[id] === inMine) common++;
       else if (this.facts.othersOf(id) > 0) support++;
     }
+    // What several other kinds of record go by is the key.
+    const usual = this.goBy(key) - this.goBy(own);
+    if (usual <= -3 && !key.field.tag) return true;
     if (common < (isCode(own) && isCode(key) ? 1 : Math.min(mine.length, other.length) * 0.6)) return false;
     const inOther = ++this.stamp;
     for (const id of other) seen[id] = inOther;
@@ -76,10 +79,7 @@ export class Directions {
       // What names records of a third kind, or a device, says nothing about these two.
       if (!names(tokens[at]!) && !devices.has(tokens[at]!)) support--;
     }
-    // What several other kinds of record go by is the key.
-    const usual = this.goBy(key) - this.goBy(own);
     if (usual >= 3) return false;
-    if (usual <= -3 && !key.field.tag) return true;
     // What stands once names records that are many, not the other way round.
     if (key.rows === 1 && own.rows > 1) return own.best || !key.best || isCode(own);
     if (own.rows === 1 && key.rows > 1 && isCode(key)) return false;
