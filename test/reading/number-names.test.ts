@@ -139,3 +139,41 @@ test('a list of records called by numbers is no record, though a text has its na
   const { reading } = open(`<box>${records.join('')}</box>`);
   expect(reading.collections.map(({ list }) => list)).toContain('/box/kestrel/links/*');
 });
+
+test('networks go by numbers that nothing is called alike, where a field that is called as they are has only these', () => {
+  const numbers = [716, 717, 718, 720, 721];
+  const nets = numbers.map((no, at) => row('zone', { guid: `${no}`, ip: `10.20.${at}.1`, called: `Z${'abcde'[at]}` }));
+  const rules = [...numbers, ...numbers].map((no, at) =>
+    row('rule', { do: 'pass', zone: `${no}`, to: `192.0.2.${at}` }),
+  );
+  const exits = [716, 720].map((no, at) =>
+    row('exit', { name: `gw${'ab'[at]}`, iface: `${no}`, ip: `192.0.2.${90 + at}` }),
+  );
+  const { names } = linksOf(
+    `<box><zones>${nets.join('')}</zones><rules>${rules.join('')}</rules><exits>${exits.join('')}</exits></box>`,
+  );
+  expect(names.filter((name) => name.startsWith('exit/'))).toEqual([
+    'exit/iface 716 -> zone',
+    'exit/iface 720 -> zone',
+  ]);
+});
+
+test('a list that is called as another and what it lists has the numbers of the other', () => {
+  const kinds = ['zgr', 'vot', 'mil', 'dak'].map((kind) => list(`${kind}set`, 'r', 'no', named(kind)));
+  const lists = [
+    list(
+      'zgrhost',
+      'r',
+      'at',
+      [0, 1, 1, 2].map((no) => ({ crew_no: `${no}`, host: `192.0.2.${10 + no}` })),
+    ),
+    list(
+      'milport',
+      'r',
+      'at',
+      [0, 2, 2, 3].map((no) => ({ trade_no: `${no}`, port: `${8080 + no}` })),
+    ),
+  ];
+  const { names } = linksOf(`<box>${kinds.join('')}${lists.join('')}</box>`);
+  expect(names.filter((name) => name.includes('_no'))).toHaveLength(8);
+});

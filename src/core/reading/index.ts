@@ -30,6 +30,7 @@ import { kindsBeside } from './names/kinds-beside.ts';
 import { locationPaths } from './names/location-paths.ts';
 import { learnOperators } from './names/operators.ts';
 import { besideReader, markedReader, readerOf, separatorOf } from './names/tokens.ts';
+import { loneNumbers } from './numbers/lone-numbers.ts';
 import { seatLinks } from './numbers/seat-numbers.ts';
 import { tagLinks } from './numbers/vlan-ids.ts';
 import { inOneShape } from './one-shape.ts';
@@ -116,6 +117,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   step();
   const holdings = holdingsOf(fields);
   const numbered = tagLinks(fields, readers, keys, structure, devices);
+  loneNumbers(fields, readers, keys, structure);
   const seats = seatLinks(fields, readers, keys, structure, devices, numbered);
   const tags = new Map([...numbered, ...seats.vlans]);
   const proofs = proofsOf(issuerFields(holdings, fields, keys), tags, seats, kinds, beside);

@@ -1,6 +1,7 @@
 import { fieldsByShape } from '../fields/by-shape.ts';
-import type { FieldData } from '../fields/fields.ts';
-import type { KeyTable } from '../keys/key-table.ts';
+import { type FieldData, leafName } from '../fields/fields.ts';
+import { type KeyTable, keyOn } from '../keys/key-table.ts';
+import { kindOf } from '../names/literals.ts';
 import { placeKey } from '../outline/flat-lists.ts';
 import type { Certificate } from '../reading.ts';
 import { readCertificates } from './certificates.ts';
@@ -51,10 +52,36 @@ export function issuerFields(
       const key = keys.keys.find((one) => one.shape === issuers && names(field, rows, one.field));
       if (key) found.push([field.index, key.index]);
     }
+    if (found.length === 0) found.push(...namesOfOne(byShape.get(shape) ?? [], rows, byShape.get(issuers) ?? [], keys));
     if (found.length === 1) proven.set(...found[0]!);
   }
   return proven;
 }
+
+/**
+ * The same where the authority stands alone in its kind, so that nothing tells it apart: what it and nothing else of it
+ * has in common with each certificate, by another name, and is called as keys are or written as an identifier.
+ */
+function namesOfOne(
+  list: readonly FieldData[],
+  rows: ReadonlyMap<number, number>,
+  issuer: readonly FieldData[],
+  keys: KeyTable,
+): [field: number, key: number][] {
+  const isOwn = (one: FieldData) => {
+    if (one.tag || one.several || one.values.length !== 1 || kindOf(one.values[0]!) === 'phrase') return false;
+    return keys.keys.some(({ field }) => leafName(field) === leafName(one)) || LONG.test(one.values[0]!);
+  };
+  const own = issuer.filter(isOwn);
+  return list.flatMap((field) => {
+    if (field.several || field.tag || keys.keys.some((key) => key.field === field && key.best)) return [];
+    const one = own.find((one) => leafName(one) !== leafName(field) && names(field, rows, one));
+    return one ? [[field.index, keyOn(one, keys).index] as [number, number]] : [];
+  });
+}
+
+/** Numbers of so many digits, and codes with some, stand in two places hardly by chance. */
+const LONG = /^\d{3,}$|^(?=.*\d)(?=.*\p{L})\S{6,}$/u;
 
 /** True where the field has, in each row that it stands in, the key of the row that this one goes with. */
 function names(field: FieldData, rows: ReadonlyMap<number, number>, key: FieldData): boolean {

@@ -24,8 +24,11 @@ export interface Group {
   readonly ending: string;
   /** The name as letters alone, without that ending. */
   readonly stem: string;
-  /** Of those fields that are the first number of their record, but for its own: the records' shape and what holds them. */
-  readonly firsts: { readonly shape: number; readonly holder: string }[];
+  /**
+   * Of those fields that are the first number of their record, but for its own: the records' shape, what holds them, and that
+   * less the name of what they list: `rule` of `rule_port`, whose records have a `port`.
+   */
+  readonly firsts: { readonly shape: number; readonly holder: string; readonly whose: string | null }[];
   /** Kinds of literal that stand in a record instead of the number: where one is, the other is not. */
   readonly instead: Set<Kind>;
   /** Kinds of literal, and words that stand for themselves, beside the numbers in the fields. */
@@ -126,7 +129,9 @@ export function groupsOf(
       begun.add(shape);
       const { above } = structure.shapes[shape]!;
       const holder = above === -1 ? '' : letters(structure.shapes[above]!.step);
-      group.firsts.push({ shape, holder });
+      const listed = company.of(shape).map((other) => letters(leaf[other.index]!));
+      const what = listed.find((name) => name.length < holder.length && holder.endsWith(name));
+      group.firsts.push({ shape, holder, whose: what ? holder.slice(0, holder.length - what.length) : null });
     }
     group.shapes.add(shape);
     const field = fields[index]!;

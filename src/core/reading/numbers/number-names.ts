@@ -8,7 +8,12 @@ import type { Structure } from '../shapes/structure.ts';
  * What people call an identifier here, as plain letters: the name that keys of several kinds of record have, or the last
  * word of many fields that hold numbers.
  */
-export function endingsOf({ keys, fields, readers, structure }: Given): string[] {
+export function endingsOf({
+  keys,
+  fields,
+  readers,
+  structure,
+}: Pick<Given, 'keys' | 'fields' | 'readers' | 'structure'>): string[] {
   const counts = new Map<string, number>();
   const several = new Map<string, number>();
   // `role_id` in the table of roles is theirs wherever else it stands, and no word for identifiers.

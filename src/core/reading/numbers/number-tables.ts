@@ -7,7 +7,7 @@ import { holderOf } from '../shapes/list-names.ts';
 import type { Structure } from '../shapes/structure.ts';
 import { isSequence, oneCount } from './number-counts.ts';
 import { issuersOf } from './number-issuers.ts';
-import { letters, overlap } from './number-names.ts';
+import { letters, nameBelow, overlap } from './number-names.ts';
 
 /** Kinds of record that numbers may name. */
 export interface Table {
@@ -37,7 +37,7 @@ export interface Table {
 }
 
 /** Up to here numbers are counts, choices and lengths of prefixes. */
-const COUNT = 32;
+export const COUNT = 32;
 
 /** True for a field that mostly holds devices, one to a record. */
 export function holdsDevices({ distinct, several, tag }: FieldData, devices: Devices): boolean {
@@ -178,6 +178,7 @@ export function tablesOf(
     ),
   );
   const certificates = issuersOf(given);
+  const namedAsCalled = calledKeys(given, ownKeys);
   return keys.keys.flatMap((key): Table[] => {
     const { kind, field, best, bestOfKind } = key;
     if (kind !== 'integer') return [];
@@ -191,7 +192,8 @@ export function tablesOf(
     const refers = byName.size > 0 || !best || referring.has(leafName(field));
     const shown = bestOfKind && certificates.has(key.shape);
     const vlans = bestOfKind && !networks.has(key.shape) && key.vlans;
-    if (!field.tag && !endings.includes(name) && !own && !counts && refers && !vlans && !shown) return [];
+    const met = bestOfKind && namedAsCalled.has(key);
+    if (!field.tag && !endings.includes(name) && !own && !counts && refers && !vlans && !shown && !met) return [];
     return [
       {
         key,
@@ -210,4 +212,31 @@ export function tablesOf(
       },
     ];
   });
+}
+
+/** So many numbers, called as the records are, all of which are theirs, are no chance. */
+const FEW = 3;
+const NUMBERS = 40;
+
+/** Keys of which another field has the numbers that is called as the records are: `zone` of `zones`. */
+function calledKeys({ fields, keys, readers, structure }: Given, own: ReadonlySet<FieldData>): ReadonlySet<KeyField> {
+  const found = new Set<KeyField>();
+  for (const field of fields) {
+    if (field.tag || own.has(field)) continue;
+    const { tokens, kinds } = readers[field.index]!.counts;
+    if (tokens.length < FEW || kinds.slice(0, FEW).some((kind) => kind !== 'integer')) continue;
+    const name = letters(nameBelow(field, structure));
+    const sample = tokens.slice(0, NUMBERS);
+    const hits = new Map<KeyField, number>();
+    for (const token of sample)
+      keys.each(token, (index) => {
+        const key = keys.keys[index]!;
+        if (key.kind === 'integer' && key.bestOfKind && key.shape !== field.rowShape)
+          hits.set(key, (hits.get(key) ?? 0) + 1);
+      });
+    for (const [key, count] of hits)
+      if (count >= FEW && count >= sample.length * 0.8 && overlap(name, namesOf(structure, key.shape)) >= 0.6)
+        found.add(key);
+  }
+  return found;
 }

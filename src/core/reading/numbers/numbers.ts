@@ -9,7 +9,7 @@ import { NumberCompany } from './number-company.ts';
 import { type Group, groupsOf, NOTHING } from './number-groups.ts';
 import { issuedBeside } from './number-issuers.ts';
 import { endingsOf, isWord, overlap } from './number-names.ts';
-import { type Table, tablesOf } from './number-tables.ts';
+import { COUNT, type Table, tablesOf } from './number-tables.ts';
 import { pairedFields } from './paired-numbers.ts';
 
 /** Log-odds by field and key, where the names of fields and records do not decide. */
@@ -258,6 +258,8 @@ function oddsOf(group: Group, table: Table, file: File): number {
   if (hits.length === 0 || gone > hits.length) return -9;
   let name = overlap(group.stem, table.names);
   for (const field of group.fields.slice(0, 8)) name = Math.max(name, likeness(field, table.key));
+  // A small number is that of the only record of a kind by chance, unless it is called so.
+  if (table.values.size === 1 && name < 0.6 && Number(hits[0]) <= COUNT && !belongs(group, table)) return -9;
   // What joins a device with a number of as many records joins it with the logical networks.
   if (group.joins && table.network && misses === 0)
     return 2 + (5 * hits.length) / table.values.size + 0.1 * table.width + 0.4 * Math.min(5, wanted.get(table)!);
@@ -307,13 +309,14 @@ const isFlag = ({ values, fields: of }: Group, fields: readonly FieldData[]) =>
 
 /**
  * True where a field of the name is the first number of records that belong to those of the table by its name: `group_id`
- * in `group_members` names records of `groups`.
+ * in `group_members` names records of `groups`, `crew_no` in `grp_host`, which lists a `host` each, those of `grps`.
  */
 function belongs({ firsts }: Group, { names, key }: Table): boolean {
   const name = names[names.length - 1];
   if (name === undefined) return false;
-  return firsts.some(({ shape, holder }) => {
+  return firsts.some(({ shape, holder, whose }) => {
     if (shape === key.shape) return false;
+    if (whose !== null && whose.length > 1 && name.startsWith(whose)) return true;
     let common = 0;
     while (common < name.length && name[common] === holder[common]) common++;
     return common >= 4 && common >= Math.max(name.length, holder.length) * 0.4 && holder.length > common;
