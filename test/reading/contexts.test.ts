@@ -77,3 +77,56 @@ test('a key that others name as a whole is one name, though it has a key in it',
   const { reading } = open(text);
   expect(reading.dangling.map(({ value }) => value)).toEqual(['to-attic']);
 });
+
+test('a layer with a few records of its own names those of the layers below where it has none of that name', () => {
+  const list = (items: string, item: string, names: readonly string[]) =>
+    `<${items}>${names.map((name, at) => `<${item} name="${name}"><ip>10.${name.length}.${at}.1</ip></${item}>`).join('')}</${items}>`;
+  const rules = (of: readonly (readonly [zone: string, does: string])[]) =>
+    `<rules>${of.map(([zone, does], at) => `<rule name="r${zone}${at}" does="${does}"><zone>${zone}</zone></rule>`).join('')}</rules>`;
+  const lists = (names: readonly string[]) =>
+    ['hosts', 'ways', 'pools', 'lanes', 'people']
+      .map((items) =>
+        list(
+          items,
+          items.slice(0, -1),
+          names.map((name) => `${name}-${items}`),
+        ),
+      )
+      .join('');
+  const works = `${list('zones', 'zone', ['pier', 'desk'])}${lists(['first', 'second'])}${rules([
+    ['pier', 'let'],
+    ['desk', 'let'],
+    ['desk', 'bar'],
+  ])}`;
+  const here = `${list('zones', 'zone', zones)}${lists(['first', 'second', 'third'])}${list('clocks', 'clock', ['sun', 'sea'])}${rules(
+    [
+      ['pier', 'let'],
+      ['desk', 'let'],
+      ['crane', 'bar'],
+      ['attic', 'let'],
+      ['store', 'let'],
+    ],
+  )}`;
+  const waiting = `${list('zones', 'zone', ['winter'])}${list('hosts', 'host', ['fourth'])}${rules([
+    ['winter', 'let'],
+    ['crane', 'bar'],
+  ])}`;
+  const { backup, reading } = open(
+    `<box><works>${works}</works><here>${here}</here><waiting>${waiting}</waiting></box>`,
+  );
+  const named = reading.references
+    .filter(({ tier }) => tier !== 'possible')
+    .map(({ value, to }) => `${value} ${pathOf(backup.tree, to)}`);
+  const zone = (layer: string, at: number) => `/box[1]/${layer}[1]/zones[1]/zone[${at}]`;
+  expect(named).toEqual([
+    `pier ${zone('works', 1)}`,
+    ...[2, 2].map((at) => `desk ${zone('works', at)}`),
+    `pier ${zone('here', 1)}`,
+    `desk ${zone('here', 2)}`,
+    `crane ${zone('here', 3)}`,
+    `store ${zone('here', 4)}`,
+    `winter ${zone('waiting', 1)}`,
+    `crane ${zone('here', 3)}`,
+  ]);
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['attic']);
+});

@@ -120,3 +120,14 @@ test('the box is not named by an account that is called as it is', () => {
   );
   expect(names.filter((name) => name.includes('lockgate'))).toEqual([]);
 });
+
+test('a name that only the record around it has as its own', () => {
+  const rules = ['pier-web', 'sauna', 'mast-web', 'yard-mail', 'pier-mail'].map(
+    (name, at) =>
+      `<rule name="${name}"><from>${['pier', 'sauna', 'mast', 'yard', 'pier'][at]}</from><port>${80 + at}</port></rule>`,
+  );
+  const { gone } = linksOf(
+    `<q>${times(4, (at) => `<net name="${['pier', 'mast', 'yard', 'dish'][at]}"><ip>10.20.${at}.254</ip><mtu>150${at}</mtu></net>`)}${rules.join('')}</q>`,
+  );
+  expect(gone).toEqual(['sauna']);
+});

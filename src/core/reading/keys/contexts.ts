@@ -4,6 +4,8 @@ import type { Structure } from '../shapes/structure.ts';
 
 /** A record that holds fewer kinds of record is no document of its own. */
 const KINDS = 3;
+/** Share of the kinds of the fullest that the barest holds where one is laid over the other. */
+const LAID = 0.5;
 
 /** Shapes of records that are documents of their own, from the root down. */
 export function contextShapes({ shapes }: Structure): number[] {
@@ -22,6 +24,7 @@ export function contextShapes({ shapes }: Structure): number[] {
  */
 export class Contexts {
   private readonly shapes: readonly number[];
+  private readonly layered = new Map<number, boolean>();
 
   constructor(
     private readonly outline: Outline,
@@ -47,6 +50,28 @@ export class Contexts {
     let at = node;
     while (at !== -1 && shapeOf[at] !== shape) at = this.outline.parent[at]!;
     return at;
+  }
+
+  /**
+   * Whether contexts are layers: some hold no more than a part of the kinds of record that others have, and what such a one
+   * lacks it names in these.
+   */
+  areLayers(shape: number): boolean {
+    let known = this.layered.get(shape);
+    if (known === undefined) {
+      const { shapes } = this.structure;
+      const kinds = new Map<number, number>();
+      const inside = shapes[shape]!.below.flatMap((list) => shapes[list]!.below.map((item) => shapes[item]!));
+      for (const { nodes, structured } of inside) {
+        if (!structured) continue;
+        for (const context of new Set(nodes.map((node) => this.around(node, shape))))
+          kinds.set(context, (kinds.get(context) ?? 0) + 1);
+      }
+      const all = [...kinds.values()];
+      known = Math.min(...all) < Math.max(...all) * LAID;
+      this.layered.set(shape, known);
+    }
+    return known;
   }
 
   /** How many nodes two have around both of them. */

@@ -82,16 +82,24 @@ export class KeyTable {
 
   /**
    * The record that a token names by a key where it stands: of several the nearest one, of keys that count inside a context
-   * the one of the same context; -1 for none.
+   * the one of the same context, or of another layer; -1 for none.
    * @param place the outline node that has the token.
    */
   rowOf(token: string, { index, scope }: KeyField, place: number): number {
     const { contexts } = this;
     const context = scope === -1 ? -1 : contexts.around(place, scope);
+    const own = this.rowIn(token, index, place, (row) => context === -1 || contexts.around(row, scope) === context);
+    if (own !== -1 || context === -1 || !contexts.areLayers(scope)) return own;
+    return this.rowIn(token, index, place, () => true);
+  }
+
+  /** The nearest record that a token names by a key, of some. */
+  private rowIn(token: string, index: number, place: number, isMeant: (row: number) => boolean): number {
+    const { contexts } = this;
     let found = -1;
     let near = -1;
     this.each(token, (key, row) => {
-      if (key !== index || (context !== -1 && contexts.around(row, scope) !== context)) return;
+      if (key !== index || !isMeant(row)) return;
       if (found === -1) {
         found = row;
         return;

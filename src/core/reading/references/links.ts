@@ -262,13 +262,13 @@ function isMissing(
   });
 }
 
-/** True for a name of other records than those that have the field as their key. */
+/** True for a name of other records than those that have the field, which go by a name of their own, or have it as their key. */
 function isOther(token: string, field: FieldData, keys: KeyTable): boolean {
   if (!keys.has(token, field)) return false;
   let found = false;
   keys.each(token, (index) => {
-    const { vlans, field: own } = keys.keys[index]!;
-    if (!vlans && own !== field) found = true;
+    const { vlans, field: own, shape, best } = keys.keys[index]!;
+    if (!vlans && own !== field && !(best && shape === field.rowShape)) found = true;
   });
   return found;
 }
