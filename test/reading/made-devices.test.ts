@@ -291,3 +291,19 @@ test('two numbers name a port together beside one that counts ports and networks
     `<nr>${at}</nr>${at === 1 ? '<wire>swgroup1</wire>' : `<slot>${at === 3 ? 1 : 0}</slot><place>${at === 2 ? 3 : 1}</place>`}`;
   expect(boundIn(numbered, swgroup, members, nets(on))).toEqual(['berths X4', 'crane X3', 'office swgroup1', 'sea X1']);
 });
+
+test('records in the list of all that nothing names are no devices, though they are counted and name a host', () => {
+  const item = (kind: string, id: string, inside: string) => `<item class="${kind}" id="${id}">${inside}</item>`;
+  const list = (kind: string, ids: readonly string[], inside: (at: number) => string) =>
+    ids.map((id, at) => item(kind, id, inside(at))).join('');
+  const hosts = ['till', 'desk', 'printer', 'camera'];
+  const { reading } = open(
+    `<store>${list('port', ['X1', 'X2', 'X3', 'X4', 'X5'], (at) => `${mac(at)}<rate>1000</rate>`)}
+    ${item('pair', 'pair0', '<mode>balance</mode><of>X4</of><of>X5</of>')}
+    ${list('net', NAMES, (at) => `<on>${['X1', 'X2', 'X3', 'pair0'][at]}</on><ip>10.20.${at}.1/24</ip>`)}
+    ${list('host', hosts, (at) => `<ip>10.20.1.${at + 9}</ip><says>${hosts[at]!}, by the door</says>`)}
+    ${list('lease', ['fx1', 'fx2', 'fx3', 'fx4'], (at) => `<mac>00:00:5e:00:53:f${at}</mac><gives>${hosts[at]!}</gives>`)}
+    ${list('rule', ['r1', 'r2', 'r3', 'r4', 'r5'], (at) => `<in>${NAMES[at % 4]!}</in><from>${hosts[(at * 3) % 4]!}</from><do>pass</do>`)}</store>`,
+  );
+  expect(reading.ports.map(({ name }) => name).sort()).toEqual(['X1', 'X2', 'X3', 'X4', 'X5', 'pair0']);
+});

@@ -108,7 +108,11 @@ export function fromPlace(
     const holds = holders.has(shape);
     // One list may hold all records of the file.
     const isBeside = holds || namesPort(list) || areOnNetworks(list);
-    const isKind = isBeside && wordAt.get(tableOf(shapes[shape]!)) === leafName(own);
+    // Nor is there a device that neither anything names nor that is in a network as ports are, or what is on them.
+    const isIn = ({ shape: network }: { readonly shape: number }) =>
+      onPorts.some(([other, one]) => other !== shape && networksOf(one).some((own) => own.shape === network));
+    const isUsed = () => keyed.has(own) || isSaid((one) => one !== list, own.distinct) || networksOf(list).some(isIn);
+    const isKind = isBeside && wordAt.get(tableOf(shapes[shape]!)) === leafName(own) && isUsed();
     const isSpoken = () =>
       (isNamed.has(shape) || isSaid((one) => one.some(isAddresses), own.distinct)) &&
       ((holds && (isNamed.has(shape) || words.has(leafName(own)))) ||
