@@ -54,3 +54,40 @@ test('remarks that say a name each are no settings', () => {
   expect(reading.mentions.every(({ value }) => value.startsWith('em'))).toBe(true);
   expect(reading.remarks.map(({ port }) => port)).toEqual(['em2', 'em3', 'em4', 'em1']);
 });
+
+// Lines that are rules by themselves: lists, names in brackets, words that say yes, remarks behind them.
+const rules = [
+  'let office(printer) to gate for lookups, web-pages log',
+  'let office to gate for lookups, web-pages',
+  'let tills, yard to gate for lookups',
+  'let tills(till-1) to office(printer) for printing  # until the new one is there',
+  'bar tills to office, cctv log',
+  'let office to cctv(recorder) for live-video, web-pages',
+  'let yard(crane) to office(printer) for web-pages off',
+  'bar yard, guests to office, tills, cctv, fuel',
+  'let attic to gate for web-pages off  # gone since the flood',
+  'let guests to gate for web-pages, faxes',
+  'bar guests to guests log',
+];
+const lines = rules.map((text, at) => `<line n="${at * 10}">${text}</line>`);
+
+test('lines with lists, brackets and remarks name records, and what is gone', () => {
+  const { names, gone } = linksOf(box(lines));
+  const of = (kind: string) => names.filter((name) => name.startsWith(`phrase/${kind} `));
+  expect(of('let')).toEqual(
+    'office office tills yard tills office yard guests'.split(' ').map((name) => `phrase/let ${name} -> network`),
+  );
+  expect(of('let()')).toEqual(['printer', 'till-1', 'crane'].map((name) => `phrase/let() ${name} -> who`));
+  expect(of('to')).toEqual(
+    'office office cctv cctv office office tills cctv fuel guests'
+      .split(' ')
+      .map((name) => `phrase/to ${name} -> network`),
+  );
+  expect(of('for')).toHaveLength(11);
+  expect(gone.toSorted()).toEqual(['attic', 'faxes']);
+});
+
+test('texts beside others are no lines of rules', () => {
+  const notes = lines.map((line, at) => `<order><name>order-${at}</name>${line.replaceAll('line', 'says')}</order>`);
+  expect(linksOf(box(notes)).names.filter((name) => name.startsWith('phrase/'))).toEqual([]);
+});

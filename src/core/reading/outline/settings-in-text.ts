@@ -1,6 +1,7 @@
 import { type PartSite, type Site, TEXT, valueAt } from '../../xml/site.ts';
 import { firstElement, isElement, type Tree } from '../../xml/tree.ts';
 import { type PairForm, pairFormOf, pairsIn } from './pairs-in-text.ts';
+import { linesAmong, phrasesIn } from './phrases-in-text.ts';
 import { mayBeRows, rowsIn } from './rows-in-text.ts';
 import { commandsIn } from './words-in-text.ts';
 
@@ -142,11 +143,17 @@ function mannersOf(tree: Tree, group: readonly Candidate[]): [readonly Candidate
     if (part) part.push(one);
     else byHolder.set(holder, [one]);
   }
-  if (byHolder.size < 2) return [];
-  return [...byHolder.values()].flatMap((part): [Candidate[], Map<number, TextOfSettings>][] => {
+  const parts = byHolder.size < 2 ? [] : [...byHolder.values()];
+  const told = new Map<readonly Candidate[], Map<number, TextOfSettings>>();
+  for (const part of parts) {
     const commands = commandsIn(tree, part);
-    return commands.size > 0 ? [[part, commands]] : [];
-  });
+    if (commands.size > 0) told.set(part, commands);
+  }
+  const rest = told.size > 0 ? parts.filter((part) => !told.has(part)).flat() : group;
+  const lines = linesAmong(tree, rest);
+  const phrases = mayBeRows(tree, lines) ? null : phrasesIn(tree, lines);
+  if (phrases?.size) told.set(lines, phrases);
+  return [...told];
 }
 
 const areSettings = (tree: Tree, group: readonly Candidate[]) =>
@@ -201,13 +208,18 @@ function mayBeSettings(text: string, start: number, end: number): boolean {
   // An object of JSON, a section, or a remark on the lines behind it.
   if (first === 123 || first === 91 || first === 35) return true;
   const digit = first >= 48 && first <= 57;
-  const letter = (first >= 97 && first <= 122) || (first >= 65 && first <= 90) || first === 95 || first > 127;
-  if (!letter && !digit) return false;
+  if (!isLetter(first) && !digit) return false;
+  let dotted = false;
   for (let at = from + 1; at < end; at++) {
     const unit = text.charCodeAt(at);
     // What begins with a number may be a row of cells, and no name.
     if (unit === 124 || unit === 59 || unit === 44) return true;
-    if (digit) continue;
+    if (digit) {
+      // Words may stand behind an address.
+      if (dotted && isBlank(unit) && isLetter(text.charCodeAt(at + 1))) return true;
+      dotted ||= unit === 46 || unit === 58;
+      continue;
+    }
     if (unit === 61 || unit === 58) return true;
     if (isBlank(unit)) return at + 1 < end && !isBlank(text.charCodeAt(at + 1));
   }
@@ -215,5 +227,8 @@ function mayBeSettings(text: string, start: number, end: number): boolean {
 }
 
 const CDATA = '<![CDATA[';
+
+const isLetter = (unit: number) =>
+  (unit >= 97 && unit <= 122) || (unit >= 65 && unit <= 90) || unit === 95 || unit > 127;
 
 const isBlank = (unit: number) => unit === 32 || (unit >= 9 && unit <= 13);

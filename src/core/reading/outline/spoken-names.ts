@@ -25,14 +25,15 @@ export function areBorneOut(
   let numbers = 0;
   for (const [at, { settings }] of found) {
     for (const { name, from, to } of settings) {
-      const value = group[at]!.text.slice(from, to);
-      if (/^\d+$/.test(value)) {
-        numbers++;
-        continue;
+      for (const value of group[at]!.text.slice(from, to).split(/\s*,\s*/)) {
+        if (/^\d+$/.test(value)) {
+          numbers++;
+          continue;
+        }
+        const values = byName.get(name);
+        if (values) values.push(value);
+        else byName.set(name, [value]);
       }
-      const values = byName.get(name);
-      if (values) values.push(value);
-      else byName.set(name, [value]);
     }
   }
   let spoken = 0;
@@ -46,6 +47,9 @@ export function areBorneOut(
   }
   return spoken > 0 && borne >= spoken * BORNE && borne + numbers >= found.size * RELATED;
 }
+
+/** Whether the document has a word as a value of its own. */
+export const isNamed = (tree: Tree, word: string) => valuesOf(tree).has(word);
 
 /** Short values of one word, as they are written. */
 function valuesOf(tree: Tree): ReadonlySet<string> {

@@ -111,7 +111,8 @@ function shapesOf(outline: Outline, listed: Set<string>, alone: boolean): Struct
     for (const bucket of buckets) {
       if (taken.has(bucket.label)) continue;
       const name = labelText(bucket);
-      const parts = name.startsWith('@') ? null : kindsOf(outline, bucket.nodes, numbers, times);
+      // Texts of words have their kind.
+      const parts = name.startsWith('@') || name.endsWith('}') ? null : kindsOf(outline, bucket.nodes, numbers, times);
       // What stands alone in lists of its own name is one of several, had these more.
       const isItem = buckets.length === 1 && bucket.nodes.length > 1 && isListOf(shape.step, name);
       if (!parts) add(index, name, bucket.nodes, bucket.repeated || isItem, false);
