@@ -186,6 +186,9 @@ test('kernel and boot variables (names from memory of sysctl(8) and loader.conf(
   expect(parseTunable('r8169.aspm')).toEqual({ bound: 'r8169' });
   expect(parseTunable('module.ixgbe.allow_unsupported_sfp')).toEqual({ bound: 'ixgbe' });
   expect(parseTunable('net.inet.tcp.tso')).toEqual({ bound: null });
+  expect(parseTunable('drv.xq.rx-slots')).toEqual({ bound: 'xq' });
+  expect(parseTunable('xq.fifo.rx', new Set(['xq']))).toEqual({ bound: 'xq' });
+  expect(parseTunable('xq.fifo.rx')).toBeNull();
   for (const text of ['dev.marina.example', 'kestrelquay.example', 'net.role', '10.20.0.1', 'mac_load'])
     expect(parseTunable(text)).toBeNull();
 });

@@ -9,10 +9,12 @@ export interface Tunable {
 const name = /^[a-z][a-z0-9_]{1,15}(?:\.[A-Za-z0-9_%-]{1,40}){2,7}$/;
 /** Top levels of such names, from memory (sysctl(8), loader.conf(5)). */
 const tops = new Set(
-  'hw dev machdep hint kern net vm vfs security debug compat kstat user fs abi sunrpc crypto dev_mapper'.split(' '),
+  'hw dev drv driver machdep hint kern net vm vfs security debug compat kstat user fs abi sunrpc crypto dev_mapper'.split(
+    ' ',
+  ),
 );
 /** Top levels under which everything is about the machine itself. */
-const machine = new Set(['hw', 'dev', 'machdep', 'hint']);
+const machine = new Set(['hw', 'dev', 'drv', 'driver', 'machdep', 'hint']);
 /** Of two parts, the second of several words: `hw.intr_storm_threshold`, or of the machine alone. */
 const shortName = /^(?:(?:hw|dev|hint)(?=\.[a-z0-9]+_)|machdep)\.([a-z][a-z0-9_]{2,39})$/;
 /** Parameters of modules, as the Linux kernel takes them (its guide, kernel-parameters: `module.parameter`), perhaps a word before it. */
@@ -41,10 +43,10 @@ export function parseTunable(text: string, drivers: ReadonlySet<string> = noDriv
   if (!name.test(text)) return null;
   const parts = text.split('.');
   if (domains.has(parts[parts.length - 1]!)) return null;
-  const stems = parts.slice(1).map((part) => part.replace(/\d+$/, ''));
-  const own = stems.slice(0, -1).find((stem) => drivers.has(stem));
+  const all = parts.map((part) => part.replace(/\d+$/, ''));
+  const own = all.slice(0, -1).find((stem) => drivers.has(stem));
   if (own) return { bound: own };
   if (!tops.has(parts[0]!)) return null;
-  const driver = stems.find((stem) => driverKind(stem) === 'card');
+  const driver = all.slice(1).find((stem) => driverKind(stem) === 'card');
   return { bound: driver ?? (machine.has(parts[0]!) ? parts[1]! : null) };
 }

@@ -2,7 +2,7 @@ import { isIpv4, isIpv6 } from '../../values/ip.ts';
 import { wordsOf } from '../../values/name-words.ts';
 import { isDomainName, isMailAddress } from '../../values/names.ts';
 import { parseTunable } from '../../values/tunable.ts';
-import { type Site, TEXT, textOf, valueAt } from '../../xml/site.ts';
+import { attributeValue, type Site, TEXT, textOf, valueAt } from '../../xml/site.ts';
 import { elementsOf, isLeaf, type Tree } from '../../xml/tree.ts';
 import type { SiteSet } from '../fields/site-set.ts';
 import { settingsIn } from '../outline/settings-in-text.ts';
@@ -113,7 +113,7 @@ export class Holders {
     let count = several?.ofText.get(node)?.settings.length ?? 0;
     if (count === 0 && isLeaf(tree, node) && textOf(tree, node).trim() !== '') count = 1;
     for (let attr = tree.attrFirst[node]!; attr < tree.attrFirst[node + 1]!; attr++) {
-      if (count > 0 && this.isMarker(attr)) continue;
+      if (count > 0 && this.isMarker(attr) && parseTunable(attributeValue(tree, attr)) === null) continue;
       const settings = several?.ofAttribute.get(attr)?.settings.length;
       if (tree.valueEnd[attr]! > tree.valueStart[attr]!) count += settings ?? 1;
     }
