@@ -261,3 +261,15 @@ test('codes of a word for the kind and a number, under one name in several kinds
     'net/seat pt4 -> socket',
   ]);
 });
+
+test('what others name networks by is what they are called, also behind one word for their kind and beside a label', () => {
+  const names = ['nw-sea', 'nw-office', 'nw-crane', 'nw-berths'];
+  const nets = names.map(
+    (name, at) =>
+      `<net id="${name}"><says>${['Fibre', 'Desks', 'Hoist', 'Guests'][at]}</says><on>em${at}</on><ip>10.20.${at}.1/24</ip></net>`,
+  );
+  const ports = names.map((_, at) => `<port><is>em${at}</is><mac>00:00:5e:00:53:0${at}</mac></port>`);
+  const rules = [0, 1, 2, 3, 1, 2].map((at) => `<rule><from>${names[at]}</from><do>pass</do></rule>`);
+  const { reading } = open(`<box><a>${ports.join('')}</a><b>${nets.join('')}</b><c>${rules.join('')}</c></box>`);
+  expect(reading.bindings.map(({ role }) => role)).toEqual(names);
+});

@@ -44,14 +44,9 @@ export function callField(
   );
 }
 
-/**
- * True where all values are numbers of one form (`ro0001`), letters and digits of one build (`7KQ2RZ3TRM`, `K-7Q2R`), or begin
- * with one word for their kind (`net-office`).
- */
+/** True where all values are numbers of one form (`ro0001`), or letters and digits of one build (`7KQ2RZ3TRM`, `K-7Q2R`). */
 function isCode(field: FieldData): boolean {
   const values = field.distinct;
-  const head = /^[#@]?\p{L}+[-_.:](?=\p{L})/u.exec(values[0]!)?.[0];
-  if (head !== undefined && values.length >= 3 && values.every((value) => value.startsWith(head))) return true;
   const withDigits = values.filter((value) => /\d/.test(value)).length;
   // Of codes that chance makes, a few have no digit.
   if (values.length < 3 || withDigits < values.length * 0.6) return false;
