@@ -116,6 +116,11 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
       { references: 0.97, dangling: 0.95, bindings: 0.99, ports: 0.99 },
     ],
     [
+      'six more, written apart without a look at the reading, and looked into after they were scored',
+      'flat ja lines objects overlay terse',
+      { references: 0.99, dangling: 0.96, bindings: 1, ports: 0.98 },
+    ],
+    [
       'one of commands of which each word is an element, looked into while the reading was improved',
       'words',
       { references: 1, dangling: 1, bindings: 1, ports: 1 },
