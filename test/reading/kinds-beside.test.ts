@@ -71,7 +71,6 @@ test('columns of join tables tell it of the number beside', () => {
   expect(names.filter((name) => name.includes('member_id')).length).toBe(members.length);
 });
 
-<<<<<<< HEAD
 // Common practice, no source: ports and what is made of them in one table, a word in each record for what it is.
 test('a word before a name that the record of that name says itself is the word for its kind', () => {
   const rows = [
@@ -94,7 +93,8 @@ test('a device that is called as its port and its number, which its record says 
   const nets = [30, 40, 50].map((id) => `<net><name>n${id}</name><ip>10.20.${id}.1/24</ip><at>vl${id}</at></net>`);
   const { reading } = open(`<box>${ports.join('')}${tags.join('')}${nets.join('')}</box>`);
   expect(reading.mentions.filter(({ value }) => value === 'igb2:40')).toHaveLength(1);
-=======
+});
+
 // References as kind:name; lists of these, words that stand for all, a kind of which there is one record, and one that is gone.
 const kinded = (() => {
   const nets = ['office', 'quay', 'yard', 'tills'].map((name, at) => `<net name="${name}" v4="10.20.${at}.1/24"/>`);
@@ -129,5 +129,4 @@ test('fields that say of which kind the records beside them are name none', () =
     `<store>${[...nets, ...hosts, ...windows, ...rules].join('')}<last class="host" id="2"/></store>`,
   );
   for (const { value } of reading.references) expect(value).toMatch(/^\d+$/);
->>>>>>> f589dc0 (Names: words before names tell their kinds in lists and beside words for all; fields of such words name nothing; ports are no pairs; ports of two boxes are called alike)
 });
