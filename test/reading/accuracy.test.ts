@@ -130,6 +130,11 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
       'attr-lists branch cells codes fr ini namespaces nl phrases plain plain2 profiles two-axes uuid-store verbs',
       { references: 0.98, dangling: 0.98, bindings: 1, ports: 0.99 },
     ],
+    [
+      'six of paths, sub-ports, clusters and words before names, written apart without a look at the reading, and looked into after they were scored',
+      'carrier devices-first es matrix pair paths',
+      { references: 0.97, dangling: 0.95, bindings: 0.98, ports: 0.98 },
+    ],
   ])('holds on %s', (_, names, least) => {
     const scores = folderScores(`${fixtures}layouts`);
     const all = names.split(' ').map((name) => scores.get(`${name}.xml`)!);

@@ -25,7 +25,7 @@ describe('variables of drivers and the machine', () => {
   });
 
   test('whatever they begin with, where they carry the driver of a port of this file; and those of two parts', () => {
-    const settings = ['drv.ge.rx_ring', 'drv.zz.rx_ring', 'machdep.hyperthreading', 'hw.intr_storm_limit', 'hw.shop'];
+    const settings = ['drv.ge.rx_ring', 'opt.zz.rx_ring', 'machdep.hyperthreading', 'hw.intr_storm_limit', 'hw.shop'];
     const rows = settings.map((name) => `<s><n>${name}</n><v>2</v></s>`).join('');
     const ports = [{ at: '/b[1]/p[1]', value: 'ge0' }];
     expect(boundIn(`<b><p>ge0</p><t>${rows}</t></b>`, { ports })).toEqual([
