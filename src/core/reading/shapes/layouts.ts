@@ -1,5 +1,6 @@
 import type { Outline } from '../outline/outline.ts';
-import { discriminated, holdsRecords } from './kinds-of-element.ts';
+import { holdsRecords } from './held-rows.ts';
+import { discriminated } from './kinds-of-element.ts';
 
 /** No more layouts are told apart. */
 const MOST = 6;

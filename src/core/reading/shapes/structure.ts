@@ -1,7 +1,10 @@
 import { Forms, Marks } from '../names/forms.ts';
 import { isGenerated } from '../names/literals.ts';
 import type { Outline } from '../outline/outline.ts';
-import { contextsAmong, holdsRecords, SAMPLE, signature, signatureCohesion } from './kinds-of-element.ts';
+import { signature, signatureCohesion } from './cohesion.ts';
+import { contextsAmong } from './contexts-among.ts';
+import { holdsRecords } from './held-rows.ts';
+import { SAMPLE } from './kinds-of-element.ts';
 import { kindsOf } from './layouts.ts';
 import { isListOf } from './list-names.ts';
 
