@@ -6,7 +6,7 @@ import { open } from '../carry/files.ts';
 function stems(text: string): string[] {
   const read = readXml(text);
   if (!read.ok) throw new Error(JSON.stringify(read.trouble));
-  return [...new Set(numberedTagsOf(read.value)?.values())];
+  return [...new Set(numberedTagsOf(read.value, null)?.values())];
 }
 
 const records = (tag: string, count: number, from = 1) =>
