@@ -273,22 +273,3 @@ test('what others name networks by is what they are called, also behind one word
   const { reading } = open(`<box><a>${ports.join('')}</a><b>${nets.join('')}</b><c>${rules.join('')}</c></box>`);
   expect(reading.bindings.map(({ role }) => role)).toEqual(names);
 });
-
-// Common practice, no source: records of two fields that join networks with ports and VLANs by their codes.
-test('two kinds of record do not name each other by the same fields: what joins names of several kinds names them', () => {
-  const ports = [1, 2, 3, 4, 5].map(
-    (at) => `<port code="pt${at}"><shows>0/0/${at - 1}</shows><mac>00:00:5e:00:53:9${at}</mac></port>`,
-  );
-  const vlans = [1, 2, 3, 4, 5, 6].map(
-    (at) => `<vlan on="pt3"><code>vn${at}</code><tag>${at}</tag><shows>0/0/2:${at}</shows></vlan>`,
-  );
-  const seats = ['pt1', 'pt2', 'vn1', 'vn2', 'vn3', 'vn4', 'vn5', 'vn6'];
-  const joins = seats.map((seat, at) => `<seat><net>n0${at}</net><at>${seat}</at></seat>`);
-  const nets = seats.map((_, at) => `<n0${at}><ip>10.20.${at}.1/24</ip></n0${at}>`);
-  const { names } = linksOf(
-    `<box>${ports.join('')}${vlans.join('')}${joins.join('')}<nets>${nets.join('')}</nets></box>`,
-  );
-  expect(names.filter((name) => /(?:pt|vn)\d/.test(name) && !name.startsWith('vlan/on'))).toEqual(
-    seats.map((seat) => `seat/at ${seat} -> ${seat.startsWith('p') ? 'port' : 'vlan'}`),
-  );
-});

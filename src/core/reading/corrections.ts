@@ -135,7 +135,6 @@ function confirm(field: FieldData, readers: readonly Reader[], keys: KeyTable, s
     reach: null,
     referrer: false,
     relay: false,
-    mutual: false,
     rival: false,
     usual: false,
     companion: false,

@@ -148,7 +148,6 @@ function questionOf(
       habit: 0,
       referrer: false,
       relay: false,
-      mutual: false,
       rival: false,
       usual: false,
       unnamed: false,
@@ -293,8 +292,6 @@ function answer(
       evidence.surprise = Math.min(6, top + 0.9 * Math.log(Math.max(1, sum / Math.max(0.3, top))));
       evidence.habit = habits.of(field.index, key.index);
       evidence.referrer = before[key.field.index]!.some((target) => target.odds >= 0.5);
-      const known = own.find((target) => target.key === key)?.odds ?? 0;
-      evidence.mutual = before[key.field.index]!.some((target) => target.key.field === field && target.odds > known);
       evidence.relay = before[key.field.index]!.some(
         (target) =>
           target.odds >= 2 && candidates.some((one) => one.key === target.key && one.tokens.length >= fresh.length),

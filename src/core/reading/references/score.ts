@@ -33,8 +33,6 @@ export interface Evidence {
   referrer: boolean;
   /** Those other records have all of the names, too: they are what is meant. */
   relay: boolean;
-  /** The key's field rather names this one's records by it: two do not name each other. */
-  mutual: boolean;
   /** Other fields name these records by another key. */
   rival: boolean;
   /** Records of other kinds are named by a key of that name. */
@@ -111,7 +109,7 @@ export function score(e: Evidence): number {
   if (e.companion) odds += 2;
   if (e.beside) odds += 1;
   if (e.ownKey) odds -= e.hits < 2 ? 2.2 : coverage > 0.95 ? 0.5 : coverage > 0.75 ? 1.3 : 3.6;
-  if (e.wrongWay || e.mutual) odds -= 6;
+  if (e.wrongWay) odds -= 6;
   if (e.sameShape) odds -= 0.8;
   if (e.repeats) odds += 0.4;
   if (e.sameLiterals) odds += 0.8;
