@@ -135,6 +135,16 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
       'carrier devices-first es matrix pair paths',
       { references: 0.97, dangling: 0.95, bindings: 0.98, ports: 0.98 },
     ],
+    [
+      'eight more, written apart, of which wrapped alone was looked into',
+      'it mixed numbers ordinary pl rules-in-zones stanza wrapped',
+      { references: 0.98, dangling: 0.98, bindings: 1, ports: 1 },
+    ],
+    [
+      'two whose ports are bare numbers, and whose networks go by two names: on which ports they are is not yet told',
+      'compact ids-and-names',
+      { references: 0.9, dangling: 0.85, bindings: 0, ports: 0.4 },
+    ],
   ])('holds on %s', (_, names, least) => {
     const scores = folderScores(`${fixtures}layouts`);
     const all = names.split(' ').map((name) => scores.get(`${name}.xml`)!);

@@ -72,3 +72,42 @@ describe('slots that hold one value each, whose tag is its type', () => {
     expect(list?.records.map((node) => recordName(backup.tree, list, node))).toEqual(['office', 'quay', 'sea']);
   });
 });
+
+// The same in a flat list of things: no slot lies in another's value, and a link says kind and name of what it leads to.
+test('slots of things that lie in no slot hold values of several types, links among them', () => {
+  const slot = (is: string, value: string) => `<slot is="${is}">${value}</slot>`;
+  const thing = (kind: string, ...slots: string[]) => `<thing kind="${kind}">${slots.join('')}</thing>`;
+  const link = (kind: string, name: string) => `<link kind="${kind}" name="${name}"/>`;
+  const called = (name: string) => slot('name', `<text>${name}</text>`);
+  const jacks = ['em0', 'em1', 'em2'].map((name, port) =>
+    thing('jack', called(name), slot('mac', `<text>00:00:5e:00:53:0${port}</text>`)),
+  );
+  const seats = ['Office', 'Yard', 'Outside'].map((name, port) =>
+    thing('net', called(name), slot('on', link('jack', `em${port}`)), slot('v4', `<text>10.20.${port}.1/24</text>`)),
+  );
+  const lines = [
+    ['Office', 'Yard'],
+    ['Yard', 'Outside'],
+    ['Office', 'Gone'],
+  ].map(([from, to], order) =>
+    thing(
+      'line',
+      slot('order', `<number>${order + 1}</number>`),
+      slot('from', link('net', from!)),
+      slot('to', `<list>${link('net', to!)}</list>`),
+    ),
+  );
+  const { reading } = open(`<vault><shelf>${[...jacks, ...seats, ...lines].join('')}</shelf></vault>`);
+  expect(reading.bindings.map(({ role, port }) => `${role} ${port}`)).toEqual([
+    'Office em0',
+    'Yard em1',
+    'Outside em2',
+  ]);
+  expect(
+    reading.references
+      .map(({ value }) => value)
+      .filter((value) => !value.startsWith('em'))
+      .sort(),
+  ).toEqual(['Office', 'Office', 'Outside', 'Yard', 'Yard']);
+  expect(reading.dangling.map(({ value }) => value)).toEqual(['Gone']);
+});

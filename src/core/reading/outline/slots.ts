@@ -119,5 +119,6 @@ function lieInValues(tree: Tree, name: number, all: number): boolean {
     values++;
     if (tree.name[above] !== name && !types.has(tree.name[above]!)) strange++;
   }
-  return inTypes >= all * NESTED && strange <= values * (1 - NEARLY_ALL);
+  // Where slots lie in none, each is a part of a record.
+  return (inTypes >= all * NESTED || inTypes === 0) && strange <= values * (1 - NEARLY_ALL);
 }
