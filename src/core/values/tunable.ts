@@ -7,7 +7,7 @@ export interface Tunable {
 }
 
 const name = /^[a-z][a-z0-9_]{1,15}(?:\.[A-Za-z0-9_%-]{1,40}){2,7}$/;
-/** Top levels of such names, from memory (sysctl(8), loader.conf(5)). */
+/** Top levels of such names, from memory (sysctl(8), loader.conf(5)), and words for drivers (common practice, no source). */
 const tops = new Set(
   'hw dev drv driver machdep hint kern net vm vfs security debug compat kstat user fs abi sunrpc crypto dev_mapper'.split(
     ' ',

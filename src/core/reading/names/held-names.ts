@@ -24,7 +24,8 @@ function stepsOf(token: string): { mark: string; steps: string[]; name: string }
  */
 export class HeldNames {
   private readonly byShape: ReadonlyMap<number, readonly FieldData[]>;
-  private readonly valuesIn = new Map<number, ReadonlyMap<number, ReadonlySet<string>>>();
+  /** By shape the values of each of its rows. */
+  private readonly valuesIn = new Map<number, Map<number, Set<string>>>();
 
   constructor(
     fields: readonly FieldData[],
@@ -88,7 +89,7 @@ export class HeldNames {
 
   private has(row: number, value: string): boolean {
     const shape = this.shapeOf[row]!;
-    let rows = this.valuesIn.get(shape) as Map<number, Set<string>> | undefined;
+    let rows = this.valuesIn.get(shape);
     if (!rows) {
       rows = new Map();
       for (const field of this.byShape.get(shape) ?? []) {

@@ -151,13 +151,15 @@ export function learnOperators(
     namesOfFew ??= new Set(fields.flatMap(({ distinct }) => (distinct.length <= FEW ? distinct : [])));
     return namesOfFew.has(step);
   };
+  const itemsOf = new Map<FieldData, ReadonlySet<string>>();
   const tokensOf = (field: FieldData): Iterable<string> => {
     const separator = separatorFor[field.index]!;
     if (!separator) return field.distinct;
-    const items = new Set<string>();
-    for (const value of field.distinct) {
-      if (value.length > MAX_LIST) continue;
-      for (const { text } of piecesOf(value, separator)) items.add(text);
+    let items = itemsOf.get(field);
+    if (!items) {
+      const cut = field.distinct.flatMap((value) => (value.length > MAX_LIST ? [] : piecesOf(value, separator)));
+      items = new Set(cut.map(({ text }) => text));
+      itemsOf.set(field, items);
     }
     return items;
   };
