@@ -5,8 +5,11 @@ import { bytesOf, cell, download, goTo, open, plain, putOn } from './bench.ts';
 const text = () => plain().toString('utf8');
 const tick = (page: Page, name: string) => page.getByRole('checkbox', { name: `Carry ${name}`, exact: true });
 const results = (page: Page) => page.getByRole('group', { name: 'What comes out' });
-const ask = (page: Page, result: 'Whole file' | 'Only ticked' | 'Graft') =>
-  results(page).getByRole('button', { name: result, exact: true }).click();
+/** Another result has other ticks: a box is looked at once they show. */
+async function ask(page: Page, result: 'Whole file' | 'Only ticked' | 'Graft') {
+  await results(page).getByRole('button', { name: result, exact: true }).click();
+  await expect(page.getByRole('treegrid')).toHaveAttribute('aria-busy', 'false');
+}
 const decided = (page: Page) => cell(page, 'Your last decision');
 
 /** The lines of a section of the example, with the comment right above it. */

@@ -136,7 +136,7 @@ export function Tree({ id, plan, result, words, filter, chosen, onChoose, onTick
       aria-label="Sections and records; what is ticked goes along"
       aria-rowcount={total + 1}
       aria-colcount={4}
-      aria-busy={tree === null}
+      aria-busy={tree?.of !== plan}
     >
       <div role="rowgroup" className="heads">
         <div role="row" aria-rowindex={1}>
