@@ -29,3 +29,29 @@ test.each([
   expect(ports.map(({ name }) => name).sort()).toEqual([...board, ...members].sort());
   for (const member of members) expect(mentions.filter(({ value }) => value === member)).toHaveLength(1);
 });
+
+test('ports that have a record are no aggregates for that: what lists its parts in the same list is one', () => {
+  const ports = ['qa0', 'qa1', 'qa2', 'qa3', 'qa4']
+    .map((name, at) => `<${name}><mac>00:00:5e:00:53:0${at}</mac><rate>1000</rate></${name}>`)
+    .join('');
+  const nets = [
+    ['uplink', 'qa0', '203.0.113.10'],
+    ['office', 'qa1', '10.20.0.1'],
+    ['berths', 'qa2.30', '10.20.4.1'],
+    ['cameras', 'pair1', '10.20.8.1'],
+  ]
+    .map(([name, port, ip]) => `<${name}><on>${port}</on><ip>${ip}</ip></${name}>`)
+    .join('');
+  const made = '<qa2.30><under>qa2</under><tag>30</tag></qa2.30><pair1><parts>qa3,qa4</parts><rate>2000</rate></pair1>';
+  const rules = ['uplink', 'office', 'berths', 'cameras']
+    .map((name, at) => `<rule><no>${at}</no><net>${name}</net><does>pass</does></rule>`)
+    .join('');
+  const read = readXml(`<box><ports>${ports}${made}</ports><nets>${nets}</nets><rules>${rules}</rules></box>`);
+  if (!read.ok) throw new Error(read.trouble.code);
+  const kinds = readMeaning(read.value).ports.map(({ name, kind }) => `${name} ${kind}`);
+  expect(kinds).toEqual([
+    ...['qa0', 'qa1', 'qa2', 'qa3', 'qa4'].map((name) => `${name} physical`),
+    'pair1 aggregate',
+    'qa2.30 tagged',
+  ]);
+});

@@ -6,7 +6,8 @@ import { readDetails } from './details.ts';
 import type { Devices } from './devices/device-set.ts';
 import { devicesOf } from './devices/devices.ts';
 import { linkDevices } from './devices/linked-devices.ts';
-import { mentionsOf, portsOf } from './devices/mentions.ts';
+import { mentionsOf } from './devices/mentions.ts';
+import { portsOf } from './devices/port-kinds.ts';
 import { portFieldsOf } from './devices/ports.ts';
 import { switchesAmong } from './devices/switches.ts';
 import { taggingOf } from './devices/tagging.ts';
@@ -142,7 +143,6 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const collections = collectionsOf(outline, structure, records, keys, isNamed, (shape) => corrections.keyOf(shape));
   const links = linksOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, collections });
   const mentions = mentionsOf(tree, fields, readers, devices, portFields);
-  const ports = portsOf(mentions, devices, keys, outline);
   step();
   const sure = { references: links.references.filter(({ tier }) => tier !== 'possible'), dangling: links.dangling };
   const details = readDetails(outline, fields, { ...sure, mentions }, makers, holdings);
@@ -154,6 +154,9 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   });
   const labelOf = ({ shape }: RoleKind) => labels.get(shape) ?? null;
   const roleLabels = roles.kinds.flatMap((kind) => labelOf(kind) ?? []);
+  const placing = { tree, outline, structure, fields, readers, keys, devices, portFields, targets, roles, roleLabels };
+  const tagging = taggingOf(placing);
+  const ports = portsOf({ mentions, aggregates: tagging.aggregates, devices, keys, outline, structure });
   return {
     sections: [],
     collections: withLabels(collections, labels, structure),
@@ -161,7 +164,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
     ports,
     mentions,
     remarks: remarksOf(tree, fields, new Set([...knownPorts, ...ports.map(({ name }) => name)]), portFields),
-    ...taggingOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, roles, roleLabels }),
+    ...tagging,
     ...links,
     ...details,
     secrets,
