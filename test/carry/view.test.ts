@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import {
   boxBoundList,
@@ -175,6 +176,13 @@ test('what fits the old box only is called by its section, its record and its ta
     'kernel-settings / dev.igb.0.fc',
     'kernel-settings / hw.vga.textmode',
   ]);
+});
+
+test('what fits the old box only is called by more than an element that wraps each value', () => {
+  const text = readFileSync(new URL('../fixtures/layouts/words.xml', import.meta.url), 'utf8');
+  const called = boxBoundList(view(open(text), emptyPlan)).map((bound) => bound.called);
+  expect(called.slice(0, 2)).toEqual(['system / serial-number / v', 'system / console / com1']);
+  expect(called.filter((name) => name.endsWith('hardware-address / v'))).toHaveLength(5);
 });
 
 describe('names that the new box does not have', () => {

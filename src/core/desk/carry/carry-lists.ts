@@ -1,9 +1,10 @@
 import { deviceRecords } from '../../carry/need-edges.ts';
 import { type Decision, type Plan, renamesOf, subjectOf } from '../../plan/plan.ts';
 import type { BoxBound } from '../../reading/reading.ts';
-import type { BoxBoundView, LackingView } from '../../views.ts';
+import type { BoxBoundView, LackingView, RecordMark } from '../../views.ts';
 import { sitePath } from '../../xml/path.ts';
 import { TEXT, valueAt } from '../../xml/site.ts';
+import { firstElement, nameOf, nextElement } from '../../xml/tree.ts';
 import { placeOf } from '../backup/open.ts';
 import type { CarryView } from './carry-view.ts';
 
@@ -13,15 +14,12 @@ export function boxBoundList(view: CarryView): BoxBoundView[] {
   return view.reading.boxBound.map((bound): BoxBoundView => {
     const { leave, keep } = answers(view, bound);
     const answer = said.get(subjectOf(leave));
-    const { path: unit, ...mark } = view.mark(bound.node);
+    const mark = view.mark(bound.node);
     const path = sitePath(view.backup.tree, siteOf(bound));
-    const around = mark.section === '' ? [] : [mark.section, mark.name];
-    const inside =
-      path === unit && around.length > 0 ? [] : [path.slice(path.lastIndexOf('/') + 1).replace(/\[\d+\]$/, '')];
     return {
       ...mark,
       path,
-      called: view.lineName(bound.node) ?? [...new Set([...around, ...inside])].join(' / '),
+      called: view.lineName(bound.node) ?? calledBy(view, bound, mark),
       place: placeOf(view.backup, siteOf(bound)),
       reason: bound.reason,
       sign: bound.sign,
@@ -30,6 +28,18 @@ export function boxBoundList(view: CarryView): BoxBoundView[] {
       keep,
     };
   });
+}
+
+/** The section, the record and its own tag; where it lies alone in an element, that as well: it may only wrap the value. */
+function calledBy(view: CarryView, bound: BoxBound, { path: unit, section, name }: RecordMark): string {
+  const { tree } = view.backup;
+  const path = sitePath(tree, siteOf(bound));
+  const tag = path.slice(path.lastIndexOf('/') + 1).replace(/\[\d+\]$/, '');
+  const above = tree.parent[bound.node]!;
+  const isAlone = bound.attr < 0 && firstElement(tree, above) === bound.node && nextElement(tree, bound.node) === -1;
+  const around = isAlone ? [nameOf(tree, above)] : [];
+  if (section === '') return [...around, tag].join(' / ');
+  return [...new Set(path === unit ? [section, ...around, name] : [section, name, ...around, tag])].join(' / ');
 }
 
 const siteOf = ({ node, attr }: BoxBound) => ({ node, attr: attr >= 0 ? attr : TEXT });
