@@ -273,3 +273,20 @@ test('what others name networks by is what they are called, also behind one word
   const { reading } = open(`<box><a>${ports.join('')}</a><b>${nets.join('')}</b><c>${rules.join('')}</c></box>`);
   expect(reading.bindings.map(({ role }) => role)).toEqual(names);
 });
+
+test('beside a code the one text that tells records apart is their name where others use it, and else a remark', () => {
+  const names = ['Sea wall', 'Counters', 'Bosun desk', 'Promenade', 'Berths', 'Moorings'];
+  const codes = ['z_4k1hpr', 'z_91za68', 'z_5e77pp', 'z_qwbb9y', 'z_rk5c3x', 'z_zc2s85'];
+  const zones = codes.map(
+    (code, at) => `<z id="${code}"><name>${names[at]}</name><on>em${at}</on><ip>10.20.${at}.1</ip></z>`,
+  );
+  const rules = [...codes, ...codes].map((code) => `<rule><from>${code}</from><do>pass</do></rule>`);
+  const pools = names.slice(1).map((name, at) => `<pool><zone>${name}</zone><low>10.20.${at + 1}.50</low></pool>`);
+  const hops = names.slice(0, 2).map((name, at) => `<hop><zone>${name}</zone><to>10.20.${at}.254</to></hop>`);
+  const rolesOf = (...more: string[]) => {
+    const text = `<b><zs>${zones.join('')}</zs><rs>${rules.join('')}</rs>${more.join('')}</b>`;
+    return open(text).reading.bindings.map(({ role }) => role);
+  };
+  expect(rolesOf(...pools, ...hops)).toEqual(names);
+  expect(rolesOf()).toEqual(codes);
+});

@@ -4,11 +4,15 @@ import type { FieldData } from '../fields/fields.ts';
 import type { KeyTable } from '../keys/key-table.ts';
 import { kindOf, patternOf } from '../names/literals.ts';
 
-/** The field by which people call the records: a tag, else a name before an identifier. */
+/**
+ * The field by which people call the records: a tag, else a name before an identifier.
+ * @param calling fields by which others name records.
+ */
 export function callField(
   list: readonly FieldData[],
   keys: KeyTable,
   portFields: ReadonlySet<number>,
+  calling: ReadonlySet<FieldData>,
   shape: number,
 ): FieldData | null {
   const rows = Math.max(0, ...list.map(({ several, tag, values }) => (several && !tag ? 0 : values.length)));
@@ -27,10 +31,11 @@ export function callField(
     const kinds = field.distinct.map(kindOf);
     return kinds.filter((kind) => kind === 'phrase' || kind === 'name').length >= kinds.length * 0.9;
   };
-  // Beside a code, of two texts that tell records apart the first is a name of several words, and the other a remark.
+  // Beside a code, of two texts that tell records apart the first is a name of several words, and the other a remark; one alone
+  // is a name where others use it.
   const texts = unique.filter((field) => !field.tag && !isCode(field) && isPhrase(field));
   const words = plain.some((field) => field.distinct.every((value) => kindOf(value) === 'name'));
-  if (!words && best && isCode(best) && texts.length > 1) return texts[0]!;
+  if (!words && best && isCode(best) && (texts.length > 1 || texts.some((text) => calling.has(text)))) return texts[0]!;
   if (best && isName(best) && unique.includes(best) && (!isCode(best) || plain.length === 0)) return best;
   return (
     plain.find((field) => field.tag) ??

@@ -81,11 +81,12 @@ export function rolesOf(
       named.set(key.shape, (named.get(key.shape) ?? 0) + times);
     }
   }
+  const calling = new Set(targets.flatMap((list) => list.filter(({ odds }) => odds >= 0).map(({ key }) => key.field)));
   const byShape = fieldsByShape(fields);
   const isListed = ({ several, index }: FieldData) => several || readers[index]!.separator !== null;
   const isAddressed = (shape: number) => haveOwn.has(shape);
   const isDeviceName = (value: string) => devices.has(value) || osAggregate(value);
-  const callOf = (shape: number) => callField(byShape.get(shape) ?? [], keys, portFields, shape);
+  const callOf = (shape: number) => callField(byShape.get(shape) ?? [], keys, portFields, calling, shape);
   /** Devices that have an address, as the records say that name them one by one. */
   const addressed = new Set<string>();
   for (const field of fields)
@@ -121,7 +122,7 @@ export function rolesOf(
   const deviceNames = new Set([...deviceShapes.values()].filter((field) => field !== null));
   const candidates: Candidate[] = [];
   const seated = seatedFields({ fields, byShape, keys, portFields, targets, deviceShapes, above, shapeOf, named });
-  const nameOfRole = (shape: number) => callField(byShape.get(shape) ?? [], keys, seated, shape);
+  const nameOfRole = (shape: number) => callField(byShape.get(shape) ?? [], keys, seated, calling, shape);
   const addLists = (shape: number, places: readonly FieldData[], around: boolean) => {
     if (places.length === 0 || !isGroup(shape)) return;
     const weight = named.get(shape)! + (haveAddress(shape, places) ? ADDRESSED : 0);
