@@ -31,6 +31,8 @@ export class KeyTable {
   private readonly rows: number[] = [];
   /** For each entry the next one of its chain that another field has, -1 for none. */
   private readonly elsewhere: number[] = [];
+  /** By token the first two fields that have it as the best key of their records; a token may be a key in very many. */
+  private readonly bests = new Map<string, readonly FieldData[]>();
   /** By length, first and last unit, whether a token of that kind may be a key. */
   private readonly forms = new Forms();
 
@@ -59,11 +61,15 @@ export class KeyTable {
 
   /** True where a field other than the given one has the token as the best key of its records. */
   isBestOf(token: string, except: FieldData): boolean {
-    for (let entry = this.heads.get(token) ?? -1; entry !== -1; entry = this.elsewhere[entry]!) {
-      const { field, best } = this.keys[this.keyOf[entry]!]!;
-      if (best && field !== except) return true;
+    let fields = this.bests.get(token);
+    if (!fields) {
+      const found = new Set<FieldData>();
+      for (let entry = this.heads.get(token) ?? -1; entry !== -1 && found.size < 2; entry = this.elsewhere[entry]!)
+        if (this.keys[this.keyOf[entry]!]!.best) found.add(this.fieldOf(entry));
+      fields = [...found];
+      this.bests.set(token, fields);
     }
-    return false;
+    return fields.some((field) => field !== except);
   }
 
   /** False where no key has the length and the ends of a part of a text: saves cutting it out to look it up. */

@@ -1,3 +1,4 @@
+import { Prefixes } from '../../text/prefixes.ts';
 import { fieldsByShape } from '../fields/by-shape.ts';
 import { type FieldData, localName } from '../fields/fields.ts';
 import { type KeyTable, keyOn } from '../keys/key-table.ts';
@@ -104,6 +105,7 @@ export class Kinds {
   private readonly columns = new Map<FieldData, ReadonlySet<string>>();
   private readonly byShape: ReadonlyMap<number, readonly FieldData[]>;
   private readonly likely = new Map<string, readonly ReadonlySet<number>[]>();
+  private lists: Prefixes | null = null;
   private sorts: ReadonlyMap<string, readonly FieldData[]> | null = null;
 
   constructor(
@@ -205,15 +207,14 @@ export class Kinds {
   private meantBy(word: string): readonly ReadonlySet<number>[] {
     let known = this.likely.get(word);
     if (!known) {
-      const near = [...this.called.keys()]
-        .filter((name) => isListOf(word, name) || joins(word, name))
-        .sort((a, b) => b.length - a.length);
-      const lists = [...this.listed.keys()];
+      const near = startsOf(word).find((name) => this.called.has(name) && (isListOf(word, name) || joins(word, name)));
+      this.lists ??= new Prefixes(this.listed.keys());
+      const lists = this.lists.startingWith(word);
       const list = lists.find((name) => isListOf(name, word)) ?? shortest(lists.filter((name) => joins(name, word)));
       const kinds = [
         this.called.get(word),
         this.listed.get(word),
-        this.called.get(near[0] ?? ''),
+        this.called.get(near ?? ''),
         this.listed.get(list ?? ''),
       ];
       known = kinds.flatMap((shapes) => (shapes && shapes.size <= MANY ? [shapes] : []));
@@ -252,6 +253,10 @@ function sortsAmong(byShape: ReadonlyMap<number, readonly FieldData[]>): Readonl
 /** Whether a word for a list is joined on to another: as in `Kranliste`, `端口集`. One letter is none, one ideograph is. */
 const joins = (name: string, word: string): boolean =>
   name.startsWith(word) && (word.length > 2 || /^\p{Lo}/u.test(word)) && /^\p{L}{1,8}$/u.test(name.slice(word.length));
+
+/** What a word begins with, itself left out, the longest first. */
+const startsOf = (word: string): string[] =>
+  Array.from({ length: Math.max(0, word.length - 1) }, (_, at) => word.slice(0, word.length - 1 - at));
 
 const shortest = (names: readonly string[]): string | undefined =>
   names.reduce<string | undefined>((a, b) => (a === undefined || b.length < a.length ? b : a), undefined);

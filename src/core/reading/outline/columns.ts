@@ -41,10 +41,14 @@ function itemsOf({ cells, columns }: Count): number {
 /** More attributes of leaves of one name are not looked at together. */
 const ATTRIBUTES = 16;
 
+/** Each look for names goes through the whole document; where more were needed, these are no single rows. */
+const LOOKS = 16;
+
 /** What the attributes of leaves say of each other. */
 class Beside {
   private readonly ofElement = new Map<number, Count[]>();
   private readonly width: number;
+  private looks = 0;
 
   constructor(
     private readonly tree: Tree,
@@ -76,6 +80,7 @@ class Beside {
       columns.size === cells && isCount(new Set([...columns.keys()].map(Number)));
     return (
       this.ofElement.get(element)!.some((count) => count !== own && isNumber(count)) ||
+      this.looks++ >= LOOKS ||
       saidElsewhere(this.tree, element, own.columns) * 2 >= own.columns.size
     );
   }

@@ -62,7 +62,9 @@ export function baseOf(text: string): { base: string; number: number | null } {
 /** True for several numbers from 0 or 1 on, none left out. */
 export function isCount(numbers: ReadonlySet<number>): boolean {
   const least = numbers.has(0) ? 0 : 1;
-  return numbers.size > 1 && numbers.has(least) && Math.max(...numbers) === least + numbers.size - 1;
+  if (numbers.size < 2 || !numbers.has(least)) return false;
+  for (const number of numbers) if (!(number < least + numbers.size)) return false;
+  return true;
 }
 
 /** How many of some names stand once and count the items of a list: `member1` and `member2`. */

@@ -111,6 +111,9 @@ export function pairsOf(tree: Tree): Pairs | null {
     chosen.set(name, count);
   }
   if (chosen.size === 0) return null;
+  const countedIn = ({ numbers }: Count) =>
+    new Set([...numbers].flatMap(([base, own]) => (isCount(own) ? [base] : [])));
+  const counted = new Map([...chosen].map(([name, count]) => [name, countedIn(count)]));
   return {
     nameOf(node) {
       const count = chosen.get(tree.name[node]!);
@@ -120,7 +123,7 @@ export function pairsOf(tree: Tree): Pairs | null {
       const text = fits && tree.name[nextElement(tree, first)] === count.second ? pairName(tree, node) : null;
       if (text === null) return null;
       const { base, number } = baseOf(text);
-      return number !== null && isCount(count.numbers.get(base)!) ? base : text;
+      return number !== null && counted.get(tree.name[node]!)!.has(base) ? base : text;
     },
   };
 }

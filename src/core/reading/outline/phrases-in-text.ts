@@ -1,6 +1,7 @@
 import { isAddress } from '../../values/ip.ts';
 import { TEXT } from '../../xml/site.ts';
-import { elementsOf, type Tree } from '../../xml/tree.ts';
+import type { Tree } from '../../xml/tree.ts';
+import { kinOf } from './kin.ts';
 import type { Candidate, Setting, TextOfSettings } from './settings-in-text.ts';
 import { areBorneOut, isNamed } from './spoken-names.ts';
 import { wordsOf } from './words-in-text.ts';
@@ -46,24 +47,11 @@ export function phrasesIn(tree: Tree, group: readonly Candidate[]): Map<number, 
 
 /** Those of some texts that are most of what the elements around them hold, and so no remarks on what stands beside them. */
 export function linesAmong(tree: Tree, group: readonly Candidate[]): readonly Candidate[] {
-  const lists = new Map<number, boolean>();
-  const isList = (parent: number, name: number): boolean => {
-    let known = lists.get(parent);
-    if (known === undefined) {
-      let own = 0;
-      let all = 0;
-      for (const other of elementsOf(tree, parent)) {
-        all++;
-        if (tree.name[other] === name) own++;
-      }
-      known = own > 1 && own > all * LINES;
-      lists.set(parent, known);
-    }
-    return known;
-  };
   return group.filter(({ node, attr }) => {
     const few = tree.attrFirst[node + 1]! - tree.attrFirst[node]! < 2;
-    return attr === TEXT && few && tree.parent[node] !== -1 && isList(tree.parent[node]!, tree.name[node]!);
+    if (attr !== TEXT || !few || tree.parent[node] === -1) return false;
+    const { own, all } = kinOf(tree, node);
+    return own > 1 && own > all * LINES;
   });
 }
 

@@ -1,4 +1,5 @@
-import { elementsOf, type Tree } from '../../xml/tree.ts';
+import type { Tree } from '../../xml/tree.ts';
+import { kinOf } from './kin.ts';
 import type { Candidate, Setting, TextOfSettings } from './settings-in-text.ts';
 import { areBorneOut } from './spoken-names.ts';
 
@@ -61,14 +62,12 @@ function areSentences(group: readonly Candidate[]): boolean {
 
 /** Whether texts are the records themselves, and not remarks on what stands beside them. */
 export function standAlone(tree: Tree, group: readonly Candidate[]): boolean {
-  const looked = new Set<number>();
   for (const { node, attr } of group) {
     const [first, end] = [tree.attrFirst[node]!, tree.attrFirst[node + 1]!];
     if (end - first !== (attr >= 0 ? 1 : 0)) return false;
-    const parent = tree.parent[node]!;
-    if (parent === -1 || looked.has(parent)) continue;
-    looked.add(parent);
-    for (const other of elementsOf(tree, parent)) if (tree.name[other] !== tree.name[node]) return false;
+    if (tree.parent[node] === -1) continue;
+    const { own, all } = kinOf(tree, node);
+    if (own < all) return false;
   }
   return true;
 }

@@ -65,6 +65,9 @@ export function linksOf(source: LinkSource): Links {
       if (marks > 0) marked ??= list.some(({ key }) => key.field.distinct.some(isMarked));
       return marked ? 0 : marks;
     };
+    // Of which kind a record was that is gone, is not always known.
+    const kinds = list.filter(({ odds }) => odds >= 0);
+    let names: readonly string[] | null = null;
     let usual: number | null = null;
     const amongOthers = areAmongOthers(reader, list);
     // Of most names there is one record, wherever they stand.
@@ -81,12 +84,8 @@ export function linksOf(source: LinkSource): Links {
       const often = !told && recurs(token, list, unresolved, isMeant);
       usual ??= usualTimes(reader, list);
       if (often && reader.counts.times[at]! > usual) continue;
-      // Of which kind the record was that is gone, is not always known.
-      const kinds = list.filter(({ odds }) => odds >= 0);
-      const nearest = nearestName(
-        token,
-        kinds.flatMap(({ key }) => key.field.distinct),
-      );
+      names ??= kinds.flatMap(({ key }) => key.field.distinct);
+      const nearest = nearestName(token, names);
       missing.set(at, { nearest, tier: often ? 'possible' : kinds.length > 0 ? tier : 'likely' });
     }
     dropRemarks(reader, missing);
