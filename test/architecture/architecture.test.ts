@@ -4,6 +4,7 @@ import {
   coreHasNoClockOrChance,
   coreHasOneDoor,
   coreUsesPureLibraries,
+  listsAreNoArguments,
   nothingIsSent,
   type Rule,
   roomsImportDownwards,
@@ -85,6 +86,13 @@ const cases: { name: string; rule: Rule; path: string; breaks: string[]; keeps: 
       'declare function setTimeout(run: () => void): number;',
     ],
     keeps: ['const a = new Date(text);', 'declare class TextDecoder {}', 'const a = Math.max(1, 2);'],
+  },
+  {
+    name: 'lists of any length are no arguments',
+    rule: listsAreNoArguments,
+    path: 'src/core/checks/leases.ts',
+    breaks: ['leases.push(...more);', 'leases.unshift(one, ...more);', 'const a = Math.max(...sizes);'],
+    keeps: ['append(leases, more);', 'const a = [...leases, ...more];', 'const a = text.slice(...span);'],
   },
   {
     name: 'nothing is sent and no navigation is started',

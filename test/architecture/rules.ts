@@ -19,6 +19,7 @@ const rooms: Record<string, { uses: string[]; types?: string[] }> = {
 /** The floors of core, lowest first: a file imports from its own floor or a lower one. */
 const floors = [
   'trouble.ts',
+  'lists.ts',
   'text',
   'patch',
   'xml',
@@ -120,6 +121,22 @@ export const coreHasNoClockOrChance: Rule = (source) => {
     },
     VariableDeclaration({ declarations, declare }) {
       for (const { id } of declarations) declared(id.type === 'Identifier' ? id.name : '…', declare);
+    },
+  });
+  return found;
+};
+
+/** Arguments lie on the stack, which holds some hundred thousand: a backup may have more records. */
+export const listsAreNoArguments: Rule = (source) => {
+  if (roomOf(source.path) !== 'core') return [];
+  const found: string[] = [];
+  walk(source, {
+    CallExpression({ callee, arguments: given }) {
+      if (callee.type !== 'MemberExpression' || callee.property.type !== 'Identifier') return;
+      const { name } = callee.property;
+      if (!['push', 'unshift', 'max', 'min'].includes(name)) return;
+      if (given.some(({ type }) => type === 'SpreadElement'))
+        found.push(`${source.path}: spreads a list into ${name}()`);
     },
   });
   return found;

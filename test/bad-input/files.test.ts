@@ -1,6 +1,6 @@
 import { gzipSync } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
-import { type Encoding, openBackup } from '../../src/core/index.ts';
+import { type Encoding, inspect, openBackup, readMeaning } from '../../src/core/index.ts';
 import { encode } from '../../src/core/text/encode.ts';
 
 const utf8 = (text: string) => new TextEncoder().encode(text);
@@ -152,6 +152,24 @@ describe('what is not well-formed has a line, a column, an excerpt and the last 
     expect(openBackup(utf8('<!DOCTYPE unit SYSTEM "unit.dtd"><unit/>'), 'x.xml').ok).toBe(true);
     expect(openBackup(utf8('<!DOCTYPE unit SYSTEM "[unit].dtd"><unit/>'), 'x.xml').ok).toBe(true);
     expect(openBackup(utf8('<!DOCTYPE unit PUBLIC "-//KQM//DTD unit//EN" "unit.dtd"><unit/>'), 'x.xml').ok).toBe(true);
+  });
+});
+
+describe('more records than a call has room for arguments', () => {
+  const COUNT = 130_000;
+  const many = (make: (at: number) => string) => Array.from({ length: COUNT }, (_, at) => make(at)).join('');
+  const address = (at: number) => `10.${at >> 16}.${(at >> 8) & 255}.${at & 255}`;
+  const nets =
+    '<nets><net><name>office</name><port>eth0</port><ip>10.0.0.1/8</ip></net><net><name>yard</name><port>eth1</port><ip>192.168.0.1/24</ip></net></nets>';
+
+  test.each<[string, () => string]>([
+    ['leases', () => `<ls>${many((at) => `<l><net>office</net><ip>${address(at + 2)}</ip></l>`)}</ls>`],
+    ['lines of words', () => `<c>${many((at) => `<l>let h${at}(web, log) be a to b # on</l>`)}</c>`],
+  ])('%s', { timeout: 120_000 }, (_, list) => {
+    const opened = openBackup(utf8(`<box>${nets}${list()}</box>`), 'kqm-gw1.xml');
+    if (!opened.ok) throw new Error(opened.trouble.code);
+    const said = inspect(opened.value, readMeaning(opened.value.tree), { now: '2026-11-01T00:00:00Z' });
+    expect(said.sections.map(({ records }) => records).sort()).toEqual([COUNT, 2].sort());
   });
 });
 

@@ -90,6 +90,23 @@ describe('the cost of the reading', () => {
       (size) => `<c>${many(size, (at) => `<v><ident>dev.nic${at}.0.flow</ident><value>${at % 3}</value></v>`)}</c>`,
     ],
     [
+      'distinct tags that name each other by paths',
+      2000,
+      (size) =>
+        `<c>${many(size, (at) => `<p${at}><name>u${at}</name><by>/c/p${(at * 7) % size}</by><by>p${(at * 3) % size}:u${(at * 3) % size}</by></p${at}>`)}</c>`,
+    ],
+    [
+      'lines under distinct tags',
+      2000,
+      (size) => `<c>${many(size, (at) => `<p${at}>set w${at} port eth${at} to x${at}; set y${at} z</p${at}>`)}</c>`,
+    ],
+    [
+      'kinds of record that are counted',
+      2000,
+      (size) =>
+        `<c>${many(size, (at) => ['a', 'b'].map((own) => `<row kind="k${at}"><name>${own}${at}</name><x>${own}${(at * 7) % size}</x></row>`).join(''))}</c>`,
+    ],
+    [
       'a long property list',
       4000,
       (size) => `<c>${many(size, (at) => `<p key="net.zone${at % 300}.item${at}.name">v${at}</p>`)}</c>`,

@@ -1,3 +1,4 @@
+import { append } from '../lists.ts';
 import { attributeValue, type Site, TEXT, textOf } from '../xml/site.ts';
 import {
   attribute,
@@ -188,7 +189,7 @@ export class Merge {
     for (let attr = otherFirst; attr < otherEnd; attr++)
       if (!isDeclaration(source.to.names[source.to.attrName[attr]!]!)) count--;
     if (count !== 0) return false;
-    orders.values.push(...changes);
+    append(orders.values, changes);
     return true;
   }
 

@@ -1,3 +1,4 @@
+import { append } from '../lists.ts';
 import { type Patch, PatchSet } from '../patch/patch-set.ts';
 import type { Plan } from '../plan/plan.ts';
 import type { Reading } from '../reading/reading.ts';
@@ -33,7 +34,7 @@ export function compile(tree: Tree, reading: Reading, plan: Plan, fits: Fits): C
   const tags = new Map<number, { name: string; owner: string }>();
   const set = setValues(tree, reading, plan, troubles);
   const moved = moveRoles(tree, reading, plan, fits, gone, troubles);
-  patches.push(...moved.patches);
+  append(patches, moved.patches);
   const renames = portRenames(reading, plan, troubles).map(spanOf);
   const changes = changesBySite([...set.parts, ...moved.parts, ...renames], troubles, tree);
   for (const [key, { site, value, owner }] of [...moved.whole, ...set.whole]) {
@@ -57,7 +58,7 @@ export function compile(tree: Tree, reading: Reading, plan: Plan, fits: Fits): C
       troubles.push(made.trouble);
       continue;
     }
-    patches.push(...made.value);
+    append(patches, made.value);
     if (site.attr === TAG) tags.set(site.node, { name: value, owner });
     else values.set(key, { site, value, owners });
   }

@@ -1,3 +1,4 @@
+import { largestOf } from '../lists.ts';
 import { kindOf } from '../reading/names/literals.ts';
 import { hashOf } from '../text/hash.ts';
 import { isUuid } from '../values/ids.ts';
@@ -19,7 +20,7 @@ export function freshKey(
   const taken = (key: string) => used.has(key) || isUsed(key);
   if (/^\d+$/.test(pattern)) {
     const numbers = [...used].filter((key) => /^\d+$/.test(key)).map(Number);
-    let next = Math.max(Number(pattern), ...numbers) + 1;
+    let next = largestOf([Number(pattern), ...numbers]) + 1;
     const written = () => String(next).padStart(pattern.startsWith('0') ? pattern.length : 1, '0');
     while (taken(written())) next++;
     return written();

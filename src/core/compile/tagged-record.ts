@@ -1,3 +1,4 @@
+import { append } from '../lists.ts';
 import type { Patch } from '../patch/patch-set.ts';
 import { keyValue } from '../reading/keys/record-name.ts';
 import type { PortMention, Reading, Spot, TaggedRecord, Tagging } from '../reading/reading.ts';
@@ -146,7 +147,7 @@ export class TaggedRecords {
       if (site.attr === TAG) {
         const made = writeTag(tree, site.node, value, device);
         if (!made.ok) return made;
-        patches.push(...made.value);
+        append(patches, made.value);
         tags.set(site.node, value);
         continue;
       }
@@ -157,7 +158,7 @@ export class TaggedRecords {
       }
       values.set(siteKey(site), value);
     }
-    for (const part of record.parts) patches.push(...commentPatches(tree, part));
+    for (const part of record.parts) append(patches, commentPatches(tree, part));
     const first = blankBefore(tree, after === record.parts.at(-1) ? record.parts[0]! : firstPart(tagging, after));
     const text = record.parts
       .map((part, at) => (at === 0 ? first : blankBefore(tree, part)) + patched(tree, part, patches))

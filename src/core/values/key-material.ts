@@ -1,3 +1,4 @@
+import { append } from '../lists.ts';
 import { decodeBase64 } from './base64.ts';
 import { childrenOf, contentOf, type Der, oidOf, readDer, Tag, wholeOf } from './der.ts';
 import type { PublicHalf } from './key-pair.ts';
@@ -85,7 +86,7 @@ function fromPem(value: string): readonly Material[] {
     const label = text.slice(from, close);
     const end = text.indexOf(`-----END ${label}-----`, close + 5);
     at = end < 0 ? text.length : end;
-    found.push(...fromBlock(label, text.slice(close + 5, at)));
+    append(found, fromBlock(label, text.slice(close + 5, at)));
   }
   return found;
 }

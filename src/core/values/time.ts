@@ -1,3 +1,5 @@
+import { leastOf } from '../lists.ts';
+
 const FIRST = Date.UTC(2000, 0, 1) / 1000;
 const LAST = Date.UTC(2100, 0, 1) / 1000;
 
@@ -81,7 +83,7 @@ export function earliest(text: string): number | null {
   const times = days
     .filter(([month, day]) => isDay(year, month, day))
     .map(([month, day]) => Date.UTC(year, month - 1, day, ...clock));
-  return Math.min(...times) - AHEAD;
+  return leastOf(times) - AHEAD;
 }
 
 /** A time of day, `8:30` or `08:30:00`; or a span of two, `08:00-20:00`. */

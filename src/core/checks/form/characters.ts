@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { type FieldData, leafName } from '../../reading/fields/fields.ts';
 import { mapLong } from '../../reading/fields/long-lists.ts';
 import { isOneWord } from '../../reading/names/literals.ts';
@@ -130,7 +131,7 @@ function blanksIn({ tree, reading, set }: CheckInput): readonly Blank[] {
       own = oddBlanks(reading.values.padded, tree, field, set);
       blanksOfField.set(field, own);
     }
-    found.push(...own);
+    append(found, own);
   }
   blanksOf.set(reading, found);
   return found;

@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import type { FieldData } from '../../reading/fields/fields.ts';
 import { keySite } from '../../reading/keys/record-name.ts';
 import type { Key, Reading } from '../../reading/reading.ts';
@@ -95,7 +96,7 @@ function doubledKeys(input: CheckInput): readonly (readonly [key: string, record
     }
     const extra = [...several.values()].reduce((sum, list) => sum + list.length - 1, 0);
     // In a list that no standard speaks for, chance makes a field look like a key.
-    if (reading.standard !== null || extra * 8 <= records.length) doubled.push(...several);
+    if (reading.standard !== null || extra * 8 <= records.length) append(doubled, several);
   }
   const own = doubled.filter(([key, records]) => !namesAnother(input, key, records));
   doubledOf.set(reading, own);

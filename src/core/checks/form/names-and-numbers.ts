@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { mapLong } from '../../reading/fields/long-lists.ts';
 import { isGroupMac, parseMac } from '../../values/mac.ts';
 import { isDomainName, isHostName, toHostName } from '../../values/names.ts';
@@ -46,11 +47,12 @@ const slipsOf = once((reading): readonly Slip[] => {
   const references = referencesOf(reading);
   for (const { columns } of tablesOf(reading).values())
     for (const column of columns) {
-      if (hasAny(column.words, portWords) || isPortsOf(column)) slips.push(...portSlips(column, references));
-      else if (column.words.has('mtu')) slips.push(...frameSlips(column));
-      else if (hasAny(column.words, hostWords)) slips.push(...hostSlips(column));
-      if (column.kind === 'mac') slips.push(...macSlips(column), ...macForms(column));
-      slips.push(...daySlips(column));
+      if (hasAny(column.words, portWords) || isPortsOf(column)) append(slips, portSlips(column, references));
+      else if (column.words.has('mtu')) append(slips, frameSlips(column));
+      else if (hasAny(column.words, hostWords)) append(slips, hostSlips(column));
+      if (column.kind === 'mac') append(slips, macSlips(column));
+      append(slips, macForms(column));
+      append(slips, daySlips(column));
     }
   for (const { site, ...params } of largeFrames(reading))
     slips.push({

@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { mapLong } from '../../reading/fields/long-lists.ts';
 import { contains, extentOf, type IpRange, parseAddress, parsePrefix } from '../../values/ip.ts';
 import { linksByRow } from '../facts/links.ts';
@@ -38,8 +39,8 @@ export function gatewaysAndRoutes(
         if (address && role !== -1 && !pooled.has(row))
           gateways.push({ address, role, site: siteOf(column.field, place), ofClients: false });
       }
-    } else routes.push(...routesIn(table, context, networks));
-    gateways.push(...besideAddresses(table, context, own, pooled));
+    } else append(routes, routesIn(table, context, networks));
+    append(gateways, besideAddresses(table, context, own, pooled));
   }
   return { gateways, routes };
 }

@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import type { Reading } from '../../reading/reading.ts';
 import { contains, type IpAddress, parseAddress, parseAddressRange } from '../../values/ip.ts';
 import { isMac, macDigits, maybeMac } from '../../values/mac.ts';
@@ -233,7 +234,7 @@ function leasesIn(
       });
     }
     // Where most do not lie in the network that they seem to belong to, the field is about something else.
-    if (apart <= found.length / 2) leases.push(...found);
+    if (apart <= found.length / 2) append(leases, found);
   }
   return leases;
 }

@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import type { FieldData } from '../../reading/fields/fields.ts';
 import type { Reading } from '../../reading/reading.ts';
 import { switchedOff } from '../facts/enabled.ts';
@@ -47,7 +48,7 @@ export const ruleListsOf = once((reading): readonly RuleList[] => {
   for (const table of tablesOf(reading).values()) {
     const action = table.columns.find(isAction);
     if (!action) continue;
-    lists.push(...listsIn(reading, table, action));
+    append(lists, listsIn(reading, table, action));
     for (const column of table.columns) if (!isRemark(column)) read.add(column.field);
   }
   for (const field of meaningsOf(reading).read) read.add(field);

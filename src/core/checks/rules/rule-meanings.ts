@@ -1,3 +1,4 @@
+import { append, largestOf } from '../../lists.ts';
 import type { FieldData } from '../../reading/fields/fields.ts';
 import type { Reading, Reference } from '../../reading/reading.ts';
 import { lowerBound } from '../../text/lower-bound.ts';
@@ -68,7 +69,7 @@ export const meaningsOf = once((reading): Meanings => {
     let kind: Meaning['of'] | null = null;
     const add = (found: Meaning['of'], intervals: Iterable<Interval>): boolean => {
       kind ??= found;
-      numbers.push(...intervals);
+      append(numbers, intervals);
       return kind === found;
     };
     const references = new Map<string, Reference[]>();
@@ -157,7 +158,7 @@ export function isCount(values: readonly string[]): boolean {
     if (step <= 0) return false;
     steps.set(step, (steps.get(step) ?? 0) + 1);
   }
-  return Math.max(...steps.values()) >= (values.length - 1) * 0.8;
+  return largestOf(steps.values()) >= (values.length - 1) * 0.8;
 }
 
 /** True for values that say what the record is called or is for, not what it holds. */

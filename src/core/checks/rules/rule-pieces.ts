@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import type { Reading, Reference } from '../../reading/reading.ts';
 import { type References, referencesOf } from '../facts/links.ts';
 import type { Column } from '../facts/tables.ts';
@@ -154,7 +155,7 @@ function pieceOf(
   const take = (to: number, manner: Manner): boolean => {
     const role = meanings.roleAt(to);
     const meaning = role === -1 && kind !== 'named' ? meanings.of(to) : null;
-    if (meaning && meaning.of === (kind === 'ports' ? 'ports' : 'addresses')) numbers.push(...meaning.numbers);
+    if (meaning && meaning.of === (kind === 'ports' ? 'ports' : 'addresses')) append(numbers, meaning.numbers);
     else if (manner === 'bare' && role === -1 && kind !== 'named' && meanings.rolesAt(to).length > 0) {
       named.set(`record ${to}`, null);
       for (const one of meanings.rolesAt(to))
@@ -164,7 +165,7 @@ function pieceOf(
     else {
       const own = role === -1 ? null : manner === 'box' ? meanings.addressesOf(role) : meanings.networksOf(role);
       if (!own) return false;
-      numbers.push(...own);
+      append(numbers, own);
     }
     return true;
   };

@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { wordsOf } from '../../values/name-words.ts';
 import type { Column } from '../facts/tables.ts';
 import type { Interval } from './intervals.ts';
@@ -72,10 +73,15 @@ export function portsOf(
     for (const { column, port } of ranges) {
       const called = carriers.find((word) => column.words.has(word));
       const by = called ? [called] : (told.get(at) ?? []);
-      made.push(...(by.length === 0 ? [port] : by.map((word) => shifted(port, word))));
+      append(made, by.length === 0 ? [port] : by.map((word) => shifted(port, word)));
     }
   }
-  for (const [row, by] of told) if (!used.has(row)) made.push(...by.map((word) => shifted(WHOLE, word)));
+  for (const [row, by] of told)
+    if (!used.has(row))
+      append(
+        made,
+        by.map((word) => shifted(WHOLE, word)),
+      );
   return made;
 }
 

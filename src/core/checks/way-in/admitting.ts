@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import type { Reading } from '../../reading/reading.ts';
 import { once } from '../facts/once.ts';
 import { rolesByNode } from '../facts/tables.ts';
@@ -91,7 +92,7 @@ export const rolesLetIn = once((reading): readonly number[] => {
       for (const name of waysIn) {
         const part = match.parts.get(name);
         for (const one of part?.named.keys() ?? []) named.add(one);
-        if (part && list.parts.via.length === 0) senders.push(...part.numbers);
+        if (part && list.parts.via.length === 0) append(senders, part.numbers);
       }
     if (list.rules.some(({ allows }) => allows)) for (const one of list.scope.from ?? []) named.add(one);
   }

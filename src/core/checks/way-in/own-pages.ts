@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import type { Reading } from '../../reading/reading.ts';
 import { lowerBound } from '../../text/lower-bound.ts';
 import { wordsOf } from '../../values/name-words.ts';
@@ -83,7 +84,7 @@ export const waysIn = once((reading): readonly WayIn[] => {
         row,
       });
     }
-    ways.push(...namedSettings(columns, isOwnName));
+    append(ways, namedSettings(columns, isOwnName));
   }
   // One port is one page, however often it is told; what names networks or a certificate says most of it.
   const most = ways.sort((a, b) => b.roles.length - a.roles.length || b.certificate - a.certificate);

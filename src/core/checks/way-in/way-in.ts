@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { isDomainName } from '../../values/names.ts';
 import type { Finding } from '../../views.ts';
 import { TEXT } from '../../xml/site.ts';
@@ -16,8 +17,8 @@ export function checkWayIn(input: CheckInput): Finding[] {
   const findings: Finding[] = [];
   const ways = waysIn(input.reading);
   for (const way of ways) {
-    findings.push(...certificateName(input, way));
-    if (input.planned) findings.push(...reach(input, way));
+    append(findings, certificateName(input, way));
+    if (input.planned) append(findings, reach(input, way));
   }
   if (input.planned && ways.length === 0)
     findings.push({ code: 'way-in-unknown', severity: 'note', place: null, params: { number: 0 }, byPlan: true });

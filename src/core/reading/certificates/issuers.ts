@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { fieldsByShape } from '../fields/by-shape.ts';
 import { type FieldData, leafName } from '../fields/fields.ts';
 import { type KeyTable, keyOn } from '../keys/key-table.ts';
@@ -52,7 +53,7 @@ export function issuerFields(
       const key = keys.keys.find((one) => one.shape === issuers && names(field, rows, one.field));
       if (key) found.push([field.index, key.index]);
     }
-    if (found.length === 0) found.push(...namesOfOne(byShape.get(shape) ?? [], rows, byShape.get(issuers) ?? [], keys));
+    if (found.length === 0) append(found, namesOfOne(byShape.get(shape) ?? [], rows, byShape.get(issuers) ?? [], keys));
     if (found.length === 1) proven.set(...found[0]!);
   }
   return proven;

@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { isKind } from '../fields/by-shape.ts';
 import type { FieldData } from '../fields/fields.ts';
 import type { KeyTable } from '../keys/key-table.ts';
@@ -44,7 +45,7 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
   const isOwnName = (field: FieldData, list: readonly FieldData[]) => {
     const isOneEach = (one: FieldData, least: number) =>
       !one.several && one.distinct.length === one.values.length && one.values.length >= least;
-    const most = Math.max(...list.map(({ values, several }) => (several ? 0 : values.length)));
+    const most = largestOf(list.map(({ values, several }) => (several ? 0 : values.length)));
     return (
       isOneEach(field, most) &&
       !targets[field.index]!.some(({ odds }) => odds >= 0) &&

@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { fieldsByShape, isKind } from '../fields/by-shape.ts';
 import type { FieldData } from '../fields/fields.ts';
 import { patternOf } from '../names/literals.ts';
@@ -41,7 +42,7 @@ export function devicesOf(fields: readonly FieldData[], structure: Structure, ab
     const tags = usable.filter((field) => !field.tag && mostly(field.values, isUnit, 1) && field.values.some(isTag));
     const names = usable.filter((field) => mostly(field.values, mayBeDevice));
     for (const tag of tags) {
-      all.push(...composableFrom(tag, byShape, structure, above, ways));
+      append(all, composableFrom(tag, byShape, structure, above, ways));
       if (names.length === 0 && usable.length < 2) continue;
       const tagOf = new Map([...byRow(tag)].filter(([, number]) => isTag(number)));
       for (const name of new Set([...names, ...usable.filter((field) => isNameOf(field, tagOf))])) {

@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { isMac, maybeMac } from '../../values/mac.ts';
 import { type FieldData, isNearlyOneEach, isOneEach, leafName } from '../fields/fields.ts';
 import { isSlot, kindOf } from '../names/literals.ts';
@@ -146,7 +147,7 @@ const isIdentifier = (value: string): boolean => code.test(value) || kindOf(valu
 /** Codes do not count where numbers before the last are no one's. */
 function hasGaps({ distinct }: FieldData): boolean {
   const numbers = distinct.map((value) => Number(code.exec(value)?.[1] ?? 0));
-  return Math.max(...numbers) > distinct.length + 1;
+  return largestOf(numbers) > distinct.length + 1;
 }
 
 /** Those of some fields that others name records by: their values stand elsewhere, also behind a word and a mark, or in a list. */

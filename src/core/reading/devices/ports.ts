@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { kindFields } from '../fields/by-shape.ts';
 import { type FieldData, leafName } from '../fields/fields.ts';
 import type { KeyTable } from '../keys/key-table.ts';
@@ -147,7 +148,7 @@ function listsInFields(
     const id = `${field.rowShape} ${name.slice(0, -1)}`;
     const list = lists.get(id) ?? [];
     lists.set(id, list);
-    list.push(...own);
+    append(list, own);
     of.set(index, list);
   }
   return of;

@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { TEXT, valueAt } from '../../xml/site.ts';
 import { attributesOf, firstElement, isLeaf, nextElement } from '../../xml/tree.ts';
 import type { FieldData } from '../fields/fields.ts';
@@ -46,7 +47,7 @@ export function taggingOf(source: TaggingSource): DevicesWritten {
     seen.add(shape);
     const table = new TaggedTable(source, named, shape);
     if (table.link) addKeys(table.link, false);
-    tagging.push(...table.lists(keyFields.get(shape) ?? -1, body));
+    append(tagging, table.lists(keyFields.get(shape) ?? -1, body));
   }
   return {
     bindings: bindingsOf(source),

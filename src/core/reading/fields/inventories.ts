@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import type { Outline } from '../outline/outline.ts';
 import { type FieldData, leafName } from './fields.ts';
 
@@ -36,7 +37,7 @@ function areRight(alike: readonly FieldData[], outline: Outline): boolean {
         counts.add(count);
       } else if (++wrong > FEWEST && wrong > right) return false;
     }
-  return right >= FEWEST && right >= (right + wrong) * RIGHT && Math.max(...counts) >= FEWEST && counts.size > 1;
+  return right >= FEWEST && right >= (right + wrong) * RIGHT && largestOf(counts) >= FEWEST && counts.size > 1;
 }
 
 /** How many elements of one name an element holds, of the name that most have. */

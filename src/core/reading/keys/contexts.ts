@@ -1,3 +1,4 @@
+import { largestOf, leastOf } from '../../lists.ts';
 import type { FieldData } from '../fields/fields.ts';
 import type { Outline } from '../outline/outline.ts';
 import type { Structure } from '../shapes/structure.ts';
@@ -68,7 +69,7 @@ export class Contexts {
           kinds.set(context, (kinds.get(context) ?? 0) + 1);
       }
       const all = [...kinds.values()];
-      known = Math.min(...all) < Math.max(...all) * LAID;
+      known = leastOf(all) < largestOf(all) * LAID;
       this.layered.set(shape, known);
     }
     return known;

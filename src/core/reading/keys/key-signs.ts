@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { type FieldData, leafName } from '../fields/fields.ts';
 import type { FieldProfile } from '../fields/profiles.ts';
 import type { Structure } from '../shapes/structure.ts';
@@ -74,7 +75,7 @@ export function coveredBy(
       if (other !== field.index && profiles[other]!.distinct >= least) hits.set(other, (hits.get(other) ?? 0) + 1);
     }
   }
-  return Math.max(0, ...hits.values()) >= sample.length * 0.95;
+  return largestOf([0, ...hits.values()]) >= sample.length * 0.95;
 }
 
 /** True for a leaf that has the name of its own records in it: `role_no` in the table of roles. */

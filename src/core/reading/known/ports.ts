@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { namespaceAt } from '../../xml/namespaces.ts';
 import { TEXT, textOf } from '../../xml/site.ts';
 import { firstElement, isElement, isLeaf, nextElement, type Tree } from '../../xml/tree.ts';
@@ -80,8 +81,8 @@ export function readPorts(placed: Placed, format: KnownFormat): KnownPorts {
         ofPort: true,
       });
     }
-    tagging.push(...taggingOf(tree, [...byName.values()]));
-    mentions.push(...zones(placed, byName));
+    append(tagging, taggingOf(tree, [...byName.values()]));
+    append(mentions, zones(placed, byName));
   }
   mentions.sort((a, b) => a.site.node - b.site.node || a.from - b.from);
   return { roles, ports, bindings, tagging, mentions };

@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { parseBoolean } from '../../values/booleans.ts';
 import { isDomainName } from '../../values/names.ts';
 import { isLiteral, kindOf } from './literals.ts';
@@ -35,7 +36,7 @@ const builtIn = new Set([
   ),
 ]);
 
-const LONGEST = Math.max(...[...builtIn, ...services].map(({ length }) => length));
+const LONGEST = largestOf([...builtIn, ...services].map(({ length }) => length));
 
 /** Keywords of transport and tunnel protocols (IANA protocol numbers; a few as people write them). */
 const protocols = new Set(

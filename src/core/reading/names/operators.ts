@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { type FieldData, localName } from '../fields/fields.ts';
 import type { KeyTable } from '../keys/key-table.ts';
 import { isBuiltIn, unwrapped } from './dangling.ts';
@@ -269,7 +270,7 @@ export function learnOperators(
     for (const field of where.keys()) if (!chosen[field]!.includes(operator)) chosen[field]!.push(operator);
   }
   for (const field of fields)
-    if (direct[field.index] === 0) chosen[field.index]!.push(...deviceOperators(field, tokensOf, isPort));
+    if (direct[field.index] === 0) append(chosen[field.index]!, deviceOperators(field, tokensOf, isPort));
   // What stands around addresses may stand around a name in the same field.
   for (const { field, operator } of onAddresses.values()) {
     const id = operatorKey(operator);
@@ -298,7 +299,7 @@ export function learnOperators(
     fields.filter(({ index }) => !told.has(index)),
     tokensOf,
   ))
-    chosen[field]!.push(...list);
+    append(chosen[field]!, list);
   for (const list of chosen) list.sort((a, b) => b.before.length + b.after.length - a.before.length - a.after.length);
   return chosen;
 }

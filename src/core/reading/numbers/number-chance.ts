@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import type { Table } from './number-tables.ts';
 
 /** Numbers that may be one of the records', present or gone; others beside them are counts, ports and the like. */
@@ -81,7 +82,7 @@ const ONE_OF_SEVERAL = -0.5;
 
 /** Of a field that names records by its name, where several kinds are as likely: the same for each. */
 export function oneOfSeveral(numbers: ReadonlySet<string>, kinds: readonly { table: Table; odds: number }[]): Fit {
-  const best = Math.max(...kinds.map(({ odds }) => odds));
+  const best = largestOf(kinds.map(({ odds }) => odds));
   const likely = kinds.filter(({ odds }) => odds > best - MEANT);
   const nowhere = [...numbers].filter((number) => !likely.some(({ table }) => table.values.has(number)));
   return { odds: ONE_OF_SEVERAL, reach: new Reach(-Infinity, Infinity, true, new Set(nowhere)) };

@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { fieldsByShape } from '../fields/by-shape.ts';
 import type { FieldData } from '../fields/fields.ts';
 import type { KeyField } from '../keys/key-table.ts';
@@ -196,10 +197,10 @@ const DOUBT = 2;
 const SURE = 3;
 /** How many kinds of record name those of the table by the looks of their fields' names. */
 function kindsNaming({ names }: Table, groups: readonly Group[]): number {
-  return Math.max(
+  return largestOf([
     0,
     ...groups.map(({ suffixed, stem, shapes }) => (suffixed && overlap(stem, names) >= 0.6 ? shapes.size : 0)),
-  );
+  ]);
 }
 
 /** True where nearly all numbers of the group are those of the table. */

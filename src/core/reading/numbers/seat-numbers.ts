@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import type { Devices } from '../devices/device-set.ts';
 import { fieldsByShape } from '../fields/by-shape.ts';
 import { type FieldData, isOneEach, leafName } from '../fields/fields.ts';
@@ -121,7 +122,7 @@ const isNumbers = ({ values, several, tag }: FieldData): boolean =>
 /** Pairs of fields of which each record has one. */
 function insteadIn(list: readonly FieldData[]): readonly (readonly [FieldData, FieldData])[] {
   const single = list.filter((field) => !field.several && !field.tag);
-  const all = Math.max(0, ...single.map(({ rows }) => rows.length));
+  const all = largestOf([0, ...single.map(({ rows }) => rows.length)]);
   if (all > MOST_NETWORKS) return [];
   const areInstead = (one: FieldData, other: FieldData) => {
     if (one.rows.length + other.rows.length !== all) return false;

@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { isTag } from '../devices/device-forms.ts';
 import type { Devices } from '../devices/device-set.ts';
 import { fieldsByShape } from '../fields/by-shape.ts';
@@ -153,7 +154,7 @@ function areNoChance(
 function standsInstead({ rows, distinct, rowShape }: FieldData, list: readonly FieldData[]): boolean {
   if (rowShape === -1 || rows.length < 2 || distinct.length < rows.length || !list.some(isAddresses)) return false;
   const own = new Set(rows);
-  const all = Math.max(...list.map((one) => (one.several ? 0 : one.rows.length)));
+  const all = largestOf(list.map((one) => (one.several ? 0 : one.rows.length)));
   return list.some(
     (one) =>
       !one.several &&

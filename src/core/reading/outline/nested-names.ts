@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { attributeValue, textOf } from '../../xml/site.ts';
 import { attributeIndexed, firstElement, isElement, nextElement, type Tree } from '../../xml/tree.ts';
 import type { Columns } from './columns.ts';
@@ -146,7 +147,7 @@ export function areRecords(nodes: readonly number[], namesIn: (node: number) => 
   const times = new Map<string, number>();
   for (const names of inside) for (const name of names) times.set(name, (times.get(name) ?? 0) + 1);
   const common = [...times].filter(([text]) => !/^\d+$/.test(text)).map(([, count]) => count);
-  return Math.max(0, ...common) >= Math.max(2, inside.length * 0.6);
+  return largestOf([0, ...common]) >= Math.max(2, inside.length * 0.6);
 }
 
 /** What names that lie in each other say goes before what names in rows say. */

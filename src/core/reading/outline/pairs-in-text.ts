@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { settingsOfJson } from './json-in-text.ts';
 import type { Setting } from './settings-in-text.ts';
 
@@ -95,7 +96,7 @@ function bearsOut(texts: readonly string[], form: PairForm, least: number): bool
   if (form === 'line =' && all >= Math.max(LINES, pure.length * 3)) return true;
   if (several < least) return false;
   // No chance makes an object: names that it has in common with others are enough.
-  const most = Math.max(...times.values());
+  const most = largestOf(times.values());
   if (form === 'json') return most >= pure.length * 0.5;
   const comesAgain = ({ name: own }: Setting) => times.get(own)! > 1;
   // Behind a colon stands, more often than a value, what one of several kinds is called: `zone:office host:desk`.

@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { attributeValue, TEXT, valueAt } from '../../xml/site.ts';
 import { firstElement, isElement, nextElement, type Tree } from '../../xml/tree.ts';
 import { isLiteral, kindOf } from '../names/literals.ts';
@@ -197,10 +198,11 @@ function stepsOf(key: string, separator: string): string[] {
   const steps: string[] = [];
   let from = 0;
   for (const { 0: whole, 2: name, index } of key.matchAll(bracketed)) {
-    steps.push(...key.slice(from, index).split(separator), name!);
+    append(steps, key.slice(from, index).split(separator));
+    steps.push(name!);
     from = index + whole.length;
   }
-  steps.push(...key.slice(from).split(separator));
+  append(steps, key.slice(from).split(separator));
   return steps.filter((step) => step !== '');
 }
 

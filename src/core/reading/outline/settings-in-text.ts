@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import { type PartSite, type Site, TEXT, valueAt } from '../../xml/site.ts';
 import { firstElement, isElement, type Tree } from '../../xml/tree.ts';
 import { type PairForm, pairFormOf, pairsIn } from './pairs-in-text.ts';
@@ -115,7 +116,7 @@ function find(tree: Tree): TextsOfSettings | null {
     else {
       const told = mannersOf(tree, group);
       for (const [part, commands] of told) for (const [at, text] of commands) add(part[at]!, text);
-      if (told.length === 0 && mayBeRows(tree, group)) rows.push(...group);
+      if (told.length === 0 && mayBeRows(tree, group)) append(rows, group);
     }
   }
   // Lists of different things may have rows of one manner.

@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { deviceKeys } from '../devices/device-keys.ts';
 import type { Devices } from '../devices/device-set.ts';
 import { fieldsByShape } from '../fields/by-shape.ts';
@@ -208,7 +209,7 @@ export class Facts {
     if (own.length === 0) return key.kind === 'integer' ? 0 : this.scale.similarity(words, parts.flat()) * 0.5;
     const forward = this.scale.similarity(own, parts.flat());
     if (key.kind !== 'integer') return forward;
-    const back = Math.max(...parts.map((part) => this.scale.similarity(part, own)));
+    const back = largestOf(parts.map((part) => this.scale.similarity(part, own)));
     const made = parts.some((part) => areMadeOf(part, own) || areMadeOf(own, part));
     return Math.max((forward + back) / 2, made ? MADE : 0);
   }

@@ -1,3 +1,4 @@
+import { append } from '../../lists.ts';
 import type { Tree } from '../../xml/tree.ts';
 import type { Devices } from '../devices/device-set.ts';
 import { type FieldData, leafName } from '../fields/fields.ts';
@@ -298,7 +299,7 @@ function describe(
     hits += tokens.size;
     const name = structure.shapes[key.shape]!.step;
     const holder = structure.shapes[structure.shapes[key.shape]!.above]?.step ?? '';
-    evidence.push(...wordsFor(facts, Math.max(total, tokens.size), name === '*' ? holder : name));
+    append(evidence, wordsFor(facts, Math.max(total, tokens.size), name === '*' ? holder : name));
   }
   // People call a record by its kind: `rule` of `line{rule}`.
   const step = field.rowShape === -1 ? '' : structure.shapes[field.rowShape]!.step.replace(/^.*\{(.+)\}$/, '$1');

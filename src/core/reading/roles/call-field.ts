@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import type { Devices } from '../devices/device-set.ts';
 import { isKind } from '../fields/by-shape.ts';
 import type { FieldData } from '../fields/fields.ts';
@@ -15,7 +16,7 @@ export function callField(
   calling: ReadonlySet<FieldData>,
   shape: number,
 ): FieldData | null {
-  const rows = Math.max(0, ...list.map(({ several, tag, values }) => (several && !tag ? 0 : values.length)));
+  const rows = largestOf([0, ...list.map(({ several, tag, values }) => (several && !tag ? 0 : values.length))]);
   const unique = list.filter(
     (field) =>
       (!field.several || field.tag) &&

@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { isIpv4, isIpv6, parsePrefix } from '../../values/ip.ts';
 import { isMailAddress, isUrl } from '../../values/names.ts';
 import type { FieldData } from '../fields/fields.ts';
@@ -113,7 +114,7 @@ function areAlike({ field, places }: Strand): boolean {
     const words = field.values[place]!.toLowerCase().split(/[^\p{L}\p{M}]+/u);
     for (const word of new Set(words)) if (word.length >= 2) uses.set(word, (uses.get(word) ?? 0) + 1);
   }
-  return Math.max(0, ...uses.values()) * 2 > places.length;
+  return largestOf([0, ...uses.values()]) * 2 > places.length;
 }
 
 /** Texts that only differ in a number, as in `Berth 201` and `Berth 202`, are captions. */
@@ -123,7 +124,7 @@ function isSeries({ field, places }: Strand): boolean {
     const form = field.values[place]!.replace(/\d+/g, '#');
     if (form !== field.values[place]) uses.set(form, (uses.get(form) ?? 0) + 1);
   }
-  return Math.max(0, ...uses.values()) >= 3;
+  return largestOf([0, ...uses.values()]) >= 3;
 }
 
 /** Strands of texts that say another value of their record or its tag, or are said by one, more than once: captions and names. */

@@ -1,3 +1,4 @@
+import { largestOf } from '../../lists.ts';
 import { type Kind, kindOf } from '../names/literals.ts';
 import type { Outline } from '../outline/outline.ts';
 
@@ -50,7 +51,7 @@ function columnsIn({ after, label, value, values }: Outline, node: number): Map<
       }
       own[1 + literals.indexOf(kindOf(values[value[at]!]!))]!++;
     }
-  return new Map([...counts].map(([name, own]) => [name, own.indexOf(Math.max(...own))]));
+  return new Map([...counts].map(([name, own]) => [name, own.indexOf(largestOf(own))]));
 }
 
 function namedBy(

@@ -1,3 +1,4 @@
+import { largestOf, leastOf } from '../../lists.ts';
 import type { Outline } from '../outline/outline.ts';
 import { holdsRecords } from './held-rows.ts';
 import { discriminated } from './kinds-of-element.ts';
@@ -44,7 +45,7 @@ function layoutsOf(outline: Outline, nodes: readonly number[]): number[][] | nul
   for (const names of inside) {
     const known = new Set([...names].flatMap((name) => of.get(name) ?? []));
     if (names.size === 0) continue;
-    const to = known.size > 0 ? Math.min(...known) : layouts.push(new Set()) - 1;
+    const to = known.size > 0 ? leastOf(known) : layouts.push(new Set()) - 1;
     if (to >= FEW) return null;
     known.delete(to);
     for (const name of [...names, ...[...known].flatMap((other) => [...layouts[other]!])]) {
@@ -63,7 +64,7 @@ function layoutsOf(outline: Outline, nodes: readonly number[]): number[][] | nul
     if (parts.size > MOST) return null;
   }
   const all = [...parts.values()];
-  const largest = Math.max(...all.map(({ length }) => length));
+  const largest = largestOf(all.map(({ length }) => length));
   if (all.length < 2 || largest < 2 || largest * 2 < nodes.length) return null;
   return all.every((part) => part.some((node) => isTable(outline, node))) ? all : null;
 }

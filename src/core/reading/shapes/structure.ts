@@ -1,3 +1,4 @@
+import { append, largestOf } from '../../lists.ts';
 import { Forms, Marks } from '../names/forms.ts';
 import { isGenerated } from '../names/literals.ts';
 import type { Outline } from '../outline/outline.ts';
@@ -105,7 +106,7 @@ function shapesOf(outline: Outline, listed: Set<string>, alone: boolean): Struct
     );
     const inMap = new Set(map);
     const merged: number[] = [];
-    for (const [at, bucket] of elements.entries()) if (inMap.has(at)) merged.push(...bucket.nodes);
+    for (const [at, bucket] of elements.entries()) if (inMap.has(at)) append(merged, bucket.nodes);
     if (merged.length) {
       merged.sort((a, b) => a - b);
       add(index, '*', merged, true, true);
@@ -295,5 +296,5 @@ function stemShare(names: readonly string[]): number {
     const stem = name.replace(/\d+$/, '');
     if (stem !== name) stems.set(stem, (stems.get(stem) ?? 0) + 1);
   }
-  return Math.max(0, ...stems.values()) / names.length;
+  return largestOf([0, ...stems.values()]) / names.length;
 }
