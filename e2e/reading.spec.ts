@@ -77,7 +77,7 @@ test('what is bound to the old box can be denied and added, and the findings fol
   await expect(denials).toHaveCount(before - 1);
   await openField(page, 'identity/location', 'location');
   await page.getByRole('button', { name: 'It is bound to the old box', exact: true }).click();
-  await expect(page.getByText('Is bound to the old box.')).toBeVisible();
+  await expect(page.getByText('Is bound to the old box.', { exact: true })).toBeVisible();
   await corrected(page, 2);
   await look(page, 'Secrets and box-bound');
   await expect(bound.getByRole('row', { name: /location.*bound to the old box, as you say/ })).toBeVisible();
@@ -92,7 +92,7 @@ test('a reference is added where the reading saw none', async ({ page }) => {
   await page.getByRole('button', { name: /^location at / }).click();
   await page.getByLabel('List that location names').selectOption({ label: 'networks / network' });
   await page.getByRole('button', { name: 'It names this list' }).click();
-  await expect(page.getByText('Names networks / network.')).toBeVisible();
+  await expect(page.getByText('Names networks / network.', { exact: true })).toBeVisible();
   await look(page, 'What names what');
   await page.getByRole('searchbox', { name: 'Search fields' }).fill('location');
   await expect(page.getByRole('row', { name: /location.*networks \/ network.*you say so/ })).toBeVisible();
