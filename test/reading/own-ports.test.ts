@@ -221,3 +221,30 @@ test('ports that have nothing but a hardware address are no settings called so, 
   const text = `<box><cards>${rows.join('')}</cards><nets>${sits.join('')}</nets><rules>${rules}</rules></box>`;
   expect(portsOf(text)).toEqual(cards);
 });
+
+test('VLANs that join ports with networks are no devices, though they say the network under the word that ports are called by', () => {
+  const docks = ['ge1-0', 'ge1-1', 'ge1-2', 'ge1-3'].map(
+    (name, at) => `<dock is="${name}" mac="00:00:5e:00:53:0${at}" rate="1000"${at === 0 ? ' for="n01"' : ''}/>`,
+  );
+  const lanes = NAMES.slice(1).map((name, at) => `<lane over="dock/ge1-2" tag="20${at}" is="${name}"/>`);
+  const nets = NAMES.map((name, at) => `<net call="${name}" ip="10.20.${at}.1/24"/>`);
+  const leases = NAMES.map((name, at) => `<lease of="${name}" first="10.20.${at}.100" last="10.20.${at}.120"/>`);
+  const text = `<box><docks>${docks.join('')}</docks><lanes>${lanes.join('')}</lanes><nets>${nets.join('')}</nets><leases>${leases.join('')}</leases><rules>${rules}</rules></box>`;
+  expect(boundIn(text)).toEqual(['n01 ge1-0', 'n02 ge1-2.200', 'n03 ge1-2.201', 'n04 ge1-2.202']);
+  expect(new Set(open(text).reading.mentions.map(({ port }) => port))).toEqual(
+    new Set(['ge1-0', 'ge1-1', 'ge1-2', 'ge1-3']),
+  );
+});
+
+test('VLANs beside a bridge in the table of their ports are called by the letter of a port that they name by its key', () => {
+  const docks = ['A', 'B', 'C'].map(
+    (name, at) => `<it id="pt${at + 1}"><shows>${name}</shows>${mac(at)}<rate>1000</rate></it>`,
+  );
+  const lanes = [4, 5, 6, 7].map(
+    (at) => `<it id="vn${at}"><over>pt3</over><tag>${at}0</tag><shows>Cv${at}0</shows></it>`,
+  );
+  const bridge = '<it id="br8"><shows>swgroup1</shows></it>';
+  const nets = netsOn((at) => ['pt1', 'br8', 'vn4', 'vn5'][at]!);
+  const text = `<box><all>${docks.join('')}${lanes.join('')}${bridge}</all><nets>${nets}</nets><rules>${rules}</rules></box>`;
+  expect(boundIn(text)).toEqual(['n01 A', 'n02 swgroup1', 'n03 Cv40', 'n04 Cv50']);
+});

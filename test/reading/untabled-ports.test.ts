@@ -44,6 +44,18 @@ describe('a word for the kind before the names of ports', () => {
     expect(bound).toEqual(names.map((name, at) => `${name} ${on[at]!.split(':')[1]}`));
   });
 
+  test('is none of the name beside names of records behind a word of their own', () => {
+    const on = ['jack:Dock 1', 'jack:Dock 2', 'pair:pair0', ...names.slice(3).map(() => 'jack:Dock 3')];
+    const seat = (at: number) => `<seats><seat><on>${on[at]}</on>${at > 2 ? `<tag>20${at}</tag>` : ''}</seat></seats>`;
+    const legs = ['Dock 4', 'Dock 5'].map((dock) => `<leg><of>pair:pair0</of><is>jack:${dock}</is></leg>`);
+    const { bound, ports } = read(
+      `<box>${names.map((name, at) => net(name, at, seat(at))).join('')}
+        <pair><called>pair0</called><mode>lacp</mode></pair>${legs.join('')}${rules}</box>`,
+    );
+    expect(bound).toEqual(names.map((name, at) => `${name} ${on[at]!.split(':')[1]}`));
+    expect(ports).toEqual(expect.arrayContaining(['Dock 1', 'Dock 2', 'Dock 3', 'Dock 4', 'Dock 5']));
+  });
+
   test('stands in lists of members, too', () => {
     const on = ['enp1s0', 'enp4s0', 'enp5s0'];
     const { ports } = read(

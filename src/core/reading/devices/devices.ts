@@ -129,9 +129,10 @@ function found(
   let cut = 0;
   const cuts: { value: string; parent: string; marks: string; tag: string }[] = [];
   for (const { value, stem, tag: number } of stems) {
-    for (let length = stem.length - 1; length >= Math.max(2, stem.length - 7); length--) {
+    for (let length = stem.length - 1; length >= Math.max(1, stem.length - 7); length--) {
       const parent = stem.slice(0, length);
-      const isPort = devices.bases.has(parent) || (whole.has(parent) && /\d$/.test(parent) && !isPlainLiteral(parent));
+      const isPort =
+        devices.bases.has(parent) || (length > 1 && whole.has(parent) && /\d$/.test(parent) && !isPlainLiteral(parent));
       if (isPort && isMarks(stem.slice(length))) {
         cut++;
         cuts.push({ value, parent, marks: stem.slice(length), tag: number });

@@ -29,7 +29,9 @@ export function fromMade(
     const words = new Set<string>();
     for (const { index } of list)
       for (const { key, odds } of targets[index]!) if (odds >= 0) words.add(ports.get(key.shape) ?? '');
-    const own = list.find((field) => isOneEach(field) && words.has(leafName(field)));
+    // What names records itself joins these with ports: it is no name of its own.
+    const isOwn = ({ index }: FieldData) => !targets[index]!.some(({ odds }) => odds >= 0);
+    const own = list.find((field) => isOneEach(field) && words.has(leafName(field)) && isOwn(field));
     // Those that operating systems give are known as they are.
     if (own?.distinct.every((value) => /^\p{L}[\p{L}-]*\d{1,2}$/u.test(value) && !osAggregate(value)))
       for (const name of own.distinct) if (!devices.has(name)) devices.named.set(name, { parent: null, tag: null });

@@ -9,12 +9,11 @@ const numbered =
 
 const capitals = /^\p{Lu}{2,5}$/u;
 
-/** The names of a field, without the word for their kind where each has one. */
-export function namesIn({ index }: FieldData, readers: readonly Reader[]): readonly string[] {
+/** The names of a field, without the word for their kind where each has one; of names of records it is cut off already. */
+export function namesIn({ index, distinct }: FieldData, readers: readonly Reader[]): readonly string[] {
   const { tokens } = readers[index]!.counts;
-  if (tokens.length === 0 || bareName(tokens[0]!) === tokens[0]) return tokens;
-  const bare = tokens.map(bareName);
-  return bare.every((name, at) => name !== tokens[at]) ? bare : tokens;
+  const areBehindWords = (names: readonly string[]) => names.every((name) => bareName(name) !== name);
+  return areBehindWords(tokens) || areBehindWords(distinct) ? tokens.map(bareName) : tokens;
 }
 
 /**

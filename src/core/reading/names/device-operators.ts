@@ -2,8 +2,8 @@ import { osFamily } from '../devices/os-names.ts';
 import type { FieldData } from '../fields/fields.ts';
 import type { Operator } from './operators.ts';
 
-/** A word for the kind of a device or its list, a mark, and its name: `ethernet:eth0`, `vlan(eth2.30)`, `/sockets/0/1`. */
-const headed = /^(\/?\p{L}[\p{L}\p{M}_.-]{0,30}[:/|=(@>])([\p{L}\d]\S{0,22}?)([)\]]?)$/u;
+/** A word for the kind of a device or its list, a mark, and its name: `ethernet:eth0`, `vlan(eth2.30)`, `/sockets/0/1`, `jack:Dock 3`. */
+const headed = /^(\/?\p{L}[\p{L}\p{M}_.-]{0,30}[:/|=(@>])([\p{L}\d](?:\S| (?=\d)){0,22}?)([)\]]?)$/u;
 
 /** What each value with such a word begins with. */
 const head = /^\/?\p{L}[\p{L}\p{M}_.-]{0,30}[:/|=(@>][\p{L}\d]/u;
