@@ -307,3 +307,25 @@ test('records in the list of all that nothing names are no devices, though they 
   );
   expect(reading.ports.map(({ name }) => name).sort()).toEqual(['X1', 'X2', 'X3', 'X4', 'X5', 'pair0']);
 });
+
+test('what ports name as theirs, or lists them by their keys, and networks sit on is a device, whatever its name is called', () => {
+  const keyed = (at: number) => `<id>Socket ${at + 1}</id>`;
+  const listing = '<pairs><pair><id>Pair 1</id><shows>pair0</shows><legs>Socket 4;Socket 5</legs></pair></pairs>';
+  const on = ['Socket 1', 'Socket 2', 'Pair 1', 'Socket 3'];
+  const joins = NAMES.map((name, at) => `<join><net>${name}</net><seat>${on[at]}</seat></join>`).join('');
+  const bound = ['berths X3', 'crane pair0', 'office X2', 'sea X1'];
+  expect(boundIn(ports(keyed), listing, nets(), `<joins>${joins}</joins>`)).toEqual(bound);
+  const it = (sort: string, id: string, more: string) => `<it sort="${sort}"><id>${id}</id>${more}</it>`;
+  const docks = [1, 2, 3, 4, 5].map((at) =>
+    it('dock', `pt${at}`, `<is>X${at}</is>${mac(at)}<rate>1000</rate>${at > 3 ? '<of>bridge(sw9)</of>' : ''}`),
+  );
+  const bridge = it('bridge', 'sw9', '<is>bridge0</is><note>joined on the pier</note>');
+  const seats = ['dock(pt1)', 'dock(pt2)', 'bridge(sw9)', 'dock(pt3)'];
+  const held = nets((at) => `<on>${seats[at]}</on>`);
+  expect(boundIn(`<all>${docks.join('')}${bridge}</all>`, held)).toEqual([
+    'berths X3',
+    'crane bridge0',
+    'office X2',
+    'sea X1',
+  ]);
+});

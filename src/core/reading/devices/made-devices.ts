@@ -4,6 +4,7 @@ import { holdsDevices } from '../numbers/number-tables.ts';
 import type { Target } from '../references/references.ts';
 import { isAddresses, isHardwareEach } from '../roles/role-signs.ts';
 import type { Structure } from '../shapes/structure.ts';
+import { isTag } from './device-forms.ts';
 import type { Devices } from './device-set.ts';
 
 /** A name that ends in a number, as what is made of ports has: `pair0`, `dial1`. */
@@ -69,8 +70,17 @@ export function fromPlace(
       holders.add(holderIn(shape, structure, byShape));
       if (!list.some(isAddresses)) for (const one of list) for (const { key } of likely(one)) holders.add(key.shape);
     }
-    if (list.some(isAddresses)) for (const one of list) for (const { key } of likely(one)) isNamed.add(key.shape);
+    // Networks name them, or what says of networks, one each, where these are.
+    if (list.some(isAddresses) || areOnNetworks(list))
+      for (const one of list) for (const { key } of likely(one)) isNamed.add(key.shape);
   }
+  /** Whether ports name records of a kind, or such records list ports: these are made of them, unless a number makes them VLANs. */
+  const isMade = (shape: number, list: readonly FieldData[]) =>
+    ([...portLists].flat().some((one) => likely(one).some(({ key }) => key.shape === shape)) ||
+      list.some(
+        (one) => readers[one.index]!.separator !== null && likely(one).some(({ key }) => ports.has(key.shape)),
+      )) &&
+    !list.some((one) => !keyed.has(one) && isOneEach(one) && one.distinct.every(isTag));
   const wordAt = new Map([...ports].map(([shape, name]) => [tableOf(shapes[shape]!), leafName(name)]));
   wordAt.delete(null);
   const isSaid = (among: (list: readonly FieldData[]) => boolean, names: readonly string[]) => {
@@ -117,7 +127,12 @@ export function fromPlace(
       (isNamed.has(shape) || isSaid((one) => one.some(isAddresses), own.distinct)) &&
       ((holds && (isNamed.has(shape) || words.has(leafName(own)))) ||
         isSaid((one) => portLists.has(one), own.distinct));
-    if (isKind || ((holds || namesPort(list)) && isApart(shape)) || isSpoken())
+    if (
+      isKind ||
+      ((holds || namesPort(list)) && isApart(shape)) ||
+      isSpoken() ||
+      (isNamed.has(shape) && isMade(shape, list))
+    )
       for (const name of own.distinct) devices.named.set(name, { parent: null, tag: null });
   }
 }
