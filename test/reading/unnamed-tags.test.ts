@@ -90,3 +90,39 @@ test('numbers of rules make no names of tagged devices, though they are those of
     [0, 1, 2, 3, 4, 5, 0, 1, 2, 3, 4, 5].map((at) => `rule/netId ${100 + at} -> net`),
   );
 });
+
+test('one record with a port and a number that names a network, as ports do, is a tagged device', () => {
+  const on = ['uplink', 'office', 'piers', 'lamps', 'guests'];
+  const sockets = on.map((name, at) =>
+    `<k sort="s" for="${at === 2 ? '' : name}"><q>em${at}</q>${mac(at)}</k>`.replace(' for=""', ''),
+  );
+  const tagged = '<k sort="t" over="em2" w="100" for="piers"><e>Pier lamps</e></k>';
+  const nets = on.map((name, at) => net(name, at)).join('');
+  const ruled = [...on, ...on].map((name) => `<rule><from>${name}</from><do>pass</do></rule>`).join('');
+  expect(boundIn(`<box><all>${sockets.join('')}${tagged}</all>${nets}${ruled}</box>`).sort()).toEqual([
+    'guests em4',
+    'lamps em3',
+    'office em1',
+    'piers em2.100',
+    'uplink em0',
+  ]);
+});
+
+// Common practice, no source: a switch has VLANs, whose numbers networks name, and a VLAN has ports, with its number or without.
+const docks = names.map((_, at) => `<socket id="pt${at}" q="em${at}">${mac(at)}</socket>`).join('');
+
+test('where each network has the number of a VLAN, VLANs are no devices on the ports that they name', () => {
+  const vlans = names.map((_, at) => `<v k="${41 + at}" e="spare ${at}"><a>pt${at}</a></v>`);
+  const nets = names.map((name, at) => net(name, at, `<on-vlan>${41 + at}</on-vlan>`));
+  expect(boundIn(`<box>${docks}<vlans>${vlans.join('')}</vlans>${nets.join('')}${rules}</box>`)).toEqual(
+    names.map((name, at) => `${name} em${at}`),
+  );
+});
+
+test('networks that have nearly all numbers of the VLANs, in no even steps, are on these, whatever both are called', () => {
+  const numbers = [10, 20, 30, 40, 51, 60];
+  const vlan = (number: number, at: number) => `<v k="${number}" e="tag ${at}"><a>pt5</a></v>`;
+  const nets = names.map((name, at) => net(name, at, `<w>${numbers[at]}</w>`));
+  const text = `<box>${docks}<vs>${[...numbers, 50].map(vlan).join('')}</vs>${nets.join('')}${rules}</box>`;
+  expect(boundIn(text)).toEqual(names.map((name) => `${name} em5`));
+});

@@ -69,7 +69,9 @@ export function deviceShapesOf(kinds: Kinds): ReadonlyMap<number, FieldData | nu
     const many = list.filter((field) => portFields.has(field.index) && isListed(field));
     const made = list.find((field) => field.distinct.every(osAggregate) && isBestKey(field, keys));
     if (made && !isAddressed(shape)) found.set(shape, made);
-    const own = isAddressed(shape) ? undefined : single.find((field) => isOwnName(field, list));
+    // What is called by its parts has no name besides: the port that it names is another.
+    const isMade = found.get(shape) === null;
+    const own = isAddressed(shape) || isMade ? undefined : single.find((field) => isOwnName(field, list));
     if (own) found.set(shape, own);
     else if (isZone(shape, many)) found.delete(shape);
     else if (many.length && !single.some((field) => fieldIsKeyless(field, keys))) {

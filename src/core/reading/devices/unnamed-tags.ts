@@ -46,12 +46,15 @@ export function composeUnnamed(
     const around = addressed.has(rowShape) || rowShape === -1 ? -1 : above(rows[0]!);
     return addressed.has(around === -1 ? rowShape : shapeOf[around]!);
   };
+  // Where each network has the number of a VLAN, none sits on a port by itself: a switch has the VLANs, and they are no devices.
+  const isEach = ({ rowShape, rows }: FieldData) =>
+    byShape.get(rowShape)!.every((field) => field.several || field.rows.length <= rows.length);
   for (const field of fields)
     for (const { key } of likely(field)) {
       if (isOfNetwork(field) || (joining.has(field.rowShape) && !addressed.has(key.shape))) {
         // The number of a VLAN names it, and is its own all the same.
         if (!key.vlans && !tagFields.has(field.index)) join(key.shape, key.field);
-        else if (!joined.has(key.shape)) joined.set(key.shape, new Set());
+        else if (!joined.has(key.shape) && !isEach(field)) joined.set(key.shape, new Set());
       } else if (addressed.has(key.shape) && isOneEach(field)) {
         join(field.rowShape, field);
         naming.add(field.rowShape);
@@ -62,8 +65,16 @@ export function composeUnnamed(
     byShape.get(shape)!.some((field) => isHardwareEach(field) || (portFields.has(field.index) && isOwnName(field)));
   const isOwnName = (field: FieldData) =>
     isOneEach(field) && holdsDevices(field, devices) && likely(field).length === 0;
-  const isJoin = (shape: number) =>
-    naming.has(shape) && ![...naming].some((other) => other !== shape && isPorts(other));
+  /** Whether ports name networks as records of a kind do. */
+  const arePortsNaming = (shape: number) => [...naming].some((other) => other !== shape && isPorts(other));
+  /** Whether ports name networks as records of a kind do, and these are over such ports, or lie in a device. */
+  const isOverPort = (shape: number, { field, deviceOf }: Seat) => {
+    const over = new Set(deviceOf.values());
+    const isPort = (one: FieldData) => portFields.has(one.index) && one.distinct.some((name) => over.has(name));
+    return [...naming].some(
+      (other) => other !== shape && isPorts(other) && (field === null || byShape.get(other)!.some(isPort)),
+    );
+  };
   let portAt: ReadonlyMap<number, string> | null = null;
   const portAround = (row: number) => {
     portAt ??= portsByRow(fields, readers, portFields);
@@ -78,7 +89,7 @@ export function composeUnnamed(
     const links = linksOf(open, byShape, readers, devices, targets);
     const seat = links.length > 0 ? links[0] : portOf(open, portFields, readers, portAround);
     // What names both a network and a port joins these, where no port names its network: a number beside makes no device.
-    if (!seat || links.length > 1 || (seat.field !== null && isJoin(shape))) continue;
+    if (!seat || links.length > 1 || (seat.field !== null && naming.has(shape) && !arePortsNaming(shape))) continue;
     isCommon ??= commonColumns(fields);
     const own = open.filter((field) => isVlanWord(leafName(field)) || !isCommon!(field));
     const numbers = own.filter((field) => field !== seat.field && isTags(field, seat.deviceOf));
@@ -87,7 +98,9 @@ export function composeUnnamed(
     const counted = numbers.filter(({ values }) => !isOwnCount(values));
     const tags = counted.length > 0 || !leads ? counted : numbers;
     const tag = tags.length === 1 ? tags[0] : tags.find((field) => isVlanWord(leafName(field)));
-    if (!tag || !((leads && !naming.has(shape)) || isVlanWord(leafName(tag)) || isShared(tag, seat.deviceOf))) continue;
+    // Beside ports that name networks, too, a record over one of them is a device as they are.
+    const isSeated = naming.has(shape) ? isOverPort(shape, seat) : leads;
+    if (!tag || !(isSeated || isVlanWord(leafName(tag)) || isShared(tag, seat.deviceOf))) continue;
     const tagOf = new Map(tag.rows.map((row, place) => [row, tag.values[place]!]));
     // What the file names as it names ports is a device by its own name.
     const called = list.find((field) => field !== seat.field && isOneEach(field) && holdsDevices(field, devices));

@@ -46,6 +46,8 @@ const MOST_TABLES = 20;
 
 /** So many numbers that are no counts are in two places by no chance, whatever these are called. */
 const NO_CHANCE = 3;
+/** Some VLAN may be spare. */
+const NEARLY_ALL = 0.8;
 
 /**
  * Fields that name the records of VLANs by their numbers: they have no other numbers, and are called as these records' own field
@@ -115,7 +117,9 @@ export function tagLinks(
     const told = likely.filter(({ known }) => like?.every((one) => isIn(known, one)));
     const proven = likely.filter(({ field: tags }) => tagFields.has(tags.index));
     const instead = proven.length > 0 && standsInstead(field, listOf(field.rowShape)) ? proven : told;
-    const found = named.length > 0 ? named : told.length > 0 || !isAlone(field) ? instead : likely;
+    const same = likely.filter(({ field: tags }) => areSame(field, tags, listOf));
+    const shared = instead.length > 0 ? instead : same;
+    const found = named.length > 0 ? named : told.length > 0 || !isAlone(field) ? shared : likely;
     if (found.length === 1) links.set(field.index, keyOn(found[0]!.field, keys, { vlans: true }).index);
   }
   return links;
@@ -148,6 +152,18 @@ function areNoChance(
     const ports = new Set(one.rows);
     return rows.every((row) => ports.has(row));
   });
+}
+
+/** Whether records with an address have nearly all of the other's numbers, one each, and these go up in no even steps, as counts do. */
+function areSame(field: FieldData, tags: FieldData, listOf: (shape: number) => readonly FieldData[]): boolean {
+  const numbers = field.distinct.map(Number).sort((a, b) => a - b);
+  return (
+    isColumn(field) &&
+    numbers.length >= NO_CHANCE &&
+    numbers.length >= tags.distinct.length * NEARLY_ALL &&
+    listOf(field.rowShape).some(isAddresses) &&
+    new Set(numbers.slice(1).map((number, at) => number - numbers[at]!)).size > 1
+  );
 }
 
 /** Whether each record with an address has the number or what else stands in one other field: the seats of all. */
