@@ -32,6 +32,7 @@ import { locationPaths } from './names/location-paths.ts';
 import { learnOperators } from './names/operators.ts';
 import { besideReader, markedReader, readerOf, separatorOf } from './names/tokens.ts';
 import { loneNumbers } from './numbers/lone-numbers.ts';
+import { objectNumbers } from './numbers/object-numbers.ts';
 import { seatLinks } from './numbers/seat-numbers.ts';
 import { tagLinks } from './numbers/vlan-ids.ts';
 import { inOneShape } from './one-shape.ts';
@@ -95,7 +96,8 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   addComposed(keys, devices, fields);
   const called = new Kinds(fields, structure, keys);
   const kinds = new Map([...kindMarks(fields, called), ...locationPaths(fields, structure, keys)]);
-  const beside = kindsBeside(fields, outline, structure, called, kinds);
+  const objects = objectNumbers(fields, outline, structure, keys);
+  const beside = new Map([...objects.told, ...kindsBeside(fields, outline, structure, called, kinds)]);
   step();
   const isPort = (token: string) => devices.has(token) || devices.matchesPattern(token);
   const isTold = ({ index }: FieldData) => kinds.has(index) || beside.has(index);
@@ -122,7 +124,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const seats = seatLinks(fields, readers, keys, structure, devices, numbered);
   const tags = new Map([...numbered, ...seats.vlans]);
   const proofs = proofsOf(issuerFields(holdings, fields, keys), tags, seats, kinds, beside);
-  const nameless = new Set(inventoriesAmong(fields, outline));
+  const nameless = new Set([...inventoriesAmong(fields, outline), ...objects.plain]);
   for (const { words } of beside.values()) nameless.add(words);
   const given = { fields, keys, structure, devices, leaf: leaf.names, proofs, switches, nameless };
   let targets = resolve({ ...given, readers });

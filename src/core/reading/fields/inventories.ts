@@ -12,7 +12,9 @@ export function inventoriesAmong(fields: readonly FieldData[], outline: Outline)
   const byName = new Map<string, FieldData[]>();
   for (const field of fields) {
     if (field.tag || field.virtual || field.several || !field.distinct.every(isCount)) continue;
-    const name = leafName(field);
+    // Attributes of what is called by another are called as they are written.
+    const step = field.steps.at(-1) ?? '';
+    const name = step.startsWith('@') ? step : leafName(field);
     const alike = byName.get(name);
     if (alike) alike.push(field);
     else byName.set(name, [field]);
@@ -32,7 +34,7 @@ function areRight(alike: readonly FieldData[], outline: Outline): boolean {
   for (const { at, values } of alike)
     for (const [place, node] of at.entries()) {
       const count = Number(values[place]);
-      if (mostOfOneName(outline, outline.parent[node]!) === count) {
+      if (amountsIn(outline, outline.parent[node]!).includes(count)) {
         right++;
         counts.add(count);
       } else if (++wrong > FEWEST && wrong > right) return false;
@@ -40,14 +42,16 @@ function areRight(alike: readonly FieldData[], outline: Outline): boolean {
   return right >= FEWEST && right >= (right + wrong) * RIGHT && largestOf(counts) >= FEWEST && counts.size > 1;
 }
 
-/** How many elements of one name an element holds, of the name that most have. */
-function mostOfOneName(outline: Outline, holder: number): number {
+/** How many elements an element holds: of the name that most have, and in all. */
+function amountsIn(outline: Outline, holder: number): readonly [most: number, all: number] {
   const times = new Map<number, number>();
   let most = 0;
+  let all = 0;
   for (let at = holder + 1; at < outline.after[holder]!; at = outline.after[at]!) {
+    if (outline.attr[at]! < 0) all++;
     const count = (times.get(outline.label[at]!) ?? 0) + 1;
     times.set(outline.label[at]!, count);
     if (count > most) most = count;
   }
-  return most;
+  return [most, all];
 }

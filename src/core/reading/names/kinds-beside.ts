@@ -73,7 +73,10 @@ export function kindsBeside(
 }
 
 /** By shape the fields that stand in it, its own text included. */
-function holdersOf(fields: readonly FieldData[], structure: Structure): ReadonlyMap<number, readonly FieldData[]> {
+export function holdersOf(
+  fields: readonly FieldData[],
+  structure: Structure,
+): ReadonlyMap<number, readonly FieldData[]> {
   const holders = new Map<number, FieldData[]>();
   const add = (shape: number, field: FieldData) => {
     const known = holders.get(shape);
@@ -109,7 +112,7 @@ function mayBeTold(words: FieldData, names: FieldData, holder: number): boolean 
   return names.rowShape !== holder || head === wordsOf(leafName(names))[0];
 }
 
-function wordsBeside(
+export function wordsBeside(
   words: FieldData,
   names: FieldData,
   holder: number,

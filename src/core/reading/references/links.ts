@@ -80,7 +80,7 @@ export function linksOf(source: LinkSource): Links {
       // Where words tell what is named, one without them stands for itself.
       if (reader.told !== null && !told) continue;
       if (known || own.has(field) || !isMissing(token.slice(marksOf(token)), field, source, list, told)) continue;
-      if (amongOthers && kindOf(token) === 'integer') continue;
+      if (!told && amongOthers && kindOf(token) === 'integer') continue;
       if (list.some(({ key }) => lone.get(leafName(key.field))?.has(token))) continue;
       const often = !told && recurs(token, list, unresolved, isMeant);
       usual ??= usualTimes(reader, list);
