@@ -1,8 +1,8 @@
 import { Prefixes } from '../../text/prefixes.ts';
 import { fieldsByShape } from '../fields/by-shape.ts';
-import { type FieldData, localName } from '../fields/fields.ts';
+import type { FieldData } from '../fields/fields.ts';
 import { type KeyTable, keyOn } from '../keys/key-table.ts';
-import { holderOf, isListOf } from '../shapes/list-names.ts';
+import { holderOf, isListOf, namesIn } from '../shapes/list-names.ts';
 import type { Structure } from '../shapes/structure.ts';
 import { isLiteral, kindOf } from './literals.ts';
 import type { Operator } from './operators.ts';
@@ -260,10 +260,6 @@ const startsOf = (word: string): string[] =>
 
 const shortest = (names: readonly string[]): string | undefined =>
   names.reduce<string | undefined>((a, b) => (a === undefined || b.length < a.length ? b : a), undefined);
-
-/** What a step says that its nodes are: `vlan` of `row{vlan}`, and `row`. */
-const namesIn = (step: string): string[] =>
-  step === '*' ? [] : step.split(/[{}[\]]/).flatMap((name) => (name === '' ? [] : [localName(name)]));
 
 function add(map: Map<string, Set<number>>, name: string, shape: number): void {
   const known = map.get(name);

@@ -1,6 +1,7 @@
 import { localName } from '../fields/fields.ts';
 import type { KeyField } from '../keys/key-table.ts';
 import { isCountOfOne } from '../outline/lone-rows.ts';
+import { holderOf, isListOf, namesIn } from '../shapes/list-names.ts';
 import type { Facts, Given } from './facts.ts';
 
 /** No more distinct values are looked at where a few tell enough. */
@@ -86,6 +87,9 @@ export class Directions {
     // What is called as the records of the other side are names these.
     const isTheirs = this.isCalledFor(key, own.shape);
     if (isTheirs !== this.isCalledFor(own, key.shape)) return isTheirs;
+    // What is called as its own records are is their name.
+    const isHome = this.isOwnCall(own);
+    if (isHome !== this.isOwnCall(key)) return isHome;
     if (support !== 0) return support < 0;
     const referring = this.namesakes(own) - this.namesakes(key);
     if (referring !== 0) return referring < 0;
@@ -109,6 +113,13 @@ export class Directions {
     return mine.length > other.length;
   }
 
+  /** Whether a key is called as its own records are, and a field of that name in other records is not: it names these. */
+  isAtHome(key: KeyField, shape: number): boolean {
+    return this.isOwnCall(key) && !this.isCalledFor(key, shape);
+  }
+
+  private readonly isOwnCall = (key: KeyField) => !key.field.tag && this.isCalledFor(key, key.shape);
+
   /** How many kinds of record have a best key, or an identifier, that is called so. */
   private goBy({ field }: KeyField): number {
     return field.tag ? 0 : (this.bestNames.get(this.given.leaf[field.index]!) ?? 0);
@@ -128,9 +139,13 @@ export class Directions {
     return count;
   }
 
-  /** Whether a key is called as the records of a shape are. */
+  /** Whether a key is called as the records of a shape are, or as what the list around them is a list of. */
   private isCalledFor({ field }: KeyField, shape: number): boolean {
-    return this.given.leaf[field.index] === localName(this.given.structure.shapes[shape]!.step);
+    const { leaf, structure } = this.given;
+    const name = leaf[field.index]!;
+    if (name === localName(structure.shapes[shape]!.step)) return true;
+    const holder = holderOf(structure, shape);
+    return holder !== -1 && namesIn(structure.shapes[holder]!.step).some((list) => isListOf(list, name));
   }
 
   private readonly isFirst = ({ shape, field }: KeyField) =>

@@ -175,7 +175,11 @@ function questionOf(
       ownCount: !field.several && (isOwnCount(field.values) || (own?.best === true && isInSteps(field.values))),
       repeats: field.values.length > counts.size * 1.5,
       lone: key.rows === 1 && field.values.length === 1,
-      sharedLabel: key.kind === 'phrase' && facts.leaf[key.field.index] === leaf && tellsApart,
+      sharedLabel:
+        key.kind === 'phrase' &&
+        facts.leaf[key.field.index] === leaf &&
+        tellsApart &&
+        !facts.directions.isAtHome(key, field.rowShape),
       proof: given.proofs.get(field.index)?.get(index) ?? null,
       ownName: own !== undefined && key.kind === 'name' && facts.leaf[key.field.index] === leaf,
       oneForm: hasOneForm(facts.patternsOf(key)) || ends.have(key, called),

@@ -1,3 +1,4 @@
+import { localName } from '../fields/fields.ts';
 import type { Structure } from './structure.ts';
 
 /** Elements of one name that hold so many kinds of record are lists, whatever they are called. */
@@ -31,3 +32,7 @@ export function holderOf(structure: Structure, shape: number): number {
 /** True for what a list of something is called: `ports`, `port-list` and `portList` are lists of what is called `port`. */
 export const isListOf = (list: string, item: string): boolean =>
   item.length > 1 && list.startsWith(item) && /^(?:\p{Ll}{1,2}$|[-_.\p{Lu}])/u.test(list.slice(item.length));
+
+/** What a step says that its nodes are: `vlan` of `row{vlan}`, and `row`. */
+export const namesIn = (step: string): string[] =>
+  step === '*' ? [] : step.split(/[{}[\]]/).flatMap((name) => (name === '' ? [] : [localName(name)]));
