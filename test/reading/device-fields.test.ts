@@ -130,3 +130,12 @@ test('what is called as ports are but for the case of its letters is no port', (
   const found = mentioned(`<box>${ports.join('')}${zones('X1', 'X2', 'X3')}${sets.join('')}${rules.join('')}</box>`);
   expect(new Set(found)).toEqual(new Set(['X1', 'X2', 'X3']));
 });
+
+test('a port that only a line names is known by the word before it, which others have before theirs', () => {
+  const vlans = tags('0/0/3', [30, 40]).replaceAll('<on>', '<on>jack/');
+  const line = '<line><is>ppp0</is><over>jack/0/0/1</over><login>quay</login></line>';
+  const build = '<about><build>rev/0/0/9</build></about>';
+  const found = mentioned(`<box>${zones('line/ppp0', 'jack/0/0/2', 'tag/0/0/3-30')}${vlans}${line}${build}</box>`);
+  expect(found).toContain('0/0/1');
+  expect(found).not.toContain('0/0/9');
+});

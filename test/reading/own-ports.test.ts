@@ -248,3 +248,14 @@ test('VLANs beside a bridge in the table of their ports are called by the letter
   const text = `<box><all>${docks.join('')}${lanes.join('')}${bridge}</all><nets>${nets}</nets><rules>${rules}</rules></box>`;
   expect(boundIn(text)).toEqual(['n01 A', 'n02 swgroup1', 'n03 Cv40', 'n04 Cv50']);
 });
+
+test('a bridge in the table of ports is no device that is called by the word for tagged ones and a number', () => {
+  const docks = ['LAN1', 'LAN2', 'LAN3'].map(
+    (name, at) =>
+      `<it shows="${name}">${mac(at)}<rate>1000</rate>${at === 2 ? '<part><tag>10</tag></part><part><tag>20</tag></part>' : ''}</it>`,
+  );
+  const bridge = '<it shows="swgroup1"><of>LAN2</of></it>';
+  const nets = netsOn((at) => ['LAN1', 'swgroup1', 'vlan10', 'vlan20'][at]!);
+  const text = `<box><all>${docks.join('')}${bridge}</all><nets>${nets}</nets><rules>${rules}</rules></box>`;
+  expect(boundIn(text)).toEqual(['n01 LAN1', 'n02 swgroup1', 'n03 vlan10', 'n04 vlan20']);
+});

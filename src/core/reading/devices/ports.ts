@@ -84,6 +84,8 @@ export function portFieldsOf(
     if (!numbered && (field.distinct.length < field.values.length || !isAddressed(field))) return false;
     return others.length < list.length && others.every((token) => isSlot(token) || isHolder(token, field));
   };
+  /** Words that stand before ports. */
+  const words = new Set<string>();
   for (let round = 0; round < 5; round++) {
     let grew = false;
     for (const [index, list] of names) {
@@ -108,8 +110,13 @@ export function portFieldsOf(
       const beside =
         derived > 0 &&
         list.every((token) => devices.has(token) || (endsInNumber.test(token) && !keys.has(token, fields[index]!)));
-      if (!sure && !shaped && !allShaped && !beside && !isMade(list, fields[index]!)) continue;
+      // One alone may have the form of a port by chance, behind a word that stands before others it has not.
+      const behind =
+        pattern === list.length && wordsIn(fields[index]!, readers[index]!).every((word) => words.has(word));
+      if (!sure && !shaped && !allShaped && !beside && !behind && !isMade(list, fields[index]!)) continue;
       chosen.add(index);
+      if (exact > 0)
+        for (const word of wordsIn(fields[index]!, readers[index]!)) if (/\p{L}/u.test(word)) words.add(word);
       for (let at = fields[index]!.rowShape; at !== -1; at = structure.shapes[at]!.above) holders.add(at);
       grew = true;
       for (const token of list) learn(token, devices, keys, structure, fields[index]!);
@@ -153,6 +160,12 @@ function listsInFields(
   }
   return of;
 }
+
+/** What stands before each name of a field, with the mark behind it: `jack:` of `jack:0/1`; also where one has nothing. */
+const wordsIn = ({ distinct }: FieldData, { pieces }: Reader): readonly string[] =>
+  pieces === null
+    ? ['']
+    : pieces.flatMap((own, at) => (own.length === 1 ? distinct[at]!.slice(0, own[0]!.from) : ['']));
 
 function isKeyHere(token: string, field: FieldData, keys: KeyTable): boolean {
   let elsewhere = false;

@@ -11,9 +11,11 @@ const worded = /^(\p{L}[\p{L}_-]{0,11})(\d{1,4})$/u;
  */
 export function composeWorded(devices: Devices, fields: readonly FieldData[], composable: readonly Composable[]): void {
   if (!devices.tabled || devices.derivations.length > 0 || composable.length === 0) return;
+  // What is made of ports may stand in their table, too.
+  const known = new Set([...devices.tables].flatMap(({ distinct }) => distinct));
   for (const { distinct, tag } of fields) {
     if (tag || distinct.length > MOST || distinct.some((value) => value.length > LONGEST)) continue;
-    const others = distinct.map(bareName).filter((name) => !devices.bases.has(name));
+    const others = distinct.map(bareName).filter((name) => !known.has(name));
     if (others.length < LEAST || others.length === distinct.length) continue;
     const stem = worded.exec(others[0]!)?.[1];
     if (stem === undefined || !others.every((name) => worded.exec(name)?.[1] === stem)) continue;
