@@ -7,6 +7,7 @@ import type { Devices } from './devices/device-set.ts';
 import { devicesOf } from './devices/devices.ts';
 import { linkDevices } from './devices/linked-devices.ts';
 import { mentionsOf } from './devices/mentions.ts';
+import { numberedSockets } from './devices/numbered-sockets.ts';
 import { portsOf } from './devices/port-kinds.ts';
 import { portFieldsOf } from './devices/ports.ts';
 import { switchesAmong } from './devices/switches.ts';
@@ -144,7 +145,8 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const isNamed = (shape: number) => named.has(shape);
   const collections = collectionsOf(outline, structure, records, keys, isNamed, (shape) => corrections.keyOf(shape));
   const links = linksOf({ tree, outline, structure, fields, readers, keys, devices, portFields, targets, collections });
-  const mentions = mentionsOf(tree, fields, readers, devices, portFields);
+  const sockets = numberedSockets(fields, readers, targets, portFields);
+  const mentions = mentionsOf(tree, fields, readers, devices, portFields, sockets, targets);
   step();
   const sure = { references: links.references.filter(({ tier }) => tier !== 'possible'), dangling: links.dangling };
   const details = readDetails(outline, fields, { ...sure, mentions }, makers, holdings);

@@ -96,16 +96,17 @@ const isOs = ({ values }: Names): boolean => values.filter(osFamily).length * 2 
 
 const areWords = ({ values }: Names): boolean => values.every((value) => /^\S{1,24}$/.test(value));
 
-/** Rates of sockets in Mbit/s (IEEE 802.3), a word in place of some. */
+/** Rates of sockets in Mbit/s (IEEE 802.3), a word in place of some, or behind: both ways at once, or not. */
 const rates = new Set(['10', '100', '1000', '2500', '5000', '10000', '25000', '40000', '50000', '100000']);
-const isRate = ({ several, tag, distinct }: FieldData): boolean =>
+const rateOf = (value: string): string => value.replace(/[-/ ]\p{L}{1,6}$/u, '');
+export const isRate = ({ several, tag, distinct }: FieldData): boolean =>
   !several &&
   !tag &&
-  distinct.some((value) => rates.has(value)) &&
-  distinct.every((value) => rates.has(value) || /^\p{L}{1,12}$/u.test(value));
+  distinct.some((value) => rates.has(rateOf(value))) &&
+  distinct.every((value) => rates.has(rateOf(value)) || /^\p{L}{1,12}$/u.test(value));
 
 /** Whether names are counted: by the number that they end in, by a letter behind a mark, or by letters alone. */
-function areCounted(names: readonly string[]): boolean {
+export function areCounted(names: readonly string[]): boolean {
   if (names.length < 2) return false;
   const stems = new Map<string, number>();
   for (const name of names) {
