@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { open } from '../carry/files.ts';
+import { linksOf } from './links.ts';
 
 const zones = ['sea', 'desk', 'tills', 'guests'];
 const sections: Record<string, readonly (readonly [string, string])[]> = {
@@ -42,4 +43,36 @@ test('records whose columns have dots in their names are no sections', () => {
   );
   const { reading } = open(`<box>${rows.join('')}</box>`);
   expect(reading.values.fields.map(({ template }) => template)).toContain('/box/zone/c[ip.address]');
+});
+
+// Common practice, no source: packages keep their settings in a file of a few lines, whose keys number what there are several of.
+test('a short list of paths in a document of another manner is opened where numbers in its keys come back', () => {
+  const zones = ['street', 'yard', 'counter', 'workshop']
+    .map((id, at) => `<Zone id="${id}" device="em${at}" address="10.20.${at}.1/24"/>`)
+    .join('');
+  const keys = ['shop', 'loft'].map((id) => `<Credential id="${id}" owner="keepers"/>`).join('');
+  const rules = ['street', 'yard', 'counter', 'workshop']
+    .map((zone, at) => `<Rule id="r${at}" zone="${zone}" does="pass"/>`)
+    .join('');
+  const lines = [
+    ['enabled', 'yes'],
+    ['front.1.zone', 'street'],
+    ['front.1.port', '443'],
+    ['front.1.credential', 'shop'],
+    ['front.2.zone', 'yard'],
+    ['front.2.port', '8443'],
+    ['front.2.credential', 'loft-2021'],
+    ['pool.tills.servers', 'counter'],
+    ['pool.tills.balance', 'least'],
+    ['stats.zones', 'counter,workshop'],
+    ['stats.level', 'warn'],
+    ['log.level', 'warn'],
+  ]
+    .map(([k, v]) => `<p k="${k}" v="${v}"/>`)
+    .join('');
+  const { names } = linksOf(
+    `<Backup><Zones>${zones}</Zones><Credentials>${keys}</Credentials><Rules>${rules}</Rules><package name="relay">${lines}</package></Backup>`,
+  );
+  expect(names).toContain('zone street -> Zone');
+  expect(names).toContain('zone yard -> Zone');
 });

@@ -30,7 +30,7 @@ interface Source {
   readonly nodes: number[];
 }
 
-const LEAST = 20;
+const LEAST = 12;
 const SECTIONS = 3;
 
 /**
@@ -221,12 +221,15 @@ function separatorIn(keys: readonly string[], sections: readonly string[] | null
   }
   if (keys.filter(isPlainValue).length > keys.length * 0.5) return null;
   for (const [mark, count] of [...marks].sort((a, b) => b[1] - a[1])) {
-    if (count < keys.length * 0.95) break;
+    if (count < keys.length * 0.9) break;
+    const split = (key: string, at: number) => (sections ? [sections[at]!, ...stepsOf(key, mark)] : stepsOf(key, mark));
+    if (!sections && areNumbered(keys.map(split))) return mark;
+    if (count < keys.length * 0.95) continue;
     let deep = 0;
     const heads = new Set<string>();
     const stems = new Set<string>();
     for (const [at, key] of keys.entries()) {
-      const parts = sections ? [sections[at]!, ...stepsOf(key, mark)] : stepsOf(key, mark);
+      const parts = split(key, at);
       if (parts.length >= 3) deep++;
       heads.add(parts[0]!);
       stems.add(parts.slice(0, -1).join(mark));
@@ -236,4 +239,21 @@ function separatorIn(keys: readonly string[], sections: readonly string[] | null
     if (distinct >= keys.length * 0.6) return mark;
   }
   return null;
+}
+
+/** Whether half of some paths lead through numbers to what comes back below other numbers: `front.1.zone`, `front.2.zone`. */
+function areNumbered(paths: readonly (readonly string[])[]): boolean {
+  const numbers = new Map<string, Set<string>>();
+  let distinct = 0;
+  for (const path of paths) {
+    const at = path.findIndex((step, place) => place > 0 && place < path.length - 1 && /^\d{1,4}$/.test(step));
+    if (at === -1) continue;
+    const id = JSON.stringify([path.slice(0, at), path.slice(at + 1)]);
+    const own = numbers.get(id) ?? new Set();
+    numbers.set(id, own);
+    if (!own.has(path[at]!)) distinct++;
+    own.add(path[at]!);
+  }
+  const again = [...numbers.values()].filter(({ size }) => size > 1);
+  return again.length > 1 && again.length * 2 >= numbers.size && distinct * 2 >= paths.length;
 }
