@@ -4,6 +4,9 @@ import { isOwnCount } from './number-counts.ts';
 import type { Group } from './number-groups.ts';
 import type { Table } from './number-tables.ts';
 
+/** So many times as many numbers say that they are of the records as do not, where these are no logical networks. */
+const SURER = 3;
+
 /** No more places of a field are looked at. */
 const MOST = 2000;
 
@@ -11,6 +14,7 @@ const MOST = 2000;
 export class NumberCompany {
   private readonly byShape = new Map<number, FieldData[]>();
   private readonly nets = new Map<number, ReadonlyMap<number, ReadonlySet<string>>>();
+  private readonly lone = new Map<number, ReadonlyMap<number, ReadonlySet<string>>>();
   private readonly numbers = new Map<number, readonly (string | null)[]>();
   private readonly rows = new Map<Table, ReadonlyMap<string, number>>();
 
@@ -26,29 +30,43 @@ export class NumberCompany {
     }
   }
 
-  /** True where addresses beside the numbers mostly lie in the network that the record of that number has. */
+  /** True where addresses beside the numbers mostly lie in a network that the record of that number has, and no other. */
   sharesNetworks(group: Group, table: Table): boolean {
-    const there = this.netsOf(table.key.shape);
-    if (there.size === 0) return false;
+    return group.fields.slice(0, 8).some((index) => {
+      const field = this.fields[index]!;
+      if (field.rowShape === -1 || field.rowShape === table.key.shape || isOwnCount(field.values)) return false;
+      return this.liesThere(field, table, table.network ? 1 : SURER, 2);
+    });
+  }
+
+  /** The same of one field: at least so many numbers say so, and so many times as many as places that do not. */
+  private liesThere({ values, rows, rowShape }: FieldData, table: Table, times: number, least: number): boolean {
+    const there = this.onlyTheirs(table.key.shape);
+    const here = this.netsOf(rowShape);
+    if (there.size === 0 || here.size === 0) return false;
     const rowOf = this.rowsOf(table);
-    for (const index of group.fields.slice(0, 8)) {
-      const yes = new Set<string>();
-      let no = 0;
-      const { values, rows, rowShape } = this.fields[index]!;
-      if (rowShape === -1 || rowShape === table.key.shape || isOwnCount(values)) continue;
-      const here = this.netsOf(rowShape);
-      if (here.size === 0) continue;
-      for (let at = 0; at < Math.min(values.length, MOST); at++) {
-        const row = rowOf.get(values[at]!);
-        const own = here.get(rows[at]!);
-        const other = row === undefined ? undefined : there.get(row);
-        if (!own || !other) continue;
-        if ([...own].some((net) => other.has(net))) yes.add(values[at]!);
-        else no++;
-      }
-      if (yes.size >= 2 && yes.size >= no) return true;
+    const yes = new Set<string>();
+    let no = 0;
+    for (let at = 0; at < Math.min(values.length, MOST); at++) {
+      const row = rowOf.get(values[at]!);
+      const own = here.get(rows[at]!);
+      const other = row === undefined ? undefined : there.get(row);
+      if (!own || !other) continue;
+      if ([...own].some((net) => other.has(net))) yes.add(values[at]!);
+      else no++;
     }
-    return false;
+    return yes.size >= least && yes.size >= no * times;
+  }
+
+  /** True for next hops: logical networks that have an address in another one, which they name by its number. */
+  leadsOn({ key, network }: Table, tables: readonly Table[]): boolean {
+    if (!network) return false;
+    const fields = (this.byShape.get(key.shape) ?? []).filter(
+      (field) => field !== key.field && !isOwnCount(field.values),
+    );
+    return fields.some((field) =>
+      tables.some((table) => table.network && table.key.shape !== key.shape && this.liesThere(field, table, 1, 1)),
+    );
   }
 
   /** True where some field of the one group mostly has the number that one of the other has in the same record. */
@@ -88,6 +106,18 @@ export class NumberCompany {
       this.rows.set(table, known);
     }
     return known;
+  }
+
+  /** Of each record the networks that no other one has an address of. */
+  private onlyTheirs(shape: number): ReadonlyMap<number, ReadonlySet<string>> {
+    const known = this.lone.get(shape);
+    if (known) return known;
+    const nets = this.netsOf(shape);
+    const times = new Map<string, number>();
+    for (const own of nets.values()) for (const net of own) times.set(net, (times.get(net) ?? 0) + 1);
+    const lone = new Map([...nets].map(([row, own]) => [row, new Set([...own].filter((net) => times.get(net) === 1))]));
+    this.lone.set(shape, lone);
+    return lone;
   }
 
   /** The networks of 256 addresses that each record of a shape has an address of. */

@@ -1,5 +1,5 @@
 import { isTag } from '../devices/device-forms.ts';
-import type { FieldData } from '../fields/fields.ts';
+import { type FieldData, leafName } from '../fields/fields.ts';
 import { isBuiltIn } from '../names/dangling.ts';
 import { type Kind, kindOf } from '../names/literals.ts';
 import { operatorKey } from '../names/operators.ts';
@@ -7,7 +7,7 @@ import type { Reader, TokenCounts } from '../names/tokens.ts';
 import type { Given } from '../references/facts.ts';
 import type { Fit } from './number-chance.ts';
 import { isOrder, isSequence } from './number-counts.ts';
-import { basesOf, isWord, letters, nameBelow } from './number-names.ts';
+import { basesOf, isWord, itemNames, letters, listAround, nameBelow } from './number-names.ts';
 import { holdsDevices, networksOf, numberOf, type Table, titlesOf } from './number-tables.ts';
 
 /** Of fields that name no record by a number. */
@@ -70,6 +70,9 @@ export function groupsOf(
   const unique = new Set(keys.keys.filter(({ rows }) => rows >= 3).map(({ field }) => field.index));
   const groups = new Map<string, Group>();
   const sources: { index: number; name: string; stem: string; suffixed: boolean; ending: string }[] = [];
+  const endingOf = (name: string) =>
+    endings.find((one) => name.endsWith(one) && isStem(name.slice(0, name.length - one.length)));
+  const items = itemNames(fields, structure, (list) => endingOf(letters(list)) !== undefined);
   for (const field of fields) {
     if (field.tag || field.virtual || tags.has(field.index)) continue;
     if (own.has(field.index)) {
@@ -86,10 +89,18 @@ export function groupsOf(
       fit.set(field.index, NOTHING);
       continue;
     }
-    const ending = endings.find((one) => name.endsWith(one) && isStem(name.slice(0, name.length - one.length)));
-    const stem = ending ? name.slice(0, name.length - ending.length) : name;
+    const list = items.has(leafName(field)) ? listAround(field, structure) : null;
+    const called = list === null ? name : letters(list);
+    const ending = endingOf(called);
+    const stem = ending ? called.slice(0, called.length - ending.length) : called;
     const suffixed = ending !== undefined;
-    sources.push({ index: field.index, name: word ?? leaf[field.index]!, stem, suffixed, ending: ending ?? '' });
+    sources.push({
+      index: field.index,
+      name: word ?? list ?? leaf[field.index]!,
+      stem,
+      suffixed,
+      ending: ending ?? '',
+    });
   }
   const baseOf = basesOf(
     sources.flatMap(({ suffixed, stem }) => (suffixed ? [stem] : [])),

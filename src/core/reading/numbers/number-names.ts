@@ -120,6 +120,28 @@ export function nameBelow(field: FieldData, { shapes }: Structure): string {
   return below.join('.');
 }
 
+/** What the list around a field's values is called, where each is an element of its own and it holds no others; null for none. */
+export function listAround({ shape, rowShape, steps }: FieldData, { shapes }: Structure): string | null {
+  const above = shapes[shape]?.above ?? -1;
+  if (above === -1 || above === rowShape) return null;
+  if (shapes[above]!.below.some((one) => one !== shape && !shapes[one]!.step.startsWith('@'))) return null;
+  return leafName({ steps: steps.slice(0, -1) });
+}
+
+/** Names that only say that something is an item: what lists hold that are called as numbers of records are. */
+export function itemNames(
+  fields: readonly FieldData[],
+  structure: Structure,
+  isNumbers: (list: string) => boolean,
+): ReadonlySet<string> {
+  const names = new Set<string>();
+  for (const field of fields) {
+    const list = field.several ? listAround(field, structure) : null;
+    if (list !== null && isNumbers(list) && !isNumbers(leafName(field))) names.add(leafName(field));
+  }
+  return names;
+}
+
 /** A name as plain letters and digits. */
 export function letters(name: string): string {
   return name

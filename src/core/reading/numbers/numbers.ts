@@ -42,7 +42,9 @@ export function numberFit(
     for (const { rowShape } of suffixed ? of.map((field) => given.fields[field]!) : [])
       referring.set(rowShape, (referring.get(rowShape) ?? 0) + 1);
   const issued = issuedBeside(given);
-  const file: File = { given, whole, widest, convention, wanted, company, likeness, referring, issued };
+  const hops = new Set(tables.filter((table) => company.leadsOn(table, tables)));
+  const parts = new Set(groups.filter((group) => tables.some((table) => belongs(group, table))));
+  const file: File = { given, whole, widest, convention, wanted, company, likeness, referring, issued, hops, parts };
   const open = new Map<Group, Pair[]>();
   const rest = new Set<Group>();
   const paired = pairedFields(fieldsByShape(given.fields));
@@ -152,6 +154,10 @@ interface File {
   readonly referring: ReadonlyMap<number, number>;
   readonly likeness: (field: number, key: KeyField) => number;
   readonly issued: (group: Group, table: Table) => boolean;
+  /** What routes lead through. */
+  readonly hops: ReadonlySet<Table>;
+  /** Those that say by their records' name whose parts these are: no ways. */
+  readonly parts: ReadonlySet<Group>;
 }
 
 interface Pair {
@@ -225,6 +231,9 @@ const isCalledAs = (other: Group, { suffixed, stem }: Group) =>
 const SPACED = 2;
 /** What it is worth that addresses beside the numbers lie in the records' networks. */
 const NEAR = 4;
+/** What it is worth that nothing but a prefix stands beside the number, as in routes, and that their next hops are what it counts. */
+const WAY = 4;
+const HOP = 1;
 /** What it is worth that the name of their authority stands beside the numbers of certificates. */
 const ISSUED = 6;
 /** What it is worth that the number mostly is that of a field which names them. */
@@ -235,7 +244,7 @@ const INSTEAD = 6;
 const CLAIMED_BARE = 0.5;
 
 function oddsOf(group: Group, table: Table, file: File): number {
-  const { given, whole, widest, convention, wanted, company, likeness, referring, issued } = file;
+  const { given, whole, widest, convention, wanted, company, likeness, referring, issued, hops, parts } = file;
   const { fields } = given;
   const proofs = group.fields.map((field) => given.proofs.get(field)?.get(table.key.index) ?? 'vlan');
   if (proofs.some((proof) => proof !== 'vlan')) return PROVEN + SURE_GROUP;
@@ -264,7 +273,7 @@ function oddsOf(group: Group, table: Table, file: File): number {
   // What joins a device with a number of as many records joins it with the logical networks.
   if (group.joins && table.network && misses === 0)
     return 2 + (5 * hits.length) / table.values.size + 0.1 * table.width + 0.4 * Math.min(5, wanted.get(table)!);
-  const near = table.network && gone <= Math.max(1, group.values.size * 0.25) && company.sharesNetworks(group, table);
+  const near = gone <= Math.max(1, group.values.size * 0.25) && company.sharesNetworks(group, table);
   // Where numbers of records end alike, what does not is another number, unless it is called as they are.
   if (convention && !group.suffixed && !near && name < 0.4) return -9;
   if (!group.suffixed && !near && name < (isFlag(group, fields) ? 0.95 : 0.6) && areSwitches(group)) return -9;
@@ -293,7 +302,7 @@ function oddsOf(group: Group, table: Table, file: File): number {
     ([...group.instead].some((kind) => table.literals.has(kind)) ? 1.5 : 0) +
     (table.network && group.shapes.size === widest ? 1 : 0) +
     (belongs(group, table) ? 2.2 : 0) +
-    (group.ways && table.network ? 4 : 0) -
+    (group.ways && table.network && !parts.has(group) ? WAY + (hops.has(table) ? HOP : 0) : 0) -
     (table.network ? 0 : Math.min(1.5, 0.5 * (referring.get(table.key.shape) ?? 0))) -
     (itself ? 0.6 : 0)
   );
