@@ -103,6 +103,29 @@ describe('what stands beside numbers', () => {
     );
     expect(namesIn('vessel_nr', links)).toEqual([10, 11, 11].map((no) => `one/vessel_nr ${no} -> sloop`));
   });
+
+  test('beside ports the number of a service is none, however few of them are named', () => {
+    const line = (path: string, value: string) => `<p k="${path}">${value}</p>`;
+    const records = (kind: string, all: readonly Record[]) =>
+      all
+        .flatMap((fields, at) => Object.entries(fields).map(([of, is]) => line(`${kind}.${at + 1}.${of}`, is)))
+        .join('');
+    const links = read(
+      records(
+        'shore',
+        birds.map((bird, at) => ({ bird, lies: `10.20.${at}.1` })),
+      ),
+      records('door', [
+        { bird: 'web', 'has.1': '443', 'has.2': '8443' },
+        { bird: 'lens', 'has.1': '554', 'has.2': '8554' },
+      ]),
+      records(
+        'rule',
+        ['1', '1', '443', '1', '22', '1', '9100'].map((sort) => ({ act: 'pass', sort })),
+      ),
+    );
+    expect(namesIn('sort', links)).toHaveLength(4);
+  });
 });
 
 test('items are called as the list around them, where that is called as numbers of records are', () => {
@@ -130,4 +153,32 @@ test('items are called as the list around them, where that is called as numbers 
   expect(namesIn('one', links)).toEqual(
     [10, 14, 15, 13, 13, 10, 12, 13].map((no) => expect.stringContaining(`one ${no} -> thing`)),
   );
+});
+
+test('the only record of a kind has a number, too, where fields are called as numbers of records are', () => {
+  const table = (kind: string, records: readonly Record[]) =>
+    `<table of="${kind}">${records
+      .map((fields, at) => {
+        const cells = Object.entries({ nr: `${at + 10}`, ...fields }).map(
+          ([of, is]) => `<cell of="${of}">${is}</cell>`,
+        );
+        return `<line>${cells.join('')}</line>`;
+      })
+      .join('')}</table>`;
+  const links = read(
+    table(
+      'shore',
+      birds.map((bird, at) => ({ bird, lies: `10.20.${at * 8}.1` })),
+    ),
+    table(
+      'crate',
+      birds.map((bird) => ({ bird: `${bird}s`, colour: 'red' })),
+    ),
+    table('hours', [{ bird: 'owl', from: '22:00', until: '05:00' }]),
+    table(
+      'rule',
+      [0, 3, 1, 2, 0].map((at) => ({ coast_nr: `${at + 10}`, box_nr: `${13 - at}`, when_nr: '10' })),
+    ),
+  );
+  expect(namesIn('when_nr', links)).toHaveLength(5);
 });

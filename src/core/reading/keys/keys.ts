@@ -183,7 +183,7 @@ export function keysOf(
       if (kind === 'integer' && areVlanIds(field, structure, devices)) strength = Math.max(strength, 0.3);
       if (averageLength(field.values) > 40) strength -= 1.5;
       if (deviceNames.has(field.index)) strength += 2;
-      if (!field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;
+      if (meaning && !field.tag && namesOther(field, shape, kindNames)) strength -= 1.5;
       // A record of two values rather joins two others than being one that others name.
       const alone = list.length <= 2 && (kind !== 'integer' || widths.get(shape)! <= 2);
       if (alone && !field.tag) strength -= kind === 'name' && list.some(isDevice) ? 1.6 : 0.8;

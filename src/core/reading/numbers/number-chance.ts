@@ -22,6 +22,7 @@ const GONE = 16;
 
 /** Hardly a service has a port up to here (IANA registry of service names and port numbers). */
 const NO_PORT = 19;
+const SELDOM = 0.005;
 
 /** What a number among those of the records says at most, for them and against them, in nats. */
 const TELLING = 4.5;
@@ -42,15 +43,18 @@ function plainRate(number: number): number {
 const PREFIX = 0.04;
 export const mayBePrefix = (number: string) => Number(number) >= 8 && Number(number) <= 32;
 
-/** How much likelier these numbers are as names of records than as plain numbers, in nats: the first ones are named most. */
-export function likelier(numbers: readonly string[], order: ReadonlyMap<string, number>): number {
+/**
+ * How much likelier these numbers are as names of records than as plain numbers, in nats: the first ones are named most.
+ * @param ports true where they would be ports, as others beside them are.
+ */
+export function likelier(numbers: readonly string[], order: ReadonlyMap<string, number>, ports = false): number {
   const { size } = order;
   const prefixes = numbers.every(mayBePrefix);
-  const all = Math.log(size) + 0.58;
+  const all = Math.max(1, Math.log(size) + 0.58);
   let sum = 0;
   for (const number of numbers) {
     const named = 0.5 / size + 0.5 / (order.get(number)! * all);
-    const plain = prefixes ? PREFIX : plainRate(Number(number));
+    const plain = prefixes ? PREFIX : ports && Number(number) <= NO_PORT ? SELDOM : plainRate(Number(number));
     sum += Math.max(AGAINST, Math.min(TELLING, Math.log(named / plain)));
   }
   return Math.min(ENOUGH, sum);

@@ -85,7 +85,7 @@ export function numberFit(
   while (open.size > 0) {
     let surest: { group: Group; table: Table; odds: number; lead: number } | null = null;
     for (const [group, pairs] of open) {
-      const { table, odds: plain, lead } = bestOf(pairs, (table) => costOf(group, claims.get(table) ?? []));
+      const { table, odds: plain, lead } = bestOf(pairs, (table) => costOf(group, table, claims.get(table) ?? []));
       const odds = plain - (group.suffixed ? 0 : doubt);
       if (!surest || Math.min(3, odds) + lead > Math.min(3, surest.odds) + surest.lead)
         surest = { group, table, odds, lead };
@@ -176,11 +176,13 @@ function bestOf(pairs: readonly Pair[], cost: (table: Table) => number): Pair & 
 }
 
 /** What it costs that fields of other names were found to name the records. */
-function costOf(group: Group, claimers: readonly Group[]): number {
+function costOf(group: Group, { names }: Table, claimers: readonly Group[]): number {
   // Where networks have one number or the other, each is of another kind.
   const isInstead = (other: Group) =>
     group.seats && other.seats && [...other.shapes].some((at) => group.shapes.has(at));
   if (claimers.some(isInstead)) return INSTEAD;
+  // Several fields may have the records' name in theirs.
+  if (group.suffixed && overlap(group.stem, names) >= CALLED) return 0;
   // A part of the file that has words of its own names the same records by other names.
   const isClaimed = claimers.some(({ ending }) => ending === group.ending);
   return isClaimed ? (group.suffixed ? CLAIMED : CLAIMED_BARE) : 0;
@@ -239,6 +241,8 @@ const ISSUED = 6;
 /** What it is worth that the number mostly is that of a field which names them. */
 const AGREED = 2;
 const CLAIMED = 2;
+/** So much of a field's name is the records' where it is called as they are. */
+const CALLED = 0.6;
 const INSTEAD = 6;
 /** The same where no ending says that a field names records: `from` and `to` may name the same. */
 const CLAIMED_BARE = 0.5;
@@ -253,10 +257,14 @@ function oddsOf(group: Group, table: Table, file: File): number {
   let misses = 0;
   let gone = 0;
   let plain = 0;
+  let largest = 0;
   for (const value of group.values) {
     if (table.values.has(value)) hits.push(value);
     else if (value === '0') misses += ELSEWHERE;
-    else if (!reach.includes(value)) plain++;
+    else if (!reach.includes(value)) {
+      plain++;
+      largest = Math.max(largest, Number(value));
+    }
     else if (!table.counted || !whole.some(({ values }) => values.has(value))) {
       gone++;
       misses += Number(value) > LARGE && !table.counted ? ELSEWHERE : NOWHERE;
@@ -265,11 +273,14 @@ function oddsOf(group: Group, table: Table, file: File): number {
   // Where ports stand, records that list ports are named.
   const ports = table.ports && !group.suffixed && plain > 0 && plain * 2 >= hits.length;
   misses += ports ? 1 : ELSEWHERE * plain;
+  // Several others, of which one needs more than a byte and none more than two, are ports.
+  const amongPorts = ports && plain > 1 && largest > 0xff && largest <= 0xffff;
   if (hits.length === 0 || gone > hits.length) return -9;
   let name = overlap(group.stem, table.names);
   for (const field of group.fields.slice(0, 8)) name = Math.max(name, likeness(field, table.key));
-  // A small number is that of the only record of a kind by chance, unless it is called so.
-  if (table.values.size === 1 && name < 0.6 && Number(hits[0]) <= COUNT && !belongs(group, table)) return -9;
+  // A small number is that of the only record of a kind by chance, unless it is called so, or as numbers of records are.
+  const told = name >= 0.6 || (group.suffixed && convention);
+  if (table.values.size === 1 && !told && Number(hits[0]) <= COUNT && !belongs(group, table)) return -9;
   // What joins a device with a number of as many records joins it with the logical networks.
   if (group.joins && table.network && misses === 0)
     return 2 + (5 * hits.length) / table.values.size + 0.1 * table.width + 0.4 * Math.min(5, wanted.get(table)!);
@@ -289,7 +300,7 @@ function oddsOf(group: Group, table: Table, file: File): number {
     (group.suffixed ? 2.3 : 0) +
     (near ? NEAR : 0) +
     (issued(group, table) ? ISSUED : 0) +
-    likelier(hits, table.order) +
+    likelier(hits, table.order, amongPorts) +
     (addresses ? (table.literals.has('address') ? 2.5 : table.network ? 1.5 : -1) : 0) +
     (ports ? 2.5 : 0) +
     (group.beside.has('name') ? 1 : 0) +

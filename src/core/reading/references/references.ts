@@ -174,7 +174,7 @@ function questionOf(
       sameShape: key.shape === field.rowShape,
       ownCount: !field.several && (isOwnCount(field.values) || (own?.best === true && isInSteps(field.values))),
       repeats: field.values.length > counts.size * 1.5,
-      lone: key.rows === 1 && field.values.length === 1,
+      lone: field.values.length === 1 && (key.rows === 1 || (counts.size === 1 && wordiest > 1 && key.kind === 'name')),
       sharedLabel:
         key.kind === 'phrase' &&
         facts.leaf[key.field.index] === leaf &&

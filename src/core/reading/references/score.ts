@@ -51,7 +51,7 @@ export interface Evidence {
   repeats: boolean;
   /** Literals in the field and in the target records. */
   sameLiterals: boolean;
-  /** One value, and that of the only record of its kind. */
+  /** One value, and that of the only record of its kind, or several words where most records go by one. */
   lone: boolean;
   /** Both are phrases under one name: two labels that say the same. */
   sharedLabel: boolean;
