@@ -130,3 +130,19 @@ test('fields that say of which kind the records beside them are name none', () =
   );
   for (const { value } of reading.references) expect(value).toMatch(/^\d+$/);
 });
+
+// Identifiers as many boxes draw them: the kind, a mark and a code.
+test('what begins as kinds of record are called and is what one goes by is a name, and no word for its kind', () => {
+  const codes = ['38va3qg3t', 'b371ta0ng', 'qwbb9ykmw', 'rk5c3xz92', 'zc2s85yp8'];
+  const list = (kind: string, inside: (at: number) => string) =>
+    codes.map((code, at) => `<${kind} id="${kind}_${at}${code}">${inside(at)}</${kind}>`).join('');
+  const id = (kind: string, at: number) => `${kind}_${at}${codes[at]}`;
+  const rules = [0, 1, 2, 3, 4, 0, 1].map((at, no) => {
+    const from = no === 5 ? 'item_9x7t2kq9w4' : no % 3 === 1 ? id('item', at) : id('lane', at);
+    return `<rule><in>${id('lane', at)}</in><src>${from}</src><dst>${no % 2 ? 'any' : id('item', 4 - at)}</dst></rule>`;
+  });
+  const { names } = linksOf(
+    `<quay>${list('lane', (at) => `<ip>10.20.${at}.1</ip>`)}${list('item', (at) => `<at>10.20.9.${at}</at>`)}${rules.join('')}</quay>`,
+  );
+  expect(names.filter((name) => name.startsWith('rule/src'))).toHaveLength(6);
+});

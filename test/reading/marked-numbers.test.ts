@@ -66,3 +66,21 @@ test('what tells a few kinds of record apart and stands again and again in other
   );
   expect(names.filter((name) => name.startsWith('rule/via'))).toHaveLength(7);
 });
+
+test('a mark before numbers that have a word behind them', () => {
+  const rules = [
+    '221_shore',
+    '! 222_shore',
+    '223_shore',
+    '! 224_shore',
+    '225_shore',
+    '226_shore',
+    'any',
+    '221_shore',
+    '223_shore',
+  ];
+  const { names } = linksOf(box(rules).replace(/<net><no>|<in>/g, '$&22'));
+  expect(names.filter((name) => name.startsWith('rule/from'))).toEqual(
+    [1, 2, 3, 4, 5, 6, 1, 3].map((no) => `rule/from 22${no} -> net`),
+  );
+});

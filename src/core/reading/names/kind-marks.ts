@@ -122,9 +122,10 @@ export class Kinds {
     }
   }
 
-  /** Whether some kind of record may be called by a word. */
-  isCalled(word: string): boolean {
-    return this.meantBy(word).length > 0;
+  /** Whether some kind of record may be called by a word; what a record goes by is one where they are called just so. */
+  isCalled(word: string, except: FieldData): boolean {
+    if (this.called.has(word) || this.listed.has(word)) return true;
+    return this.meantBy(word).length > 0 && !this.keys.isBestOf(word, except);
   }
 
   /** Whether records that are called by a word go by a text. */

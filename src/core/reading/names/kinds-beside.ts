@@ -101,7 +101,7 @@ function mayTell(field: FieldData, kinds: Kinds): boolean {
   const { tag, virtual, distinct, times, values } = field;
   if (tag || virtual || distinct.length > MANY || !distinct.every((one) => word.test(one))) return false;
   let told = 0;
-  for (const [at, one] of distinct.entries()) if (kinds.isCalled(one)) told += times[at]!;
+  for (const [at, one] of distinct.entries()) if (kinds.isCalled(one, field)) told += times[at]!;
   return told >= values.length * TOLD;
 }
 

@@ -1,7 +1,7 @@
 import type { FieldData } from '../fields/fields.ts';
 import type { KeyTable } from '../keys/key-table.ts';
 import { isJoined, mayBeOperator, type Operator, operatorKey } from './operators.ts';
-import { inner } from './pieces.ts';
+import { inner, numberIn } from './pieces.ts';
 
 /** A word is an operator where it stands before so many names. */
 const NAMES = 2;
@@ -23,7 +23,7 @@ export function operatorsBeside(
     for (const { before, after } of oneSided) {
       if (token.length <= before.length + after.length || !token.startsWith(before) || !token.endsWith(after)) continue;
       const rest = token.slice(before.length, token.length - after.length);
-      const cut = keys.has(rest, field) ? null : inner(rest, keys, field);
+      const cut = keys.has(rest, field) ? null : (inner(rest, keys, field) ?? numberIn(rest, keys, field));
       if (!cut) continue;
       const operator = { before: rest.slice(0, cut.from), after: rest.slice(cut.from + cut.text.length) };
       if ((before === '' ? operator.after : operator.before) !== '') continue;

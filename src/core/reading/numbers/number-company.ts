@@ -30,12 +30,22 @@ export class NumberCompany {
     }
   }
 
-  /** True where addresses beside the numbers mostly lie in a network that the record of that number has, and no other. */
-  sharesNetworks(group: Group, table: Table): boolean {
-    return group.fields.slice(0, 8).some((index) => {
+  /**
+   * True where addresses beside the numbers mostly lie in a network that the record of that number has, and no other. What
+   * lies in a network has addresses of it, too, so where the number may as well be the network's it is.
+   */
+  sharesNetworks(group: Group, table: Table, tables: readonly Table[]): boolean {
+    if (table.network) return this.lieThere(group, table, 1);
+    return (
+      this.lieThere(group, table, SURER) && !tables.some((other) => other.network && this.lieThere(group, other, SURER))
+    );
+  }
+
+  private lieThere({ fields }: Group, table: Table, times: number): boolean {
+    return fields.slice(0, 8).some((index) => {
       const field = this.fields[index]!;
       if (field.rowShape === -1 || field.rowShape === table.key.shape || isOwnCount(field.values)) return false;
-      return this.liesThere(field, table, table.network ? 1 : SURER, 2);
+      return this.liesThere(field, table, times, 2);
     });
   }
 

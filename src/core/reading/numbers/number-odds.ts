@@ -13,6 +13,7 @@ import { COUNT, type Table } from './number-tables.ts';
 /** What is known of the file's numbers as a whole. */
 export interface File {
   readonly given: Given;
+  readonly tables: readonly Table[];
   /** The kinds of record that one count goes through. */
   readonly whole: readonly Table[];
   /** How many kinds of record fields of one name stand in at most. */
@@ -46,6 +47,7 @@ export function fileOf(
   const company = new NumberCompany(given.fields, given.readers);
   return {
     given,
+    tables,
     whole: tables.filter(({ counted }) => counted),
     widest: groups.reduce((most, { shapes }) => Math.max(most, shapes.size), 3),
     convention: groups.filter(({ suffixed }) => suffixed).length >= 3,
@@ -85,7 +87,7 @@ const HOP = 1;
 const ISSUED = 6;
 /** Log-odds that the numbers of fields of one name are those of a kind of record. */
 export function oddsOf(group: Group, table: Table, file: File): number {
-  const { given, whole, widest, convention, wanted, company, likeness, referring, issued, hops, parts } = file;
+  const { given, whole, widest, convention, wanted, company, likeness, referring, issued, hops, parts, tables } = file;
   const { fields } = given;
   const proofs = group.fields.map((field) => given.proofs.get(field)?.get(table.key.index) ?? 'vlan');
   if (proofs.some((proof) => proof !== 'vlan')) return PROVEN + SURE_PROOF;
@@ -120,7 +122,7 @@ export function oddsOf(group: Group, table: Table, file: File): number {
   // What joins a device with a number of as many records joins it with the logical networks.
   if (group.joins && table.network && misses === 0)
     return 2 + (5 * hits.length) / table.values.size + 0.1 * table.width + 0.4 * Math.min(5, wanted.get(table)!);
-  const near = gone <= Math.max(1, group.values.size * 0.25) && company.sharesNetworks(group, table);
+  const near = gone <= Math.max(1, group.values.size * 0.25) && company.sharesNetworks(group, table, tables);
   // Where numbers of records end alike, what does not is another number, unless it is called as they are.
   if (convention && !group.suffixed && !near && name < 0.4) return -9;
   if (!group.suffixed && !near && name < (isFlag(group, fields) ? 0.95 : 0.6) && areSwitches(group)) return -9;

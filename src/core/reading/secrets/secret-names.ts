@@ -36,7 +36,7 @@ const words: Record<string, NameSays> = {};
 for (const word of list('psk wpa community phrase')) words[word] = 'shared-secret';
 for (const word of list('pw pwd pass pin mdp')) words[word] = 'password';
 for (const word of list('pkey privkey')) words[word] = 'private-key';
-for (const word of list('pk pub pubkey')) words[word] = 'public';
+for (const word of list('pk pbk pub pubkey')) words[word] = 'public';
 for (const word of list('token credential credentials')) words[word] = 'token';
 
 /** What is only called so is shared by those who know it; a network that is shared has a longer name. */
