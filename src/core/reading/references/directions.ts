@@ -118,7 +118,9 @@ export class Directions {
     return this.isOwnCall(key) && !this.isCalledFor(key, shape);
   }
 
-  private readonly isOwnCall = (key: KeyField) => !key.field.tag && this.isCalledFor(key, key.shape);
+  /** A record's own tag and text are called as it is in any case. */
+  private readonly isOwnCall = (key: KeyField) =>
+    !key.field.tag && key.field.shape !== key.shape && this.isCalledFor(key, key.shape);
 
   /** How many kinds of record have a best key, or an identifier, that is called so. */
   private goBy({ field }: KeyField): number {
