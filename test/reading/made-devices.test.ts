@@ -329,3 +329,14 @@ test('what ports name as theirs, or lists them by their keys, and networks sit o
     'sea X1',
   ]);
 });
+
+test('one field that names ports, bundles and lines by identifiers names each of its kind, and each is called by its numbered name', () => {
+  // Single letters call fields: what one kind calls its name another calls its identifier.
+  const docks = [0, 1, 2, 3, 4].map((at) => `<o a="${hex(at)}" b="X${at + 1}" v="00:00:5e:00:53:0${at}" c="1000"/>`);
+  const pairs = `<p b="${hex(8)}" k="pair0" j="lacp"/><p b="${hex(9)}" k="pair1" j="failover"/>`;
+  const parts = [3, 4].map((at) => `<c f="${hex(at + 5)}" m="${hex(at)}"/>`);
+  const line = `<l j="${hex(7)}" g="dial0" d="${hex(0)}" r="quay@mainland.example"/>`;
+  const on = [7, 1, 8, 2];
+  const held = nets((at) => `<s><f>${hex(on[at]!)}</f></s>`);
+  expect(boundIn(...docks, pairs, ...parts, line, held)).toEqual(['berths X3', 'crane pair0', 'office X2', 'sea dial0']);
+});

@@ -40,7 +40,7 @@ export function fromMade(
 
 /**
  * Where one field names records of several kinds, and some of these are devices by a field of theirs, the others are devices by
- * the field of that name.
+ * the field of that name, or by their only numbered name.
  */
 export function fromKin(
   fields: readonly FieldData[],
@@ -63,13 +63,24 @@ export function fromKin(
       // What has a VLAN ID names the port below besides.
       const isTagged = list.some(({ distinct, values }) => distinct.length > 1 && values.every(isTag));
       if (list.some((field) => isAddresses(field) || (!isTagged && holdsDevices(field, devices)))) continue;
+      const key = keys.find(({ field }) => list.includes(field))?.field;
+      const free = list.filter((field) => isOneEach(field) && field !== key);
       const own = byName
-        ? keys.find(({ field }) => list.includes(field))?.field
-        : list.find((field) => isOneEach(field) && leafName(field) === leafName(device));
+        ? key
+        : (free.find((field) => leafName(field) === leafName(device)) ??
+          (hasTags(list) ? undefined : soleNumbered(free)));
       if (!own?.distinct.every(isWord)) continue;
       for (const name of own.distinct) if (!devices.has(name)) devices.named.set(name, { parent: null, tag: null });
     }
   }
+}
+
+const hasTags = (list: readonly FieldData[]) => list.some(({ values }) => values.every(isTag));
+
+/** The only field of names that end in a number. */
+function soleNumbered(list: readonly FieldData[]): FieldData | undefined {
+  const found = list.filter(({ distinct }) => distinct.every((name) => /^\p{L}[\p{L}_-]*\d{1,3}$/u.test(name)));
+  return found.length === 1 ? found[0] : undefined;
 }
 
 const isWord = (text: string) => /^(?!\d+$)\S{1,24}$/.test(text);

@@ -150,7 +150,8 @@ export class Directions {
     return holder !== -1 && namesIn(structure.shapes[holder]!.step).some((list) => isListOf(list, name));
   }
 
-  private readonly isFirst = ({ shape, field }: KeyField) =>
+  /** Whether records begin with the field, but for what counts them. */
+  readonly isFirst = ({ shape, field }: KeyField) =>
     this.facts.fieldsOf(shape).find(({ tag, values }) => !tag || !isCountOfOne(values)) === field;
 
   /** Whether the records of a key have nothing else than a device. */

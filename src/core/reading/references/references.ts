@@ -130,7 +130,8 @@ function questionOf(
   const free = facts.freeShare.get(leaf)!;
   // What repeats is no label of its own records.
   const tellsApart = field.values.length === field.distinct.length;
-  const parts = own === undefined ? null : partsOf(field, found, given, facts, counts.size);
+  const areCodes = kinds.every((kind) => kind === 'opaque');
+  const parts = own === undefined && !areCodes ? null : partsOf(field, found, given, facts, counts.size);
   const candidates = found.map(([index, tokens]): Candidate => {
     const key = given.keys.keys[index]!;
     const { odds, reach } = fitOf(fit, field, key);
@@ -204,14 +205,20 @@ function partsOf(
   { index, rowShape }: FieldData,
   found: readonly (readonly [key: number, tokens: readonly number[]])[],
   { keys }: Given,
-  { leaf }: Facts,
+  { leaf, directions }: Facts,
   all: number,
 ): ReadonlySet<number> | null {
   const byShape = new Map<number, (typeof found)[number]>();
   for (const one of found) {
-    const { shape, kind, field, best } = keys.keys[one[0]]!;
-    // An identifier beside the records' own is that of another.
-    if ((kind === 'opaque' && !best) || kind === 'integer' || shape === rowShape || leaf[field.index] === leaf[index])
+    const key = keys.keys[one[0]]!;
+    const { shape, kind, field, best } = key;
+    // An identifier beside the records' own is that of another, unless they begin with it.
+    if (
+      (kind === 'opaque' && !best && !directions.isFirst(key)) ||
+      kind === 'integer' ||
+      shape === rowShape ||
+      leaf[field.index] === leaf[index]
+    )
       continue;
     if (one[1].length > (byShape.get(shape)?.[1].length ?? 0)) byShape.set(shape, one);
   }
