@@ -3,14 +3,13 @@ import { deviceShapesOf } from '../devices/device-shapes.ts';
 import { osAggregate } from '../devices/os-names.ts';
 import { fieldsByShape } from '../fields/by-shape.ts';
 import type { FieldData } from '../fields/fields.ts';
-import type { KeyField, KeyTable } from '../keys/key-table.ts';
+import type { KeyTable } from '../keys/key-table.ts';
 import { nameAt, namesAt, type Piece, type Reader } from '../names/tokens.ts';
 import { rowNamed } from '../references/named-row.ts';
 import type { Target } from '../references/references.ts';
 import { callField } from './call-field.ts';
 import { shapesAround } from './lodging.ts';
-import { type Candidate, mostNamed, NOWHERE } from './role-candidates.ts';
-import { isHardware, pairedKey } from './role-signs.ts';
+import { ADDRESSED, type Candidate, candidatesOf, mostNamed, NOWHERE } from './role-candidates.ts';
 import { type Seat, Ways } from './role-ways.ts';
 import { seatedFields } from './seated-fields.ts';
 
@@ -52,12 +51,6 @@ export interface RolesFound {
   /** Fields that devices are called by in their own records. */
   readonly deviceNames: ReadonlySet<FieldData>;
 }
-
-/** What an address counts for, against how often records are named. */
-const ADDRESSED = 1000;
-
-/** Fields of a record that does little more than name a device. */
-const FEW = 4;
 
 /**
  * Roles are records that others name and that sit on a device: they hold its name, or the key of its record, or a record
@@ -120,16 +113,23 @@ export function rolesOf(
     isZone,
   });
   const deviceNames = new Set([...deviceShapes.values()].filter((field) => field !== null));
-  const candidates: Candidate[] = [];
-  const seated = seatedFields({ fields, byShape, keys, portFields, targets, deviceShapes, above, shapeOf, named });
-  const nameOfRole = (shape: number) => callField(byShape.get(shape) ?? [], keys, seated, calling, shape);
-  const addLists = (shape: number, places: readonly FieldData[], around: boolean) => {
-    if (places.length === 0 || !isGroup(shape)) return;
-    const weight = named.get(shape)! + (haveAddress(shape, places) ? ADDRESSED : 0);
-    candidates.push({ shape, places, via: null, by: null, around, told: false, weight });
+  const source = {
+    fields,
+    byShape,
+    readers,
+    keys,
+    devices,
+    portFields,
+    targets,
+    deviceShapes,
+    isAddressed,
+    named,
+    above,
+    shapeOf,
   };
-  const namesOthers = ({ index, rowShape }: FieldData) =>
-    targets[index]!.some(({ key, odds }) => odds >= 0 && key.shape !== rowShape);
+  const seated = seatedFields(source);
+  const nameOfRole = (shape: number) => callField(byShape.get(shape) ?? [], keys, seated, calling, shape);
+  const candidates = candidatesOf({ ...source, isListed, isGroup, haveAddress, nameOfRole });
   /** By shape the fields that name its records, and the shapes that have these. */
   const namedBy = new Map<number, Set<string>>();
   for (const { index, rowShape } of fields)
@@ -139,92 +139,11 @@ export function rolesOf(
   /** Whether some field names records of both shapes, or fields side by side do. */
   const areNamedAlike = (by: 'field' | 'shape', one: number, other: number) =>
     [...(namedBy.get(one) ?? [])].some((at) => at.startsWith(by) && namedBy.get(other)?.has(at));
-  const addJoins = (
-    list: readonly FieldData[],
-    places: readonly FieldData[],
-    keyOf: (via: FieldData) => KeyField | null | undefined,
-    bonus: (by: KeyField) => number,
-  ) => {
-    for (const via of list) {
-      if ((via.several && !via.tag) || places.includes(via)) continue;
-      const by = keyOf(via);
-      if (!by) continue;
-      const weight = (named.get(by.shape) ?? 0) + bonus(by);
-      const told = isAddressed(via.rowShape) || isAddressed(by.shape);
-      candidates.push({ shape: by.shape, places, via, by, around: false, told, weight });
-    }
-  };
-  for (const [shape, list] of byShape) {
-    if (shape === -1) continue;
-    const roleKey = (via: FieldData) =>
-      targets[via.index]!.find((t) => t.odds >= 0 && !deviceShapes.has(t.key.shape) && t.key.shape !== shape)?.key;
-    const single = list.filter((field) => !field.several && !field.tag);
-    const ports = single.filter((field) => portFields.has(field.index));
-    addLists(
-      shape,
-      list.filter((field) => portFields.has(field.index) && !field.tag && isListed(field)),
-      false,
-    );
-    if (deviceShapes.has(shape)) {
-      // A table of devices says of each which role it is, where one of the two has an address.
-      const device = deviceShapes.get(shape);
-      if (device && ports.includes(device))
-        addJoins(
-          list,
-          [device],
-          (via) => {
-            const by = via.distinct.length * 2 >= via.values.length ? roleKey(via) : undefined;
-            return by && (isAddressed(shape) || isAddressed(by.shape)) ? by : null;
-          },
-          () => 900,
-        );
-      // So do tagged devices that only their parts name.
-      for (const via of device === null && devices.composed.has(shape) ? single : []) {
-        const by = via.distinct.length === via.values.length ? roleKey(via) : undefined;
-        if (!by || !isAddressed(by.shape)) continue;
-        const weight = (named.get(by.shape) ?? 0) + 900;
-        candidates.push({ shape: by.shape, places: [via], via, by, around: false, told: true, weight });
-      }
-      continue;
-    }
-    if (ports.length > 0 && list.length <= FEW && !named.has(shape)) {
-      const around = above(ports[0]!.rows[0]!);
-      if (around !== -1 && !deviceShapes.has(shapeOf[around]!)) addLists(shapeOf[around]!, ports, true);
-    }
-    const links = single.filter(
-      (field) =>
-        !portFields.has(field.index) && targets[field.index]!.some((t) => t.odds >= 0 && deviceShapes.has(t.key.shape)),
-    );
-    // A record that holds no device may hold the key of one.
-    const places = [...ports, ...links];
-    if (places.length === 0) continue;
-    const called = nameOfRole(shape);
-    if (called && !portFields.has(called.index) && !isHardware(called) && (named.has(shape) || !namesOthers(called))) {
-      const weight = (named.get(shape) ?? 0) + (haveAddress(shape, places) ? ADDRESSED : 0);
-      candidates.push({ shape, places, via: null, by: null, around: false, told: false, weight });
-    }
-    addJoins(
-      list,
-      places,
-      (via) => {
-        const by = roleKey(via);
-        // A network that others name is no less one for the VLAN that it is on.
-        if (by) return by.vlans && called !== null && isAddressed(shape) && named.has(shape) ? null : by;
-        return !isAddressed(shape) && !named.has(shape) && list.length <= 4 ? pairedKey(via, keys, isAddressed) : null;
-      },
-      (by) => {
-        if (isAddressed(by.shape)) return (list.length <= 5 ? 900 : 0) - (isAddressed(shape) ? 4 : 0);
-        // Zones that devices with addresses are in, a row for each.
-        return list.length <= FEW && haveAddress(by.shape, places) ? ADDRESSED : isAddressed(shape) ? -4 : 0;
-      },
-    );
-  }
-  const source = { fields, byShape, readers, keys, devices, portFields, targets, deviceShapes, above, shapeOf };
   const ledBy = new Map<number, readonly { readonly role: string; readonly seats: readonly Seat[] }[]>();
   const followed = (shape: number) => {
     let led = ledBy.get(shape);
     if (!led) {
-      const ways = new Ways({ ...source, isAddressed, named }, shape);
+      const ways = new Ways(source, shape);
       const name = nameOfRole(shape);
       led = (name?.rows ?? []).map((row, at) => ({ role: name!.values[at]!, seats: ways.of(row) }));
       ledBy.set(shape, led);
@@ -239,15 +158,13 @@ export function rolesOf(
   const networks = mostNamed(named, (shape) => isNetwork(shape) && !liesInNetwork(shape));
   const ledShare = ({ shape }: { readonly shape: number }) =>
     followed(shape).filter(({ seats }) => seats.length > 0).length / byShape.get(shape)![0]!.values.length;
-  const withShares = () => networks.map((one) => ({ ...one, share: ledShare(one) }));
-  let led = best ? [] : withShares();
-  const [network] = best ? networks : led.sort((a, b) => b.share - a.share);
-  if (network && network.shape !== best?.shape && network.times + ADDRESSED > (best?.weight ?? 0)) {
-    if (ledShare(network) >= 0.5) {
-      best = { ...NOWHERE, shape: network.shape, weight: network.times + ADDRESSED };
-      led = withShares();
-    }
-  }
+  const [network] = best ? networks : [...networks].sort((a, b) => ledShare(b) - ledShare(a));
+  const isLikelier =
+    network &&
+    network.shape !== best?.shape &&
+    network.times + ADDRESSED > (best?.weight ?? 0) &&
+    ledShare(network) >= 0.5;
+  if (isLikelier) best = { ...NOWHERE, shape: network.shape, weight: network.times + ADDRESSED };
   const top = best;
   if (!top) return { bindings: [], kinds: [], deviceNames };
   const made = new Map(
@@ -262,8 +179,8 @@ export function rolesOf(
     const likely = targets[field.index]!.filter(({ key, odds }) => odds >= 0 && deviceShapes.has(key.shape));
     const named = rowNamed(piece, likely, keys, field.at[place]!);
     if (!named) return null;
-    const source = deviceShapes.get(named.target.key.shape);
-    return made.get(named.row) ?? source?.values[source.rows.indexOf(named.row)] ?? null;
+    const called = deviceShapes.get(named.target.key.shape);
+    return made.get(named.row) ?? called?.values[called.rows.indexOf(named.row)] ?? null;
   };
   const bindings: Bound[] = [];
   const seen = new Set<string>();
@@ -328,10 +245,11 @@ export function rolesOf(
     if (top.via && one.told && one.shape === top.shape && one !== top)
       bind(one, kinds.get(top.shape)!, (role, port) => seen.has(`${role} ${port}`));
   // Where all of them are followed, others that are named in their place are networks, too.
-  for (const { shape, share } of led)
-    if (share === 1 && areNamedAlike('field', shape, top.shape)) kinds.set(shape, { shape, name: nameOfRole(shape) });
+  const led = top.places.length === 0 ? networks.filter((one) => ledShare(one) === 1) : [];
+  for (const { shape } of led)
+    if (areNamedAlike('field', shape, top.shape)) kinds.set(shape, { shape, name: nameOfRole(shape) });
   const told = new Set(bindings.map(({ role }) => role));
-  for (const shape of new Set([top.shape, ...(led.length > 0 ? kinds.keys() : [])]))
+  for (const shape of new Set([top.shape, ...(top.places.length === 0 ? kinds.keys() : [])]))
     for (const { role, seats } of followed(shape))
       if (!told.has(role)) for (const seat of seats) bindings.push({ role, ...seat });
   return { bindings, kinds: [...kinds.values()], deviceNames };
