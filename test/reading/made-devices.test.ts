@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { open } from '../carry/files.ts';
+import { linksOf } from './links.ts';
 
 /**
  * What is made of ports, beside tables of these. Hardware addresses for documentation are those of RFC 7042, 2.1.2, rates those of
@@ -338,5 +339,24 @@ test('one field that names ports, bundles and lines by identifiers names each of
   const line = `<l j="${hex(7)}" g="dial0" d="${hex(0)}" r="quay@mainland.example"/>`;
   const on = [7, 1, 8, 2];
   const held = nets((at) => `<s><f>${hex(on[at]!)}</f></s>`);
-  expect(boundIn(...docks, pairs, ...parts, line, held)).toEqual(['berths X3', 'crane pair0', 'office X2', 'sea dial0']);
+  expect(boundIn(...docks, pairs, ...parts, line, held)).toEqual([
+    'berths X3',
+    'crane pair0',
+    'office X2',
+    'sea dial0',
+  ]);
+});
+
+test('what joins networks with ports, VLANs and the one bundle by identifiers names these, and is named by none of them', () => {
+  const docks = [0, 1, 2, 3, 4].map((at) => `<j a="${hex(at)}" z="X${at + 1}" p="00:00:5e:00:53:0${at}" h="1000"/>`);
+  const lanes = [5, 6].map((at) => `<o q="${hex(at)}" p="${hex(2)}" k="10${at}" n="Tag of ${at}"/>`);
+  const spare = `<o q="d970e42e5f" p="${hex(2)}" k="108" n="spare"/>`;
+  const bundle = `<s><r f="${hex(9)}" h="trunk0" w="balance" d="to the boathouse"/></s>`;
+  const parts = [3, 4].map((at) => `<t r="${hex(9)}" b="${hex(at)}"/>`);
+  const on = [0, 5, 9, 6];
+  const seats = NAMES.map((name, at) => `<v t="${name}" e="${hex(on[at]!)}" b="${at + 10}" o="yes"/>`);
+  const text = [...lanes, spare, nets(), ...parts, ...docks, ...seats, bundle];
+  expect(boundIn(...text)).toEqual(['berths X3.106', 'crane trunk0', 'office X3.105', 'sea X1']);
+  const { names } = linksOf(`<box>${text.join('')}${rules}</box>`);
+  expect(names.filter((name) => name.endsWith('-> v'))).toEqual([]);
 });

@@ -15,6 +15,7 @@ import { areKin, kinOf } from './families.ts';
 import { LongestNames, wordsIn } from './free-text.ts';
 import { Habits, Uses } from './habits.ts';
 import { type Misses, missesOf, type Name } from './misses.ts';
+import { areOfSeveralWords, partsOf } from './parts.ts';
 import { type Evidence, score, surpriseOf } from './score.ts';
 
 /** One kind of record that a field names. */
@@ -55,6 +56,8 @@ interface Question {
   readonly names: readonly Name[];
   readonly counts: TokenCounts;
   readonly total: number;
+  /** Identifiers of several kinds of record, of each some, that the field's names are. */
+  readonly parts: ReadonlySet<number> | null;
 }
 
 /** Decides for every field which records it names, in passes: what is sure first, then what that makes likely. */
@@ -71,6 +74,12 @@ export function resolve(given: Given): Target[][] {
   const questions = given.fields.flatMap(
     (field) => questionOf(field, given, facts, fit, longest, ends, isDevices) ?? [],
   );
+  // What names a kind of record among others is not named by it.
+  const parts = new Map(questions.flatMap((one) => (one.parts ? [[one.field.index, one.parts] as const] : [])));
+  for (const { field, candidates } of questions) {
+    const own = facts.keyOfField.get(field.index)?.index ?? -1;
+    for (const { key, evidence } of candidates) if (parts.get(key.field.index)?.has(own)) evidence.wrongWay = true;
+  }
   let results: Target[][] = given.fields.map(() => []);
   for (let pass = 0; pass < PASSES; pass++) {
     const before = results;
@@ -194,44 +203,8 @@ function questionOf(
     explained.fill(0);
     return { key, tokens, kin, evidence, misses };
   });
-  return { field, candidates, names, counts, total };
+  return { field, candidates, names, counts, total, parts: areCodes || areOfSeveralWords(tokens) ? parts : null };
 }
-
-/**
- * The keys of several kinds of record where each name of a field is one of theirs, and of one kind: it tells its own records
- * apart by what they name. Null where there are none.
- */
-function partsOf(
-  { index, rowShape }: FieldData,
-  found: readonly (readonly [key: number, tokens: readonly number[]])[],
-  { keys }: Given,
-  { leaf, directions }: Facts,
-  all: number,
-): ReadonlySet<number> | null {
-  const byShape = new Map<number, (typeof found)[number]>();
-  for (const one of found) {
-    const key = keys.keys[one[0]]!;
-    const { shape, kind, field, best } = key;
-    // An identifier beside the records' own is that of another, unless they begin with it.
-    if (
-      (kind === 'opaque' && !best && !directions.isFirst(key)) ||
-      kind === 'integer' ||
-      shape === rowShape ||
-      leaf[field.index] === leaf[index]
-    )
-      continue;
-    if (one[1].length > (byShape.get(shape)?.[1].length ?? 0)) byShape.set(shape, one);
-  }
-  const parts = [...byShape.values()];
-  const names = parts.flatMap(([, tokens]) => tokens);
-  if (parts.length < 2 || all < FEWEST || names.length !== all || new Set(names).size !== all) return null;
-  // Where they have no others, they may name the field's records, a part of these each.
-  if (parts.every(([index, tokens]) => keys.keys[index]!.rows === tokens.length)) return null;
-  return new Set(parts.map(([index]) => index));
-}
-
-/** Fewer names may be so by chance. */
-const FEWEST = 3;
 
 const isText = (kind: Kind) => kind === 'name' || kind === 'phrase';
 
