@@ -126,7 +126,7 @@ describe('roles moved at random, together with new names of ports', { timeout: 1
       runs(120),
     );
     console.log(Object.fromEntries(outcomes));
-    expect(outcomes.get('built') ?? 0).toBeGreaterThan(90);
+    expect(outcomes.get('built') ?? 0).toBeGreaterThan(80);
   });
 
   test('the order of decisions does not matter', () => {

@@ -160,7 +160,7 @@ function infer(tree: Tree, options: ReadingOptions, knownPorts: readonly string[
   const roleLabels = roles.kinds.flatMap((kind) => labelOf(kind) ?? []);
   const placing = { tree, outline, structure, fields, readers, keys, devices, portFields, targets, roles, roleLabels };
   const tagging = taggingOf(placing);
-  const ports = portsOf({ mentions, aggregates: tagging.aggregates, devices, keys, outline, structure });
+  const ports = portsOf({ mentions, ...tagging, devices, keys, outline, structure });
   return {
     sections: [],
     collections: withLabels(collections, labels, structure),
