@@ -189,6 +189,9 @@ test('kernel and boot variables (names from memory of sysctl(8) and loader.conf(
   expect(parseTunable('drv.xq.rx-slots')).toEqual({ bound: 'xq' });
   expect(parseTunable('xq.fifo.rx', new Set(['xq']))).toEqual({ bound: 'xq' });
   expect(parseTunable('xq.fifo.rx')).toBeNull();
+  expect(parseTunable('em.rxdescriptors', new Set(['em']))).toEqual({ bound: 'em' });
+  for (const text of ['em.rxdescriptors', 'em.120']) expect(parseTunable(text, new Set(['lan']))).toBeNull();
+  expect(parseTunable('lan.office', new Set(['lan']))).toBeNull();
   for (const text of ['dev.marina.example', 'kestrelquay.example', 'net.role', '10.20.0.1', 'mac_load'])
     expect(parseTunable(text)).toBeNull();
 });

@@ -19,6 +19,8 @@ const machine = new Set(['hw', 'dev', 'drv', 'driver', 'machdep', 'hint']);
 const shortName = /^(?:(?:hw|dev|hint)(?=\.[a-z0-9]+_)|machdep)\.([a-z][a-z0-9_]{2,39})$/;
 /** Parameters of modules, as the Linux kernel takes them (its guide, kernel-parameters: `module.parameter`), perhaps a word before it. */
 const parameter = /^(?:[a-z]{2,10}\.)?([a-z][a-z0-9]{1,11}(?:_(?:core|en|net))?)\.[A-Za-z][A-Za-z0-9_]{1,40}$/;
+/** Of two parts, the first of which is a driver of network cards that the machine has: `em.rxdescriptors`. */
+const ownParameter = /^([a-z]{2,10})\.[A-Za-z_]{3}[A-Za-z0-9_-]{0,37}$/;
 /** Modules for network cards whose names are no words of a language, from memory. */
 const modules = new Set(
   'alx atl1c atl1e atlantic be2net bnx2 bnx2x bnxt_en cxgb4 e1000 e1000e fm10k forcedeth i40e iavf igb igbvf igc ixgbe ixgbevf mlx4_core mlx4_en mlx5_core mvneta mvpp2 qede r8125 r8152 r8168 r8169 sfc sky2 stmmac tg3 tulip virtio_net vmxnet3'.split(
@@ -40,13 +42,15 @@ export function parseTunable(text: string, drivers: ReadonlySet<string> = noDriv
   if (short !== undefined) return { bound: short };
   const module = parameter.exec(text)?.[1];
   if (module !== undefined && modules.has(module)) return { bound: module };
+  const own = ownParameter.exec(text)?.[1];
+  if (own !== undefined && drivers.has(own) && driverKind(own) === 'card') return { bound: own };
   if (!name.test(text)) return null;
   const parts = text.split('.');
   if (domains.has(parts[parts.length - 1]!)) return null;
   const all = parts.map((part) => part.replace(/\d+$/, ''));
-  const own = all.slice(0, -1).find((stem) => drivers.has(stem));
-  if (own) return { bound: own };
+  const driver = all.slice(0, -1).find((stem) => drivers.has(stem));
+  if (driver) return { bound: driver };
   if (!tops.has(parts[0]!)) return null;
-  const driver = all.slice(1).find((stem) => driverKind(stem) === 'card');
-  return { bound: driver ?? (machine.has(parts[0]!) ? parts[1]! : null) };
+  const card = all.slice(1).find((stem) => driverKind(stem) === 'card');
+  return { bound: card ?? (machine.has(parts[0]!) ? parts[1]! : null) };
 }

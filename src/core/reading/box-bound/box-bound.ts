@@ -91,7 +91,7 @@ const licenceName = new RegExp(
 );
 const serialName = new RegExp(
   plain(
-    'serial(?:no|nr|num|number)|^sno$|seriennummer|numerodeserie|numserie|заводскойномер|серийн|序列号|製造番号|σειριακοσαριθμοσ|chassisnumber|partnumber',
+    'serial(?:no|nr|num|number)|^sno$|serien?nummer|numero?d[ei]serie|numserie|numerseryjny|sarjanumero|seriovecislo|vyrobnicislo|sorozatszam|gyariszam|일련번호|シリアル番号|заводскойномер|серийн|序列号|製造番号|σειριακοσαριθμοσ|chassisnumber|partnumber',
   ),
 );
 
