@@ -28,7 +28,12 @@ export function passphrases(
   isSecret: (strand: Strand) => boolean,
   named: SiteSet,
 ): readonly Strand[] {
-  const thoughtUp = undecided.filter((strand) => looksThoughtUp(strand) && !areAlike(strand) && !isSeries(strand));
+  const thoughtUp = undecided.filter(
+    (strand) =>
+      (looksThoughtUp(strand) || (namesKey(strand.name) && areWordsAndDigits(strand))) &&
+      !areAlike(strand) &&
+      !isSeries(strand),
+  );
   if (thoughtUp.length === 0) return [];
   const echoes = echoesAmong(strands, fields, thoughtUp);
   const candidates = thoughtUp.filter((strand) => !echoes.has(strand));
@@ -101,6 +106,13 @@ function looksThoughtUp({ field, places }: Strand): boolean {
   });
   return phrases.length * 2 >= places.length;
 }
+
+/** Joined words with digits among them, which is how people think up what a box at the other end has to know: `fog-h0rn-twice`. */
+const areWordsAndDigits = ({ field, places }: Strand): boolean =>
+  places.length <= MOST_RECORDS &&
+  places.every((place) =>
+    /^(?=.{10,63}$)(?=.*\d)(?=.*\p{Ll}{3})[\p{Ll}\d]+(?:[-._][\p{Ll}\d]+){2,}$/u.test(field.values[place]!),
+  );
 
 /** One long word of joined ones, of both cases and with a digit: no caption, also where the dialect has no word for remarks. */
 const isLongWord = (value: string) =>

@@ -33,7 +33,8 @@ const inside: readonly (readonly [NameSays, readonly string[]])[] = [
 
 /** Whole words only, being short or common inside others. */
 const words: Record<string, NameSays> = {};
-for (const word of list('psk wpa community phrase')) words[word] = 'shared-secret';
+for (const word of list('psk wpa community comunidad comunidade communaute comunita phrase'))
+  words[word] = 'shared-secret';
 for (const word of list('pw pwd pass pin mdp')) words[word] = 'password';
 for (const word of list('pkey privkey')) words[word] = 'private-key';
 for (const word of list('pk pbk pub pubkey')) words[word] = 'public';
