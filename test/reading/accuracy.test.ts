@@ -156,9 +156,9 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
       { references: 0.98, dangling: 0.9, bindings: 0.97, ports: 0.98 },
     ],
     [
-      'six more, written apart and not looked into; the roles of one are said by number, and told by the remark beside it',
+      'six more, written apart, of which mare was looked into after it was scored; its roles are said by number, and told by the remark beside it',
       'documents gomena mare quay-tables schlick tideline',
-      { references: 0.96, dangling: 0.95, bindings: 0.83, ports: 1 },
+      { references: 0.97, dangling: 0.95, bindings: 0.83, ports: 1 },
     ],
   ])('holds on %s', (_, names, least) => {
     const scores = folderScores(`${fixtures}layouts`);

@@ -16,8 +16,8 @@ export function endingsOf({
 }: Pick<Given, 'keys' | 'fields' | 'readers' | 'structure'>): string[] {
   const counts = new Map<string, number>();
   const several = new Map<string, number>();
-  // `role_id` in the table of roles is theirs wherever else it stands, and no word for identifiers.
-  const own = new Set<string>();
+  // `role_id` in the table of roles is theirs wherever else it stands, and no word for identifiers; nor is what records are called.
+  const own = new Set(keys.keys.map(({ shape }) => letters(structure.shapes[shape]!.step)));
   for (const { kind, field, rows } of keys.keys) {
     if (kind !== 'integer' || field.tag) continue;
     const name = letters(leafName(field));
@@ -38,6 +38,7 @@ export function endingsOf({
     .map(([name]) => name);
   const known = new Set(keys.keys.flatMap(({ kind, field }) => (kind === 'integer' ? field.distinct : [])));
   const names = new Set<string>();
+  const lasts = new Set<string>();
   const before = new Map<string, { heads: Set<string>; numbers: number; known: number }>();
   for (const field of fields) {
     const { tokens, kinds } = readers[field.index]!.counts;
@@ -48,6 +49,7 @@ export function endingsOf({
     const words = wordsOf(name);
     const last = words.pop();
     if (last === undefined || last.length < 2 || words.length === 0) continue;
+    lasts.add(letters(last));
     const found = before.get(last) ?? { heads: new Set(), numbers: 0, known: 0 };
     found.heads.add(words.join(' '));
     found.numbers += tokens.length;
@@ -58,7 +60,9 @@ export function endingsOf({
     if (heads.size >= 5 && (endings.length === 0 || known >= numbers * 0.8)) endings.push(lastOf(heads) + last);
   if (endings.length > 0) return endings;
   const common = commonEnding(names);
-  return common === null ? [] : [common];
+  // Where marks or capitals tell words apart, a part of one is no word.
+  const isPart = [...lasts].some((last) => last !== common && last.endsWith(common ?? last));
+  return common === null || isPart ? [] : [common];
 }
 
 /** The word that nearly all of several names end in; empty for none: `object` where all are called `role object id` and so on. */
