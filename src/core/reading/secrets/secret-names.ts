@@ -14,7 +14,7 @@ const inside: readonly (readonly [NameSays, readonly string[]])[] = [
     'shared-secret',
     list(`secret secreto segreto segredo geheim sharedkey radiuskey presharedkey preshared presharedsecret sharedpass passphrase frasedepaso
       frase secrete sekret tajn тайн секрет μυστικ 秘密 口令 合言葉 共享密 共有鍵 aikotoba losungswort losung wachtzin clavecompartida
-      obshchiyklyuch общийключ κοινοκλειδι kyouyuukagi vorabschluessel gemeinsamerschluessel chiavecondivisa
+      obshchiyklyuch общийключ κοινοκλειδι kyouyuukagi vorabschluessel gemeinsamerschluessel chiavecondivisa chiavecomune clavecomun chavecomum clecommune
       chaveconjunta chavepartilhada chavecompartilhada clepartagee gedeeldesleutel delatnyckel kluczwspoldzielony`),
   ],
   [
