@@ -54,10 +54,12 @@ export function keysOf(
 ): KeyTable {
   const table = new KeyTable(contexts);
   const deviceNames = new Set(devices.derivations.map(({ name }) => name));
-  const isDevice = (field: FieldData) => {
-    const sample = field.distinct.slice(0, 50);
-    return sample.filter((value) => devices.has(value) || osFamily(value)).length >= sample.length * 0.4;
-  };
+  const areDevices = (names: readonly string[]) =>
+    names.filter((name) => devices.has(name) || osFamily(name)).length >= names.length * 0.4;
+  const isDevice = ({ distinct }: FieldData) => areDevices(distinct.slice(0, 50));
+  /** The same where a path may lead to the device. */
+  const leadsToDevice = ({ distinct }: FieldData) =>
+    areDevices(distinct.slice(0, 50).map((value) => value.replace(markHead, '')));
   // Where values repeat within one field, fields of that name that share them are referrers, wherever they occur.
   const repeating = new Map<string, Set<string>[]>();
   const scopes = fields.map((field) =>
@@ -232,7 +234,7 @@ export function keysOf(
       ({ field, kind, strength }) =>
         kind === 'name' &&
         hasLetters(field) &&
-        (field.tag ? !isCountOfOne(field.values) : strength > 1.2 && !isDevice(field)),
+        (field.tag ? !isCountOfOne(field.values) : strength > 1.2 && !leadsToDevice(field)),
     );
     const kindsSeen = new Set<Kind>();
     for (const [rank, { field, strength, kind, rows }] of candidates.entries()) {
