@@ -185,7 +185,7 @@ describe('the reading of dialects that it is told nothing about', { timeout: 120
   ])('holds where networks meet their ports in further ways, %s', (title, heldBack) => {
     const list = scored(heldBack, 20, { meeting: true });
     report(`met ${title}`, list);
-    const least: Record<Measure, number> = { references: 0.96, dangling: 0.95, bindings: 0.92, ports: 0.98 };
+    const least: Record<Measure, number> = { references: 0.98, dangling: 0.97, bindings: 0.97, ports: 0.98 };
     holds(
       list.map(({ scores }) => scores),
       least,
