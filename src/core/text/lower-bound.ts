@@ -1,5 +1,5 @@
-/** Index of the first number that is not below `value`; the numbers ascend. */
-export function lowerBound(sorted: ArrayLike<number>, value: number): number {
+/** Index of the first number or text that is not below `value`; they ascend, texts by their units. */
+export function lowerBound<One extends number | string>(sorted: ArrayLike<One>, value: One): number {
   let low = 0;
   let high = sorted.length;
   while (low < high) {

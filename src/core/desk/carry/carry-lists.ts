@@ -19,7 +19,7 @@ export function boxBoundList(view: CarryView): BoxBoundView[] {
     return {
       ...mark,
       path,
-      called: view.lineName(bound.node) ?? calledBy(view, bound, mark),
+      called: view.lineName(bound.node) ?? calledBy(view, bound, path, mark),
       place: placeOf(view.backup, siteOf(bound)),
       reason: bound.reason,
       sign: bound.sign,
@@ -31,9 +31,12 @@ export function boxBoundList(view: CarryView): BoxBoundView[] {
 }
 
 /** The section, the record and its own tag; where it lies alone in an element, that as well: it may only wrap the value. */
-function calledBy(view: CarryView, bound: BoxBound, { path: unit, section, name }: RecordMark): string {
-  const { tree } = view.backup;
-  const path = sitePath(tree, siteOf(bound));
+function calledBy(
+  { backup: { tree } }: CarryView,
+  bound: BoxBound,
+  path: string,
+  { path: unit, section, name }: RecordMark,
+): string {
   const tag = path.slice(path.lastIndexOf('/') + 1).replace(/\[\d+\]$/, '');
   const above = tree.parent[bound.node]!;
   const isAlone = bound.attr < 0 && firstElement(tree, above) === bound.node && nextElement(tree, bound.node) === -1;

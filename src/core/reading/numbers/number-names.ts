@@ -60,9 +60,10 @@ export function endingsOf({
     if (heads.size >= 5 && (endings.length === 0 || known >= numbers * 0.8)) endings.push(lastOf(heads) + last);
   if (endings.length > 0) return endings;
   const common = commonEnding(names);
+  if (common === null) return [];
   // Where marks or capitals tell words apart, a part of one is no word.
-  const isPart = [...lasts].some((last) => last !== common && last.endsWith(common ?? last));
-  return common === null || isPart ? [] : [common];
+  const isPart = [...lasts].some((last) => last !== common && last.endsWith(common));
+  return isPart ? [] : [common];
 }
 
 /** The word that nearly all of several names end in; empty for none: `object` where all are called `role object id` and so on. */

@@ -222,14 +222,13 @@ function separatorIn(keys: readonly string[], sections: readonly string[] | null
   if (keys.filter(isPlainValue).length > keys.length * 0.5) return null;
   for (const [mark, count] of [...marks].sort((a, b) => b[1] - a[1])) {
     if (count < keys.length * 0.9) break;
-    const split = (key: string, at: number) => (sections ? [sections[at]!, ...stepsOf(key, mark)] : stepsOf(key, mark));
-    if (!sections && areNumbered(keys.map(split))) return mark;
+    const paths = keys.map((key, at) => (sections ? [sections[at]!, ...stepsOf(key, mark)] : stepsOf(key, mark)));
+    if (!sections && areNumbered(paths)) return mark;
     if (count < keys.length * 0.95) continue;
     let deep = 0;
     const heads = new Set<string>();
     const stems = new Set<string>();
-    for (const [at, key] of keys.entries()) {
-      const parts = split(key, at);
+    for (const parts of paths) {
       if (parts.length >= 3) deep++;
       heads.add(parts[0]!);
       stems.add(parts.slice(0, -1).join(mark));
